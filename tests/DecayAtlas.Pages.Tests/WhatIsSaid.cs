@@ -74,6 +74,130 @@ public class WhatIsSaid
     }
 
     [Fact]
+    public void The_class_sheet_tells_the_number_that_is_corrected_for_the_plateau()
+    {
+        ReleasedWarmth held = Response("linear", 2.04, 1.9, 2.2);
+        string sheet = Sheet(held with { CorrectedRatio = 2.31, CorrectedRatioLower95 = 2.1, CorrectedRatioUpper95 = 2.52 });
+        Assert.Contains("With this taken into account it is 2.3 times (the data allow 2.1 to 2.5).", sheet, StringComparison.Ordinal);
+        Assert.DoesNotContain("taken into account", Sheet(held), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void What_is_set_aside_is_told_beside_the_response_and_moisture_only_where_there_is_one()
+    {
+        ReleaseData data = Examples.WarmerIsFaster(40);
+        ReleasedWarmth bare = Response("none", 2.04, 1.9, 2.2);
+        string page = Page([bare with { SetAsideBurials = 29, SetAsideSites = 12, SetAsideMeanCelsius = 2.25, MeanCelsius = 11.5 }]),
+            without = Page([bare with { SetAsideBurials = 0 }]), held = Page([Response("linear", 2.04, 1.9, 2.2), bare with { Rank = 2 }]);
+        Assert.Contains("Burials set aside, since their fast litter was dug up before its plateau: 29; their sites: 12. These sites have "
+            + "2.3 °C in the mean, those of the burials that took part 11.5 °C. By weighed burials alone it would be 1.92 (1.80 to 2.05) "
+            + "instead of 2.02 if they counted as they are, and 2.22 (2.10 to 2.35)", page, StringComparison.Ordinal);
+        Assert.DoesNotContain("set aside", without, StringComparison.Ordinal);
+        Assert.DoesNotContain("oisture", without, StringComparison.Ordinal);
+        Assert.Contains("moisture goes with warmth", held, StringComparison.Ordinal);
+
+        string Page(ReleasedWarmth[] told) => SiteMaker.Make(Examples.Inputs(data) with
+        {
+            Answers = new([], [])
+            {
+                Warmth = told,
+                Sensitivity = [Supposed("plateau-taken", 1.92, 1.80, 2.05), Supposed("plateau-taken-corrected", 2.22, 2.10, 2.35)],
+            },
+        }, Examples.Options(data)).Single(f => f.Path == "answers.html").Text;
+
+        ReleasedSensitivity Supposed(string id, double value, double lower, double upper) => new()
+        {
+            Supposition = id,
+            Supposed = "",
+            Quantity = "warmth-k",
+            Compared = 1,
+            Changed = 0,
+            WarmthAsReleased = 2.02,
+            WarmthAsSupposed = value,
+            WarmthLower95 = lower,
+            WarmthUpper95 = upper,
+            Sentence = "",
+        };
+    }
+
+    [Theory]
+    [InlineData(false, "Without them no answer on this page changes.")]
+    [InlineData(true, "Without them 1 of 2 answers on this page change; where one does, it is said.")]
+    public void What_noted_burials_change_is_said_once(bool changes, string said)
+    {
+        ReleaseData data = Examples.WarmerIsFaster(40);
+        ReleasedWarmth with = Response("none", 2.04, 1.9, 2.2);
+        string page = SiteMaker.Make(Examples.Inputs(data) with
+        {
+            Answers = new([], [])
+            {
+                Warmth = [with],
+                Noted = [Noted("warmth", changes), Noted("trend", false)],
+                WithoutNoted = new([], []) { Warmth = [with with { Ratio = 1.5 }] },
+            },
+        }, Examples.Options(data)).Single(f => f.Path == "answers.html").Text;
+        Assert.Contains(
+            "A note casts doubt on 62 of the burials that count here, of 3 contributions. " + said, page, StringComparison.Ordinal);
+        Assert.Equal(changes, page.Contains("Without the noted burials it is 1.50", StringComparison.Ordinal));
+
+        ReleasedNotedAnswer Noted(string answer, bool changes) => new()
+        {
+            Answer = answer,
+            Of = "k",
+            NotedBurials = 62,
+            NotedContributions = 3,
+            ConclusionChanges = changes,
+            Sentence = "",
+        };
+    }
+
+    [Fact]
+    public void Burials_of_treated_plots_are_not_missed_in_the_rate_of_their_place()
+    {
+        ReleaseData data = new("r", [Examples.Site("g1", "S1")],
+            [
+                .. Enumerable.Range(0, 4).Select(i => Examples.Burial("g1", "S1", $"{i}", 0.01)),
+                .. Enumerable.Range(4, 4).Select(i => Examples.Burial("g1", "S1", $"{i}", 0.02, treatment: "warmed")),
+            ], [], [], [Examples.Contribution("g1")], []);
+        Dictionary<string, string> files = SiteMaker.Make(Examples.Inputs(data), Examples.Options(data))
+            .ToDictionary(f => f.Path, f => f.Text);
+        string page = files["contributions/c-g1.html"];
+        Assert.Contains("4 of 8 burials lay in treated plots: they tell what the treatment does", page, StringComparison.Ordinal);
+        Assert.DoesNotContain("This rests on", page, StringComparison.Ordinal);
+        Assert.Contains("4 von 8 Vergrabungen lagen in behandelten Flächen", files["de/contributions/c-g1.html"], StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void The_slowest_of_all_is_slower_than_every_other_and_not_than_only_none()
+    {
+        ReleaseData data = Examples.WarmerIsFaster(40);
+        Dictionary<string, string> files = SiteMaker.Make(Examples.Inputs(data), Examples.Options(data))
+            .ToDictionary(f => f.Path, f => f.Text);
+        Assert.Contains("That is slow: none of ", files["contributions/c-g0.html"], StringComparison.Ordinal);
+        Assert.Contains("Das ist langsam: Keiner von ", files["de/contributions/c-g0.html"], StringComparison.Ordinal);
+        Assert.DoesNotContain(files.Values, f => f.Contains("only 0 of", StringComparison.Ordinal));
+        Assert.Contains("That is fast: all ", files["contributions/c-g39.html"], StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_number_that_raised_a_flag_has_its_quantity_in_German_as_well()
+    {
+        ReleasedFlag flag = new()
+        {
+            Code = "exposure-short",
+            Severity = "suspect",
+            RecordKind = "bag",
+            RecordId = "1",
+            ContributionId = "c",
+            Measured = 24,
+            Limit = 60,
+            Unit = "d",
+            Explanation = "The bag lay 24 days.",
+        };
+        Assert.Equal("Liegezeit 24 Tage, Grenze 60 Tage", FlagWords.Finding(flag, Language.Find("de")!).ToString());
+    }
+
+    [Fact]
     public void The_page_of_answers_tells_warmth_and_change_or_why_it_does_not()
     {
         ReleaseData data = Examples.WarmerIsFaster(40);
@@ -195,7 +319,7 @@ public class WhatIsSaid
         [
             .. probabilities.Select((p, i) => new ReleasedComparison
             {
-                Of = "k", By = "management", First = names[0], Second = names[i + 1], Ratio = 1.5, HolmPValue = p, Sentence = "-",
+                Of = "k", By = "management", First = names[0], Second = names[i + 1], Ratio = 1.5, FamilyPValue = p, Sentence = "-",
             }),
         ])
         {

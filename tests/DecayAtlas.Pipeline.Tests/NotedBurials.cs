@@ -106,6 +106,7 @@ public sealed class NotedBurials
         Assert.All(release.Rows(AtlasTables.Comparisons), c => Assert.Equal("all", c.Records));
         Assert.All(release.Rows(AtlasTables.Variance), v => Assert.Equal("all", v.Records));
         Assert.All(release.Rows(AtlasTables.NotedAnswers), a => Assert.Equal(
-            (0, false, "No accepted burial with k above 0 is noted."), (a.NotedBurials, a.ConclusionChanges, a.Sentence)));
+            (0, false, $"No accepted burial with {(a.Of == "k" ? "k above 0" : "S")} is noted."),
+            (a.NotedBurials, a.ConclusionChanges, a.Sentence)));
     }
 }

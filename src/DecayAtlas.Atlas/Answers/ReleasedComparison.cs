@@ -9,13 +9,14 @@ public sealed record ReleasedComparison
     /// <summary>What is corrected for together.</summary>
     public const string Family =
         "The family of tests of a release is all these pairs together, of every grouping and of k and S. Warmth, trends, calibrations, "
-        + "variances and site values are estimates with intervals and no tests; questions asked by hand come on top.";
+        + "variances and site values are estimates with intervals; where a sentence on one of them gives a P, it is of that number alone, "
+        + "in no correction. Questions asked by hand come on top.";
 
     /// <summary>How many comparisons a release makes, and how many are told apart after correction for all.</summary>
     public static (int Made, int Standing) CountOf(IEnumerable<ReleasedComparison> rows)
     {
         ReleasedComparison[] pairs = [.. rows.Where(r => r.Records == NotedUse.All && r.Contrast is not null)];
-        return (pairs.Length, pairs.Count(p => MultipleComparisons.IsTold(p.FamilyPValue)));
+        return (pairs.Length, pairs.Count(p => p.IsToldApart));
     }
 
     [Column("of", "k or s.", IsKey = true)]
@@ -102,8 +103,11 @@ public sealed record ReleasedComparison
     [Column("family_size", "How many pairs that are.")]
     public int? FamilySize { get; init; }
 
-    /// <summary>Whether the two are told apart.</summary>
-    public bool IsToldApart => MultipleComparisons.IsTold(HolmPValue);
+    /// <summary>Whether the two are told apart, among all pairs of the release.</summary>
+    public bool IsToldApart => MultipleComparisons.IsTold(FamilyPValue);
+
+    /// <summary>Whether they would be among the pairs of their own question alone.</summary>
+    public bool IsToldApartInItsQuestion => MultipleComparisons.IsTold(HolmPValue);
 
     [Column("effect_size", "Difference of ln k or S over the standard deviation of a single burial, its known errors left out.", "1")]
     public double? EffectSize { get; init; }

@@ -10,7 +10,7 @@ public sealed record ReleasedSensitivity
 
     [Column("quantity",
         "k or s (of single burials), site-k (geometric means of sites), ecosystem, land_use, management or treatment (pairs of groups), "
-        + "covariates or map-ranking.", IsKey = true)]
+        + "covariates, map-ranking, warmth-k or warmth-s.", IsKey = true)]
     public required string Quantity { get; init; }
 
     [Column("supposed", "What is supposed, in words.")]
@@ -19,7 +19,7 @@ public sealed record ReleasedSensitivity
     [Column("status", "computed or not-computed.")]
     public string Status => Compared is null ? "not-computed" : "computed";
 
-    [Column("compared", "Burials, sites, pairs or covariates that have the quantity both as released and as supposed.")]
+    [Column("compared", "Burials, sites, pairs, covariates or responses that have the quantity both as released and as supposed.")]
     public int? Compared { get; init; }
 
     [Column("gone", "Burials, sites or pairs that have it as released alone.")]
@@ -42,7 +42,9 @@ public sealed record ReleasedSensitivity
     [Column("upper95", "5 % of them lie above.", "1")]
     public double? Upper95 { get; init; }
 
-    [Column("changed", "Pairs, or covariates, of which something else would be concluded.")]
+    [Column("changed",
+        "Pairs, or covariates, of which something else would be concluded; of warmth-k and warmth-s 1 where the number leaves its interval "
+        + "as released.")]
     public int? Changed { get; init; }
 
     [Column("rank_correlation",
@@ -50,6 +52,27 @@ public sealed record ReleasedSensitivity
         + "supposed.", "1")]
     public double? RankCorrelation { get; init; }
 
+    [Column("warmth_as_released",
+        "Of warmth-k k at 20 °C over k at 10 °C, of warmth-s how much S changes with 10 K, by the burials that suppositions are tried on.",
+        "1")]
+    public double? WarmthAsReleased { get; init; }
+
+    [Column("warmth_as_supposed", "The same as supposed, by the same form.", "1")]
+    public double? WarmthAsSupposed { get; init; }
+
+    [Column("warmth_lower95", "Lower end of its 95 % interval.", "1")]
+    public double? WarmthLower95 { get; init; }
+
+    [Column("warmth_upper95", "Upper end of that interval.", "1")]
+    public double? WarmthUpper95 { get; init; }
+
     [Column("sentence", "The same in words.")]
     public required string Sentence { get; init; }
+
+    /// <summary>Whether it counts pairs of groups.</summary>
+    public bool IsOfPairs => Quantity is "ecosystem" or "land_use" or "management" or "treatment";
+
+    /// <summary>The quantity of a response to warmth.</summary>
+    /// <param name="of">k or s.</param>
+    public static string WarmthOf(string of) => $"warmth-{of}";
 }

@@ -15,7 +15,7 @@ public sealed record ReleasedSiteValue
     [Column("campaign", "The campaign.", IsKey = true)]
     public string? Campaign { get; init; }
 
-    [Column("treatment", "The treatment; missing for untreated plots.", IsKey = true)]
+    [Column("treatment", "The treatment; missing, or a word for a control, in untreated plots.", IsKey = true)]
     public string? Treatment { get; init; }
 
     [Column("records", NotedUse.Meaning, IsKey = true)]

@@ -5,6 +5,9 @@ namespace DecayAtlas.Atlas.Answers;
     + "three on) and plots random: one row for k and one for S, with a sentence where there is no answer.")]
 public sealed record ReleasedTrend
 {
+    /// <summary>Fewer seasons tell nothing of how seasons scatter (common practice, no source).</summary>
+    public const int FewestCampaigns = 3;
+
     [Column("of", "k or s.", IsKey = true)]
     public required string Of { get; init; }
 
@@ -56,6 +59,9 @@ public sealed record ReleasedTrend
     public double? Lower95 => RatioLower95 ?? DifferenceLower95;
 
     public double? Upper95 => RatioUpper95 ?? DifferenceUpper95;
+
+    /// <summary>Whether a trend can't be told from the difference of two seasons.</summary>
+    public bool IsOfTwoSeasons => Campaigns < FewestCampaigns;
 
     /// <summary>1 where it rises, -1 where it falls, 0 where neither is shown.</summary>
     public int Side => Lower95 > (Ratio is null ? 0 : 1) ? 1 : Upper95 < (Ratio is null ? 0 : 1) ? -1 : 0;

@@ -53,6 +53,19 @@ public sealed record ReleasedWarmth
     [Column("warmest_celsius", "Temperature of the warmest of the sites; above it the curve alone speaks.", "degC")]
     public double? WarmestCelsius { get; init; }
 
+    [Column("mean_celsius", "Temperature of the sites in the mean, by burials.", "degC")]
+    public double? MeanCelsius { get; init; }
+
+    [Column("set_aside_burials",
+        "Burials of untreated plots that are set aside for nothing but plateau-not-reached, and so in no number here.")]
+    public int? SetAsideBurials { get; init; }
+
+    [Column("set_aside_sites", "Their sites.")]
+    public int? SetAsideSites { get; init; }
+
+    [Column("set_aside_mean_celsius", "Temperature of these sites in the mean, by burials; missing where there are none.", "degC")]
+    public double? SetAsideMeanCelsius { get; init; }
+
     [Column("ratio", "k at 20 °C over k at 10 °C by the form.", "1")]
     public double? Ratio { get; init; }
 
@@ -143,7 +156,7 @@ public sealed record ReleasedWarmth
     {
         if (Ratio is null)
             return StabilisationAtTen + Difference * WarmthTerm.Of(WarmthForm.Q10, celsius);
-        WarmthForm form = Enum.GetValues<WarmthForm>().Single(f => WarmthTerm.NameOf(f) == Form);
+        WarmthForm form = WarmthTerm.FormOf(Form)!.Value;
         double? slope = form == WarmthForm.Q10 ? Math.Log(Ratio.Value) : Parameter;
         return RateAtTenPerDay * Math.Exp(slope!.Value * WarmthTerm.Of(form, celsius));
     }

@@ -18,7 +18,7 @@ public sealed record ReleasedNoted
     [Column("campaign", "The campaign.")]
     public required string Campaign { get; init; }
 
-    [Column("treatment", "Treatment of the plot; missing for untreated ones.")]
+    [Column("treatment", "Treatment of the plot; missing, or a word for a control, where it is untreated.")]
     public string? Treatment { get; init; }
 
     [Column("plot", "Plot within the site.")]
@@ -29,6 +29,9 @@ public sealed record ReleasedNoted
 
     [Column("use", "accepted, suspect or rejected; only accepted burials take part in means, answers and models.")]
     public required string Use { get; init; }
+
+    [Column("exposure_days", "Days from burial to retrieval.", "d")]
+    public int? ExposureDays { get; init; }
 
     [Column("k_per_day", "Decay rate k, as in burials.", "d-1")]
     public double? RatePerDay { get; init; }

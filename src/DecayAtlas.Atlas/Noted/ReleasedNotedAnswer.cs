@@ -11,7 +11,8 @@ public sealed record ReleasedNotedAnswer
     [Column("of", "k or s.", IsKey = true)]
     public required string Of { get; init; }
 
-    [Column("noted_burials", "Accepted burials with k above 0 that are noted.")]
+    [Column("noted_burials",
+        "Noted burials that the answer takes: accepted with k above 0 (of s: with S), or at their plateau and suspect for nothing else.")]
     public required int NotedBurials { get; init; }
 
     [Column("noted_contributions", "Contributions that brought them.")]

@@ -11,7 +11,7 @@ public sealed record ReleasedNotedSiteCampaign
     [Column("campaign", "The campaign.", IsKey = true)]
     public required string Campaign { get; init; }
 
-    [Column("treatment", "The treatment of the plots; missing for untreated ones.", IsKey = true)]
+    [Column("treatment", "The treatment of the plots; missing, or a word for a control, where they are untreated.", IsKey = true)]
     public string? Treatment { get; init; }
 
     [Column("noted_burials", "Accepted burials with k or S that are noted, and left out of this row.")]

@@ -32,6 +32,9 @@ public sealed record SiteCampaign(
     /// <summary>How many burials stand behind means whose k is 0 or below, the rejected left out: in no mean.</summary>
     public int BurialsOfMeansNotPositive { get; init; }
 
+    /// <summary>How many burials are set aside for nothing but a fast litter short of its plateau.</summary>
+    public int BurialsNotAtPlateau { get; init; }
+
     public EvidenceKind Evidence { get; init; } = EvidenceKind.Weighed;
 
     /// <summary>The contribution that brought it; the first where several did.</summary>

@@ -17,7 +17,7 @@ public sealed record ReleasedResult
     [Column("campaign", "Campaign.")]
     public required string Campaign { get; init; }
 
-    [Column("treatment", "Treatment of the plots; missing for untreated ones.")]
+    [Column("treatment", "Treatment of the plots; missing, or a word for a control, where they are untreated.")]
     public string? Treatment { get; init; }
 
     [Column("evidence", "summarised (k and S computed here from mean remaining fractions) or reported (k and S as a group computed them).")]

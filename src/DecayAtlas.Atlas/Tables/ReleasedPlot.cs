@@ -11,7 +11,7 @@ public sealed record ReleasedPlot
     [Column("campaign", "The campaign.", IsKey = true)]
     public required string Campaign { get; init; }
 
-    [Column("treatment", "The treatment; missing for untreated plots.", IsKey = true)]
+    [Column("treatment", "The treatment; missing, or a word for a control, in untreated plots.", IsKey = true)]
     public string? Treatment { get; init; }
 
     [Column("plot", "The plot; missing where the contributor names none.", IsKey = true)]
@@ -56,6 +56,9 @@ public sealed record ReleasedPlot
     [Column("ln_k_s_cov", "Covariance of ln k and S between burials; missing for a single one.", "1")]
     public double? LnRateStabilisationCovariance { get; init; }
 
+    [Column("exposure_days_mean", "Days from burial to retrieval, mean of its burials; missing where they are not known.", "d")]
+    public double? ExposureDaysMean { get; init; }
+
     [Column("ln_k_u_bag", "Standard uncertainty of ln k of one burial from its own weighings, at the mean k of the site.", "1")]
     public double? LnRateUncertaintyBag { get; init; }
 
@@ -78,8 +81,8 @@ public sealed record ReleasedPlot
         Square(StabilisationSd) * (StabilisationBurials - 1));
 
     /// <summary>The same without some of its burials; <see langword="null"/> where none is left. Exact but for rounding.</summary>
-    /// <param name="burials">Their ln k (k in d⁻¹) and S, as far as the row counts them.</param>
-    public ReleasedPlot? Without(IReadOnlyList<(double? LnRate, double? Stabilisation)> burials)
+    /// <param name="burials">Their ln k (k in d⁻¹) and S, as far as the row counts them, and their days.</param>
+    public ReleasedPlot? Without(IReadOnlyList<(double? LnRate, double? Stabilisation, double? Days)> burials)
     {
         if (burials.Count == 0)
             return this;
@@ -95,6 +98,8 @@ public sealed record ReleasedPlot
             StabilisationBurials = s?.Count ?? 0,
             StabilisationMean = s?.Mean,
             StabilisationSd = s?.Sd,
+            ExposureDaysMean = Burials > burials.Count && burials.All(b => b.Days is not null)
+                ? (Burials * ExposureDaysMean - burials.Sum(b => b.Days)) / (Burials - burials.Count) : ExposureDaysMean,
             LnRateStabilisationCovariance = lnRate is { Count: > 1 } && s?.Count == lnRate.Count && LnRateStabilisationCovariance is { } c
                 ? ((LnRateBurials - 1) * c - burials.Sum(b => Product(b.LnRate!.Value, b.Stabilisation!.Value))
                     - lnRate.Count * Product(lnRate.Mean, s.Mean)) / (lnRate.Count - 1)
@@ -143,6 +148,7 @@ public sealed record ReleasedPlot
             StabilisationSd = s?.Sd,
             LnRateStabilisationCovariance = lnRate is { Count: > 1 } && s?.Count == lnRate.Count
                 ? burials.Sum(b => (b.LnRate!.Value - lnRate.Mean) * (b.Stabilisation!.Value - s.Mean)) / (lnRate.Count - 1) : null,
+            ExposureDaysMean = burials.Average(b => b.ExposureDays),
             LnRateUncertaintyBag = lnRate is null ? null : Math.Sqrt(errors?.LnRateVariance ?? 0),
             StabilisationUncertaintyBag = s is null ? null : Math.Sqrt(errors?.StabilisationVariance ?? 0),
             LnRateStabilisationCovarianceBag = lnRate is null || s is null ? null : errors?.Covariance ?? 0,
@@ -156,9 +162,10 @@ public sealed record ReleasedPlot
 /// <param name="BurialId">With its contribution.</param>
 /// <param name="LnRate">Where k is above 0 (k in d⁻¹).</param>
 /// <param name="LnRateAtLeast">Where its slow litter is at its plateau and something bounds k.</param>
+/// <param name="ExposureDays">From burial to retrieval.</param>
 public readonly record struct PlotBurial(
     string SiteKey, string Campaign, string? Treatment, string? Plot, string BurialId, string ErrorSet, double? LnRate,
-    double? LnRateAtLeast, double? Stabilisation)
+    double? LnRateAtLeast, double? Stabilisation, double? ExposureDays = null)
 {
     public string RateState => LnRate is not null ? ReleasedPlot.Known
         : LnRateAtLeast is not null ? ReleasedPlot.AtLeast : ReleasedPlot.None;

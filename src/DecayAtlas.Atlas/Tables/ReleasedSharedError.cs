@@ -11,7 +11,7 @@ public sealed record ReleasedSharedError
     [Column("campaign", "The campaign.", IsKey = true)]
     public required string Campaign { get; init; }
 
-    [Column("treatment", "The treatment; missing for untreated plots.", IsKey = true)]
+    [Column("treatment", "The treatment; missing, or a word for a control, in untreated plots.", IsKey = true)]
     public string? Treatment { get; init; }
 
     [Column("evidence", "weighed, summarised or reported, as in site_campaigns.", IsKey = true)]

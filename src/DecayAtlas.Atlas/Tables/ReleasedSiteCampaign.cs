@@ -11,7 +11,7 @@ public sealed record ReleasedSiteCampaign
     [Column("campaign", "The campaign.", IsKey = true)]
     public required string Campaign { get; init; }
 
-    [Column("treatment", "The treatment of the plots; missing for untreated ones.", IsKey = true)]
+    [Column("treatment", "The treatment of the plots; missing, or a word for a control, where they are untreated.", IsKey = true)]
     public string? Treatment { get; init; }
 
     [Column("evidence",
@@ -56,6 +56,10 @@ public sealed record ReleasedSiteCampaign
         "Burials that have no k because their slow litter is at its plateau, the rejected left out: in no mean. Their k is large but no "
         + "number: at least burials.k_at_least_per_day, or without any bound where more is lost than can be (a lost piece is suspected).")]
     public required int RateAtLeastBurials { get; init; }
+
+    [Column("plateau_not_reached_burials",
+        "Burials set aside for nothing but plateau-not-reached, the fast litter having been dug up before its plateau: in no mean.")]
+    public int PlateauNotReachedBurials { get; init; }
 
     [Column("k_geometric_mean_per_day",
         "Geometric mean of the k above 0; where plots hold several burials, plots are the replicates, and it is the mean of theirs.",
@@ -122,6 +126,7 @@ public sealed record ReleasedSiteCampaign
         RateNotPositiveBurials = (summary.RatePerDay?.Count ?? 0) - (summary.LnRate?.Count ?? 0)
             + summary.BurialsOfMeansNotPositive,
         RateAtLeastBurials = summary.BurialsAtPlateau,
+        PlateauNotReachedBurials = summary.BurialsNotAtPlateau,
         RateGeometricMeanPerDay = Exp(summary.LnRateMean?.Mean ?? summary.LnRate?.Mean),
         RateGeometricMeanLower95PerDay = Exp(summary.LnRateMean?.Lower95),
         RateGeometricMeanUpper95PerDay = Exp(summary.LnRateMean?.Upper95),

@@ -57,19 +57,27 @@ internal static class ComparisonReport
                 }));
         }
 
-        screen.Line($"Pairs: {(isRate ? "ratio of k" : "difference of S")} with 95 % interval, P after Holm, and the difference of {scale} "
-            + "in standard deviations of single burials:");
-        screen.Table(["pair", isRate ? "ratio" : "difference", "lower", "upper", "df", "P", "effect", "lower", "upper"],
-            answer.Pairs.Select(p => new[]
-            {
+        bool isOfRelease = answer.Pairs.Any(p => p.FamilyPValue is not null);
+        screen.Line($"Pairs: {(isRate ? "ratio of k" : "difference of S")} with 95 % interval, P after Holm's correction for these pairs"
+            + $"{(isOfRelease ? " and for all of the release" : "")}, and the difference of {scale} in standard deviations of single "
+            + "burials:");
+        screen.Table(
+            [
+                "pair", isRate ? "ratio" : "difference", "lower", "upper", "df", "P", .. isOfRelease ? (string[])["P of all"] : [],
+                "effect", "lower", "upper",
+            ],
+            answer.Pairs.Select(p => (string[])
+            [
                 $"{Named(p.Second)} {(isRate ? "/" : "-")} {Named(p.First)}",
                 Contrast(p.Contrast), Contrast(p.Lower95), Contrast(p.Upper95),
-                $"{p.DegreesOfFreedom:0.0}", Probability(p.HolmPValue), Two(p.EffectSize), Two(p.EffectLower95), Two(p.EffectUpper95),
-            }));
+                $"{p.DegreesOfFreedom:0.0}", Probability(p.HolmPValue),
+                .. isOfRelease ? (string[])[Probability(p.FamilyPValue)] : [],
+                Two(p.EffectSize), Two(p.EffectLower95), Two(p.EffectUpper95),
+            ]));
 
         screen.Lines(answer.Pairs.Where(p => answer.Pairs.Count <= MostSentences || p.IsToldApart).Select(pair => pair.Sentence));
         if (answer.Pairs.Count > MostSentences)
-            screen.Line($"After Holm's correction {answer.ToldApart}.");
+            screen.Line($"After Holm's correction{(isOfRelease ? " for all pairs of the release" : "")} {answer.ToldApart}.");
         screen.Lines(answer.Caution);
 
         string Named(string group) => GroupQuestion.NameOf(by, group);

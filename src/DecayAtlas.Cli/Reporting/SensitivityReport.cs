@@ -10,11 +10,20 @@ internal static class SensitivityReport
             + "again from their weighings; treated plots and burials without k are among them, means without weighings are not.");
         IGrouping<string, ReleasedSensitivity>[] suppositions = [.. answer.Rows.GroupBy(r => r.Supposition)];
         screen.Line("k and S of the middle one of the burials that a supposition concerns:");
-        screen.Table(["supposition", "k", "S", "concerns", "drop out", "come in", "pairs concluded otherwise"],
+        screen.Table(
+            ["supposition", "k", "S", "concerns", "drop out", "come in", "pairs concluded otherwise", "k, 20 over 10 degC", "S per 10 K"],
             suppositions.Select(s => Row([.. s])));
+        if (answer.Rows.FirstOrDefault(r => r.Quantity == ReleasedSensitivity.WarmthOf("k"))?.WarmthAsReleased is { } ratio)
+        {
+            string ofS = answer.Rows.FirstOrDefault(r => r.Quantity == ReleasedSensitivity.WarmthOf("s"))?.WarmthAsReleased is { } s
+                ? FormattableString.Invariant($" and S changes by {s:0.000} per 10 K") : "";
+            screen.Line(FormattableString.Invariant(
+                $"As released, by these burials, k at 20 degC is {ratio:0.00} times that at 10 degC{ofS}."));
+        }
+
         foreach (IGrouping<string, ReleasedSensitivity> supposed in suppositions)
         {
-            ReleasedSensitivity[] told = [.. supposed.Where(r => all || (r.Changed > 0 && GroupQuestion.Groupings.Contains(r.Quantity)))];
+            ReleasedSensitivity[] told = [.. supposed.Where(r => all || (r.Changed > 0 && r.Quantity != "covariates"))];
             if (told.Length == 0)
                 continue;
             screen.Line("");
@@ -34,7 +43,7 @@ internal static class SensitivityReport
     private static string[] Row(ReleasedSensitivity[] rows)
     {
         (ReleasedSensitivity? k, ReleasedSensitivity? s) = (Of("k"), Of("s"));
-        ReleasedSensitivity[] pairs = [.. rows.Where(r => GroupQuestion.Groupings.Contains(r.Quantity) && r.Compared is not null)];
+        ReleasedSensitivity[] pairs = [.. rows.Where(r => r is { IsOfPairs: true, Compared: not null })];
         return
         [
             rows[0].Supposition, k?.Median is { } ratio ? FormattableString.Invariant($"{100 * (ratio - 1):+0.0;-0.0;0.0} %") : "-",
@@ -42,7 +51,11 @@ internal static class SensitivityReport
             $"{Math.Max(k?.Concerned ?? 0, s?.Concerned ?? 0)}", $"{Math.Max(k?.Gone ?? 0, s?.Gone ?? 0)}",
             $"{Math.Max(k?.Come ?? 0, s?.Come ?? 0)}",
             pairs.Length == 0 ? "-" : $"{pairs.Sum(p => p.Changed)} of {pairs.Sum(p => p.Compared)}",
+            WarmthOf("k") is { } ten ? FormattableString.Invariant($"{ten:0.00}") : "-",
+            WarmthOf("s") is { } change ? FormattableString.Invariant($"{change:+0.000;-0.000;0.000}") : "-",
         ];
+
+        double? WarmthOf(string of) => Of(ReleasedSensitivity.WarmthOf(of))?.WarmthAsSupposed;
 
         ReleasedSensitivity? Of(string quantity) => rows.FirstOrDefault(r => r.Quantity == quantity);
     }

@@ -26,8 +26,9 @@ public sealed record CovariateLines(IReadOnlyList<CovariateLine> Lines, double I
         if (!(results.StandardDeviation() > 0))
             return Unanswered.NoScatter("results");
         double[][] rows = [.. values.Select(v => (double[])[1, .. v.Select((x, c) => (x - means[c]) / sds[c])])];
-        if (LinearRegression.Fit(rows, results, [.. results.Select(_ => 1.0)]).Value is not { } fit)
-            return new Unanswered("A covariate follows from the others, so that their slopes can't be told apart.");
+        Answer<LinearRegression> answer = LinearRegression.Fit(rows, results, [.. results.Select(_ => 1.0)]);
+        if (answer.Value is not { } fit)
+            return answer.Statement!;
         return new CovariateLines(
             [.. names.Select((name, c) => new CovariateLine(name, fit.Coefficients[c + 1], PValueOf(fit, c + 1)))],
             fit.Coefficients[0], means, sds);

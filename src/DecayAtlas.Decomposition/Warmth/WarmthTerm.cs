@@ -46,6 +46,10 @@ public static class WarmthTerm
         _ => "lloyd-taylor",
     };
 
+    /// <summary>By its name; missing for another.</summary>
+    public static WarmthForm? FormOf(string? name) =>
+        Enum.GetValues<WarmthForm>().Select(f => (WarmthForm?)f).FirstOrDefault(f => NameOf(f!.Value) == name);
+
     /// <summary>Where the form ends.</summary>
     public static double ColdestCelsius(WarmthForm form) => form == WarmthForm.LloydTaylor ? -46.02 : -273.15;
 }

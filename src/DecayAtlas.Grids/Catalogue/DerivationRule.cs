@@ -13,11 +13,10 @@ internal sealed record DerivationRule(
     /// <summary>The months of the result, for formulas that have them.</summary>
     public Func<IReadOnlyDictionary<string, CatalogueEntry>, MonthlyProfile?> Profile { get; init; } = static _ => null;
 
-    private static readonly string[] Celsius = ["degC", "°C", "deg C", "celsius", "Celsius", "C"];
     private static readonly string[] Millimetres = ["mm", "mm/month", "mm month-1"];
     private static readonly string[] Pure = ["", "1"];
 
-    private static readonly DerivationInput Mean = Monthly("mean", Celsius, "the mean temperature of twelve months");
+    private static readonly DerivationInput Mean = Monthly("mean", CelsiusUnit.Names, "the mean temperature of twelve months");
     private static readonly DerivationInput Precipitation =
         Monthly("precipitation", Millimetres, "the precipitation of twelve months, as totals");
 
@@ -27,8 +26,8 @@ internal sealed record DerivationRule(
             "pet_hargreaves",
             "0.0023 (Tmean + 17.8) (Tmax - Tmin)^0.5 0.408 Ra x days of the month; FAO-56 (Allen et al. 1998) eq. 52, Ra from latitude "
             + "by eq. 21",
-            [Mean, Monthly("maximum", Celsius, "the mean daily maximum of twelve months"),
-            Monthly("minimum", Celsius, "the mean daily minimum of twelve months")],
+            [Mean, Monthly("maximum", CelsiusUnit.Names, "the mean daily maximum of twelve months"),
+            Monthly("minimum", CelsiusUnit.Names, "the mean daily minimum of twelve months")],
             static (latitude, t) => [.. Enumerable.Range(0, 12)
                 .Select(m => Evapotranspiration.HargreavesOfMonth(latitude, m + 1, t[0][m], t[1][m], t[2][m]))]),
         Evaporation(
@@ -62,14 +61,14 @@ internal sealed record DerivationRule(
             "climate_class",
             "classes of Koeppen from twelve months of temperature and precipitation; Peel, Finlayson and McMahon 2007, table 1", [""],
             true, false,
-            [Monthly("temperature", Celsius, "the mean temperature of twelve months"), Precipitation],
+            [Monthly("temperature", CelsiusUnit.Names, "the mean temperature of twelve months"), Precipitation],
             static (inputs, _) => Combined(inputs, ["temperature", "precipitation"],
                 static (_, months) => new RecipeValue(null, Climate.KoeppenClass(months[0], months[1])))),
         new DerivationRule(
             "temperature_response",
             "exp(308.56 (1/56.02 - 1/(T + 46.02))) of each month or step, weighted by days; Lloyd and Taylor 1994 eq. 11", Pure, false,
             true,
-            [new("temperature", Celsius, "the mean temperature of twelve months or of a dated series",
+            [new("temperature", CelsiusUnit.Names, "the mean temperature of twelve months or of a dated series",
                 e => HasMonths(e) || e.Making is DatedSeries)],
             static (inputs, days) => inputs["temperature"].Making is DatedSeries series
                 ? MeanResponse(series, days!)

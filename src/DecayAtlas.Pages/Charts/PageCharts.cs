@@ -177,7 +177,8 @@ internal static class PageCharts
     }
 
     /// <summary>What the told forms of a response to warmth say, with their intervals, the best first.</summary>
-    public static Markup Warmth(IReadOnlyList<ReleasedWarmth> told, string name, string format, Language words)
+    /// <param name="hasMoisture">Whether a form says how it takes moisture.</param>
+    public static Markup Warmth(IReadOnlyList<ReleasedWarmth> told, string name, string format, bool hasMoisture, Language words)
     {
         string alt = $"{Plain(name)}: " + string.Join("; ", told.Select(w => $"{NameOf(w)} {words.Number(w.Contrast, format)} "
             + $"({words.Number(w.Lower95, format)} – {words.Number(w.Upper95, format)})"));
@@ -192,7 +193,8 @@ internal static class PageCharts
             NumbersHeading = words["answers.interval"],
         }, words);
 
-        string NameOf(ReleasedWarmth w) => words.Say("warmth.moisture." + w.MoistureTerm, words.Word(w.Form));
+        string NameOf(ReleasedWarmth w) =>
+            hasMoisture ? words.Say("warmth.moisture." + w.MoistureTerm, words.Word(w.Form)) : words.Word(w.Form);
     }
 
     public static Markup ResponseWithNumbers(IReadOnlyList<ResponsePoint> points, string xName, Markup caption, Language words) =>

@@ -10,8 +10,11 @@ internal sealed record SiteResult(ReleasedSite Site, double? RatePerDay, double?
     /// <summary>Days in which half of what can decay of the slow litter is gone: ln 2 / k.</summary>
     public double? HalfTimeDays => RatePerDay is > 0 ? Math.Log(2) / RatePerDay : null;
 
-    /// <summary>Burials that were dug there, and how many of them the rate rests on.</summary>
-    public (int All, int Counted) Burials { get; init; }
+    /// <summary>Burials that were dug there, how many of them lay in treated plots, and how many the rate rests on.</summary>
+    public (int All, int Treated, int Counted) Burials { get; init; }
+
+    /// <summary>Those that could say what the rate of the place is.</summary>
+    public int Untreated => Burials.All - Burials.Treated;
 
     /// <summary>Whether k of an accepted burial is 0 or negative and none is above it: slower than can be weighed.</summary>
     public bool IsTooSlowToTell { get; init; }
@@ -44,20 +47,20 @@ internal sealed record GroupResult(
         ILookup<string, ReleasedResult> resultsAt = results.ToLookup(r => r.SiteKey);
         SiteResult[] sites = [.. burialsAt.Select(g => g.Key).Union(resultsAt.Select(g => g.Key)).Where(data.SiteByKey.ContainsKey)
             .Order(StringComparer.Ordinal)
-            .Select(s => ResultOf(SiteRate.Of(data.SiteByKey[s], burialsAt[s], resultsAt[s]), burialsAt[s].Count(), climate) with
+            .Select(s => ResultOf(SiteRate.Of(data.SiteByKey[s], burialsAt[s], resultsAt[s]), [.. burialsAt[s]], climate) with
             {
                 Borrowed = data.SiteValuesOfSite[s].FirstOrDefault(v => v.RatePerDay is not null && v.Campaign == contribution.Campaign),
             })];
         return new GroupResult(contribution, burials, results, sites, [.. flagsOf[contribution.ContributionId]]);
     }
 
-    private static SiteResult ResultOf(SiteRate own, int burials, SimilarClimate climate)
+    private static SiteResult ResultOf(SiteRate own, ReleasedBurial[] burials, SimilarClimate climate)
     {
         SimilarSites beside = climate.Of(own.Site);
         return new SiteResult(own.Site, own.RatePerDay, own.Stabilisation, beside,
             own.RatePerDay is { } k && beside.Count > 0 ? beside.SlowerThan(k) / (double)beside.Count : null)
         {
-            Burials = (burials, own.Burials),
+            Burials = (burials.Length, burials.Count(b => !b.IsUntreated), own.Burials),
             IsTooSlowToTell = own is { RatePerDay: null, NotPositive: > 0 },
         };
     }

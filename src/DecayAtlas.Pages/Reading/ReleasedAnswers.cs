@@ -28,9 +28,11 @@ public sealed record ReleasedAnswers(IReadOnlyList<ReleasedVariance> Variance, I
     /// <summary>The same without noted burials; missing where there are none.</summary>
     public ReleasedAnswers? WithoutNoted { get; init; }
 
-    public int NotedBurials { get; init; }
+    /// <summary>What would be another without noted burials, as far as the page tells it.</summary>
+    public IReadOnlyList<ReleasedNotedAnswer> Noted { get; init; } = [];
 
-    public int NotedContributions { get; init; }
+    /// <param name="of">k or s.</param>
+    public bool ChangesWithoutNoted(string answer, string of) => Noted.Any(n => n.Answer == answer && n.Of == of && n.ConclusionChanges);
 
     /// <exception cref="Atlas.AtlasException">A table can't be read.</exception>
     public static ReleasedAnswers Read(ReleaseReader release)
@@ -42,13 +44,13 @@ public sealed record ReleasedAnswers(IReadOnlyList<ReleasedVariance> Variance, I
         IReadOnlyList<ReleasedCalibration> calibration = RowsOf(release, AtlasTables.Calibration);
         IReadOnlyList<ReleasedWarmth> warmth = RowsOf(release, AtlasTables.Warmth);
         IReadOnlyList<ReleasedTrend> trend = RowsOf(release, AtlasTables.Trend);
-        ReleasedNotedAnswer? noted = RowsOf(release, AtlasTables.NotedAnswers).FirstOrDefault(n => n.NotedBurials > 0);
+        // the values of sites stand on no page of answers
+        ReleasedNotedAnswer[] noted = [.. RowsOf(release, AtlasTables.NotedAnswers).Where(n => n.Answer != "site_values")];
         return Of(NotedUse.All) with
         {
             Sensitivity = RowsOf(release, AtlasTables.Sensitivity),
-            WithoutNoted = noted is null ? null : Of(NotedUse.Without),
-            NotedBurials = noted?.NotedBurials ?? 0,
-            NotedContributions = noted?.NotedContributions ?? 0,
+            WithoutNoted = noted.Any(n => n.NotedBurials > 0) ? Of(NotedUse.Without) : null,
+            Noted = noted,
         };
 
         ReleasedAnswers Of(string records) => new(

@@ -16,13 +16,26 @@ internal static class AnswersPage
             <h1>{words["answers.title"]}</h1>
             <p class="lead">{words.Rich("answers.lead")}</p>
             {Markup.If(answers is { Variance.Count: 0, Comparisons.Count: 0 }, $"<p>{words["answers.none"]}</p>\n")}
-            {Markup.If(made > 0, $"<p>{words.Rich("answers.family", made, standing)}</p>\n")}
+            {Markup.If(made > 0, $"<p>{words.Rich("answers.family", made, standing,
+                answers.Comparisons.Count(c => c.IsToldApartInItsQuestion))}</p>\n")}{Noted(words, answers)}
             {Asked.All.Select(of => Quantity(words, answers, of))}{SlopesSection.Write(inputs, words)}
             <section id="not"><h2>{words["answers.not"]}</h2>
             {Frame.List(NotConcluded.Select(n => words.Rich("answers.not." + n)))}</section>
             {AnswersSection.Write(words, answers)}
             """);
         return Frame.Document(page, words["nav.answers"], body);
+    }
+
+    /// <summary>What noted burials do to the answers, once for all of them.</summary>
+    private static Markup Noted(Language words, ReleasedAnswers answers)
+    {
+        if (answers.Noted.MaxBy(n => n.NotedBurials) is not { } most)
+            return Markup.None;
+        int changed = answers.Noted.Count(n => n.ConclusionChanges);
+        string said = most.NotedBurials == 0 ? words["noted.none"]
+            : words.Say(changed == 0 ? "noted.same" : "noted.changes", most.NotedBurials, most.NotedContributions, changed,
+                answers.Noted.Count);
+        return Markup.Of($"<p>{said}</p>\n");
     }
 
     /// <summary>In a few words, for the front page.</summary>
@@ -45,8 +58,7 @@ internal static class AnswersPage
         ReleasedVariance[] levels = [.. answers.Variance.Where(v => v.Of == of.Code)];
         ReleasedComparison[] pairs = [.. answers.Comparisons.Where(c => c.Of == of.Code)];
         IEnumerable<Markup> questions = pairs.GroupBy(c => c.By).OrderBy(g => g.Key, StringComparer.Ordinal).Select(g => Question(
-            words, of, g.Key, [.. g], [.. answers.Groups.Where(x => x.Of == of.Code && x.By == g.Key)],
-            answers.WithoutNoted?.Comparisons.Where(c => c.Of == of.Code && c.By == g.Key).ToArray()));
+            words, of, g.Key, [.. g], [.. answers.Groups.Where(x => x.Of == of.Code && x.By == g.Key)], answers));
         return Markup.If(levels.Length + pairs.Length > 0,
             $"""
             <section id="{of.Code}"><h2>{words.Rich("answers." + of.Code)}</h2>
@@ -58,8 +70,9 @@ internal static class AnswersPage
     }
 
     private static Markup Question(Language words, Asked of, string by, ReleasedComparison[] pairs, ReleasedGroup[] groups,
-        ReleasedComparison[]? withoutNoted)
+        ReleasedAnswers answers)
     {
+        ReleasedComparison[] withoutNoted = [.. (answers.WithoutNoted?.Comparisons ?? []).Where(c => c.Of == of.Code && c.By == by)];
         ReleasedGroup[] sorted = [.. groups.OrderByDescending(g => g.Mean).ThenBy(g => g.Group, StringComparer.Ordinal)];
         return Markup.Of(
             $"""
@@ -68,7 +81,7 @@ internal static class AnswersPage
                 sorted, words["answers.axis." + of.Code], of.Format, of.IsRate, words)}
             <figcaption>{words.Rich("answers.groups")}</figcaption></figure>
             {Matrix(words, of, by, sorted, pairs)}
-            {Markup.If(withoutNoted is not null, $"<p>{NotedPairs(words, of, pairs, withoutNoted ?? [])}</p>")}</details>
+            {Markup.If(answers.ChangesWithoutNoted(by, of.Code), $"<p>{NotedPairs(words, of, pairs, withoutNoted)}</p>")}</details>
 
             """);
     }
@@ -83,7 +96,8 @@ internal static class AnswersPage
         _ => told == all ? ".all" : "",
     }, told, all);
 
-    /// <summary>Row over column (k) or row less column (S), in the order of the means; told apart in bold.</summary>
+    /// <summary>Row over column (k) or row less column (S), in the order of the means; in bold what is told apart among all pairs of the
+    /// release.</summary>
     private static Markup Matrix(Language words, Asked of, string by, ReleasedGroup[] groups, ReleasedComparison[] pairs)
     {
         Dictionary<(string, string), ReleasedComparison> known = pairs.ToDictionary(p => (p.Second!, p.First!));
@@ -97,7 +111,7 @@ internal static class AnswersPage
                     .. groups.Skip(1).Select((g, j) => j < r.Row ? Markup.None
                         : known.TryGetValue((r.Group.Group, g.Group), out ReleasedComparison? pair) ? Cell(words, of, pair) : Markup.None),
                 ], "numbers matrix")}
-            <p class="nothing">{words.Rich("answers.matrix.text." + of.Code)}</p>
+            <p class="nothing">{words.Rich("answers.matrix.text." + of.Code, pairs[0].FamilySize)}</p>
 
             """);
     }
@@ -123,15 +137,12 @@ internal static class AnswersPage
 
     private static Markup NotedScatter(Language words, ReleasedAnswers answers, Asked of, ReleasedVariance[] variance)
     {
-        if (variance.Length == 0)
+        if (variance.Length == 0 || !answers.ChangesWithoutNoted("variance", of.Code) || answers.WithoutNoted is not { } without)
             return Markup.None;
-        if (answers.WithoutNoted is not { } without)
-            return Markup.Of($"<p>{words["noted.none"]}</p>\n");
         IEnumerable<string> levels = variance.Select(l => words.Say("noted.level", words.Word(l.Level),
             words.Number(without.Variance.FirstOrDefault(w => w.Of == of.Code && w.Level == l.Level)?.Variance, "0.0000"),
             words.Number(l.Variance, "0.0000")));
-        return Markup.Of($"<p>{words.Rich("noted.variance." + of.Code, answers.NotedBurials, answers.NotedContributions,
-            string.Join(", ", levels))}</p>\n");
+        return Markup.Of($"<p>{words.Rich("noted.variance." + of.Code, string.Join(", ", levels))}</p>\n");
     }
 
     /// <summary>Whether other pairs are told apart without noted burials, and which.</summary>
@@ -145,8 +156,7 @@ internal static class AnswersPage
                 .Select(p => $"{words.Word(p.Item2)} {(of.IsRate ? "/" : "−")} {words.Word(p.Item1)}").Distinct()
                 .Order(StringComparer.Ordinal),
         ];
-        return others.Length == 0 ? words["noted.same"]
-            : words.Say("noted.pairs", Apart(words, after.Count, without.Length), string.Join(", ", others));
+        return words.Say("noted.pairs", Apart(words, after.Count, without.Length), string.Join(", ", others));
 
         static IEnumerable<(string?, string?)> Told(ReleasedComparison[] of) =>
             of.Where(p => p.IsToldApart).Select(p => (p.First, p.Second));

@@ -7,8 +7,12 @@ internal static class AnswersSection
     private const int FewSeries = 20;
 
     public static Markup Write(Language words, ReleasedAnswers answers) =>
-        Markup.Of($"{Agreement(words, answers.Agreement, answers.WithoutNoted?.Agreement)}{Calibration(
-            words, answers.Calibration)}{Sensitivity(words, answers.Sensitivity)}");
+        Markup.Of($"{Agreement(words, answers.Agreement, Without(answers, "agreement", "k")?.Agreement)}{Calibration(
+            words, answers.Calibration, Without(answers, "calibration", "s")?.Calibration)}{Sensitivity(words, answers.Sensitivity)}");
+
+    // what changes nothing is said once at the head of the page
+    private static ReleasedAnswers? Without(ReleasedAnswers answers, string answer, string of) =>
+        answers.ChangesWithoutNoted(answer, of) ? answers.WithoutNoted : null;
 
     /// <summary>How far one retrieval can be trusted, by the series of the release.</summary>
     private static Markup Agreement(Language words, ReleasedAgreement? agreement, ReleasedAgreement? withoutNoted)
@@ -31,7 +35,7 @@ internal static class AnswersSection
             <figcaption><span class="sample"><span class="key own"></span>{words["agreement.mean"]}</span> <span class="sample"><span
               class="key wide"></span>{words["agreement.limits"]}</span></figcaption></figure>
             <p>{said}{Markup.If(agreement.Series < FewSeries, $" {words["agreement.few"]}")}{Markup.If(
-                withoutNoted is { Ratio: not null } && withoutNoted.Series < agreement.Series, $" {words.Say("noted.agreement",
+                withoutNoted is { Ratio: not null }, $" {words.Say("noted.agreement",
                     withoutNoted?.Series, words.Number(withoutNoted?.Ratio, "0.00"), words.Number(withoutNoted?.RatioLower95, "0.00"),
                     words.Number(withoutNoted?.RatioUpper95, "0.00"))}")}</p></section>
 
@@ -39,7 +43,7 @@ internal static class AnswersSection
     }
 
     /// <summary>Whether both litters have one S, which a k from one retrieval takes for granted.</summary>
-    private static Markup Calibration(Language words, ReleasedCalibration? calibration)
+    private static Markup Calibration(Language words, ReleasedCalibration? calibration, ReleasedCalibration? withoutNoted)
     {
         if (calibration is not { Difference: { } difference, DifferenceLower95: { } lower, DifferenceUpper95: { } upper })
             return Markup.None;
@@ -50,7 +54,10 @@ internal static class AnswersSection
             $"""
             <section id="calibration"><h2>{words["calibration.title"]}</h2><p>{words.Rich("calibration.text", calibration.Series)}</p>
             <p>{words.Rich(calibration.Side == 0 ? "calibration.same" : "calibration.off", words.Number(difference, "0.000"),
-                words.Number(lower, "0.000"), words.Number(upper, "0.000"))}{factor}</p>
+                words.Number(lower, "0.000"), words.Number(upper, "0.000"))}{factor}{Markup.If(withoutNoted is { Difference: not null },
+                    $" {words.Say("noted.calibration", withoutNoted?.Series, words.Number(withoutNoted?.Difference, "0.000"),
+                        words.Number(withoutNoted?.DifferenceLower95, "0.000"),
+                        words.Number(withoutNoted?.DifferenceUpper95, "0.000"))}")}</p>
             <p>{words.Rich("calibration.lots", words.Number(calibration.DifferenceLotUncertainty, "0.000"))}</p></section>
 
             """);
@@ -73,8 +80,8 @@ internal static class AnswersSection
         double? ofRate = 100 * (Of("k")?.Median - 1), ofS = Of("s")?.Median;
         int concerned = Math.Max(Of("k")?.Concerned ?? 0, Of("s")?.Concerned ?? 0);
         int moved = Math.Max(Of("k")?.Gone ?? 0, Of("s")?.Gone ?? 0) + Math.Max(Of("k")?.Come ?? 0, Of("s")?.Come ?? 0);
-        int pairs = rows.Where(r => r.Changed is not null && r.Quantity != "covariates").Sum(r => r.Compared ?? 0);
-        int changed = rows.Where(r => r.Quantity != "covariates").Sum(r => r.Changed ?? 0);
+        int pairs = rows.Where(r => r is { Changed: not null, IsOfPairs: true }).Sum(r => r.Compared ?? 0);
+        int changed = rows.Where(r => r.IsOfPairs).Sum(r => r.Changed ?? 0);
         Markup supposed = words.FindText("sensitivity." + rows[0].Supposition) is { } known ? Markup.Of($"{known}")
             : Language.English(rows[0].Supposed);
         return

@@ -93,6 +93,8 @@ internal static class ClassSheet
         string said = best.Side > 0
             ? words.Say("sheet.warm.faster." + held, best.Sites, times, lower, upper) + alone + " " + words["sheet.warm.why"]
             : words.Say("sheet.warm.unclear." + held, best.Sites, lower, upper);
+        string corrected = best.Corrected is not { } c ? ""
+            : " " + words.Say("sheet.warm.corrected", Times(c.Value), Times(c.Lower95), Times(c.Upper95));
         string beyond = best.ColdestCelsius <= 10 && best.WarmestCelsius >= 20 ? ""
             : " " + words.Say("sheet.warm.reach", words.Number(best.ColdestCelsius, "0"), words.Number(best.WarmestCelsius, "0"));
         ResponsePoint[] own = [.. (result?.Sites ?? [])
@@ -100,7 +102,7 @@ internal static class ClassSheet
             .Select(s => new ResponsePoint(lesson.TemperatureOf[s.Site.SiteKey], s.RatePerDay!.Value))];
         return Markup.Of(
             $"""
-            <p>{said}{beyond}{Markup.If(own.Length > 0, $" {words["sheet.warm.own"]}")} {words["sheet.warm.rate"]}</p>
+            <p>{said}{corrected}{beyond}{Markup.If(own.Length > 0, $" {words["sheet.warm.own"]}")} {words["sheet.warm.rate"]}</p>
             {Markup.If(lesson.Points.Count > 0, $"{PageCharts.Lesson(lesson.Points, own, best, other, words)}")}
             """);
 

@@ -46,7 +46,8 @@ internal static class ContributionPage
             {(told.Length == 0 ? Markup.Of($"<p>{NoRate(result, words)}</p>")
                 : Markup.Of($"<ul class=\"cards\">{told.Select(s => Card(page, s))}</ul>"))}
             {result.Sites.Where(s => told.Length > 0 && s is { RatePerDay: null, Burials.All: > 0 }).Select(s => Markup.Of(
-                $"<p>{words.Say("contribution.site.none", s.Site.SiteId, s.Burials.All)}</p>"))}
+                $"<p>{s.Site.SiteId}: {Markup.If(s.Untreated > 0, $"{words.Say("contribution.site.none", s.Untreated)} ")}{Treated(
+                    s, words)}</p>"))}
             {Pictures(result, words)}</section>
             <section><h2>{words["contribution.mend"]}</h2>
             {(open.Length == 0 ? Markup.Of($"<p>{words["contribution.nothing-to-mend"]}</p>") : ToMend(open, inputs, words))}
@@ -81,26 +82,44 @@ internal static class ContributionPage
                 ? " · " + words.Word(ecosystem) : "")}</p><p class="card-number"><b>{words.Number(
                 s.HalfTimeDays, "0")}</b> {words["meaning.days"]}</p>
             {(SlowerShareOf(s) is { } share ? PageCharts.Gauge(share, words) : Markup.None)}<p>{Meaning(s, words)}{Markup.If(
-                s.Burials.Counted < s.Burials.All,
-                $" {words.Say("contribution.site.shown", s.Burials.Counted, s.Burials.All)}")}{Markup.If(s.Borrowed is not null,
-                $" {words.Rich("contribution.borrowed", words.Rate(s.RatePerDay), words.Rate(s.Borrowed?.RatePerDay),
-                    words.Rate(s.Borrowed?.RateLower95PerDay), words.Rate(s.Borrowed?.RateUpper95PerDay))}")}</p></li>
+                s.Burials.Counted < s.Untreated,
+                $" {words.Say("contribution.site.shown", s.Burials.Counted, s.Untreated)}")} {Treated(s, words)}{Markup.If(
+                s.Borrowed is not null, $" {words.Rich("contribution.borrowed", words.Rate(s.RatePerDay),
+                    words.Rate(s.Borrowed?.RatePerDay), words.Rate(s.Borrowed?.RateLower95PerDay),
+                    words.Rate(s.Borrowed?.RateUpper95PerDay))}")}</p></li>
 
             """);
     }
+
+    /// <summary>That burials of treated plots are not among those that a rate rests on.</summary>
+    private static string Treated(SiteResult s, Language words) =>
+        s.Burials.Treated == 0 ? "" : words.Say("contribution.site.treated", s.Burials.Treated, s.Burials.All);
 
     /// <summary>What the numbers of a site mean, in one plain sentence or two.</summary>
     internal static Markup Meaning(SiteResult s, Language words)
     {
         string rate = words.Say("meaning.rate", words.Number(s.HalfTimeDays, "0"));
         string beside = SlowerShareOf(s) is { } share
-            ? " " + words.Say(share >= 0.75 ? "meaning.fast" : share <= 0.25 ? "meaning.slow" : "meaning.middle",
-                s.Beside.SlowerThan(s.RatePerDay!.Value), s.Beside.Count, words[$"meaning.beside.{s.Beside.Likeness}"])
+            ? " " + words.Say(Standing(share, s.Beside.SlowerThan(s.RatePerDay!.Value)),
+                s.Beside.SlowerThan(s.RatePerDay.Value), s.Beside.Count, words[$"meaning.beside.{s.Beside.Likeness}"])
             : "";
         string kept = s.Stabilisation is { } share01
             ? " " + words.Say(share01 < 0.05 ? "meaning.kept.none" : "meaning.kept", words.Percent(share01)) : "";
         return rate + beside + kept;
     }
+
+    private static string Standing(double share, int slower) => share switch
+    {
+        1 => "meaning.fast.all",
+        >= 0.75 => "meaning.fast",
+        > 0.25 => "meaning.middle",
+        _ => slower switch
+        {
+            0 => "meaning.slow.none",
+            1 => "meaning.slow.one",
+            _ => "meaning.slow",
+        },
+    };
 
     /// <summary>Share of the sites beside that are slower; missing where too few stand beside to say.</summary>
     private static double? SlowerShareOf(SiteResult s) => s.Beside.Count >= SimilarClimate.Fewest ? s.SlowerShare : null;

@@ -3,9 +3,6 @@ namespace DecayAtlas.Pages.Site;
 /// <summary>How k and S go with warmth, and how they changed over campaigns; as far as the release answers that.</summary>
 internal static class SlopesSection
 {
-    // fewer seasons tell nothing of how seasons scatter (common practice, no source)
-    private const int FewestCampaigns = 3;
-
     public static Markup Write(PagesInputs inputs, Language words) =>
         Markup.Of($"{Warmth(inputs, words)}{Trend(inputs.Answers, words)}");
 
@@ -20,14 +17,20 @@ internal static class SlopesSection
             $"""
             <section id="warmth"><h2>{words["warmth.title"]}</h2><p>{words.Rich("warmth.text")}{covariates}</p>
             {answers.Warmth.GroupBy(w => w.Of).OrderBy(g => g.Key, StringComparer.Ordinal).Select(g => Response(
-                words, [.. g.OrderBy(w => w.Rank)], [.. (answers.WithoutNoted?.Warmth ?? []).Where(w => w.Of == g.Key)]))}
-            {Markup.If(temperature is not null, $"{NotConcluded(words, "warmth.not.space", "warmth.not.moisture", "warmth.not.form")}")}
+                words, answers, [.. g.OrderBy(w => w.Rank)], moisture is not null))}
+            {Markup.If(temperature is not null, $"{NotConcluded(words, [.. NotOfWarmth(answers, moisture is not null)])}")}
             </section>
 
             """);
     }
 
-    private static Markup Response(Language words, ReleasedWarmth[] told, ReleasedWarmth[] withoutNoted)
+    private static IEnumerable<string> NotOfWarmth(ReleasedAnswers answers, bool hasMoisture) =>
+    [
+        "warmth.not.space", .. hasMoisture ? (string[])["warmth.not.moisture"] : [],
+        .. answers.Warmth.GroupBy(w => w.Of).Any(g => g.Count() > 1) ? (string[])["warmth.not.form"] : [],
+    ];
+
+    private static Markup Response(Language words, ReleasedAnswers answers, ReleasedWarmth[] told, bool hasMoisture)
     {
         (ReleasedWarmth best, string of) = (told[0], told[0].Of);
         if (best.Contrast is null)
@@ -36,7 +39,8 @@ internal static class SlopesSection
         Markup said = words.Rich($"warmth.{of}.{(best.Side == 0 ? "unclear" : "shown")}",
             [words.Count(best.Sites!.Value), .. Numbers(words, best.Contrast, best.Lower95, best.Upper95, format)]);
         ReleasedWarmth? bare = best.IsBare ? null : told.FirstOrDefault(w => w.IsBare);
-        ReleasedWarmth? without = withoutNoted.FirstOrDefault(w => w.Rank == 1);
+        ReleasedWarmth? without = !answers.ChangesWithoutNoted("warmth", of) ? null
+            : answers.WithoutNoted?.Warmth.FirstOrDefault(w => w.Of == of && w.Rank == 1);
         string beyond = best.ColdestCelsius > 10 || best.WarmestCelsius < 20
             ? " " + words.Say("warmth.reach", words.Number(best.ColdestCelsius, "0.0"), words.Number(best.WarmestCelsius, "0.0")) : "";
         return Markup.Of(
@@ -45,10 +49,29 @@ internal static class SlopesSection
             <p>{said} {words[best.IsBare ? "warmth.alone" : "warmth.held"]}{Markup.If(bare is not null, $" {words.Say("warmth.bare",
                 Numbers(words, bare?.Contrast, bare?.Lower95, bare?.Upper95, format))}")}{Corrected()}{beyond}{Noted(
                 words, without?.Contrast, without?.Lower95, without?.Upper95, format)}</p>
-            <figure class="figure wide-picture">{PageCharts.Warmth(told, words["warmth.axis." + of], format, words)}
-            <figcaption>{words.Rich("warmth.forms." + of)}</figcaption></figure>
+            {SetAside()}
+            <figure class="figure wide-picture">{PageCharts.Warmth(told, words["warmth.axis." + of], format, hasMoisture, words)}
+            <figcaption>{words.Rich((hasMoisture ? "warmth.forms." : "warmth.forms.bare.") + of)}</figcaption></figure>
 
             """);
+
+        Markup SetAside()
+        {
+            ReleasedSensitivity? taken = Supposed("plateau-taken"), corrected = Supposed("plateau-taken-corrected");
+            return Markup.If(best.SetAsideBurials > 0,
+                $"<p>{words.Say("warmth.set-aside", words.Count(best.SetAsideBurials ?? 0), words.Count(best.SetAsideSites ?? 0))}{Markup
+                    .If(best.SetAsideMeanCelsius is not null, $" {words.Say("warmth.set-aside.where",
+                        words.Number(best.SetAsideMeanCelsius, "0.0"), words.Number(best.MeanCelsius, "0.0"))}")}{Markup.If(
+                    taken is not null && corrected is not null, $" {words.Rich("warmth.taken",
+                    [
+                        words.Number(taken?.WarmthAsReleased, format),
+                        .. Numbers(words, taken?.WarmthAsSupposed, taken?.WarmthLower95, taken?.WarmthUpper95, format),
+                        .. Numbers(words, corrected?.WarmthAsSupposed, corrected?.WarmthLower95, corrected?.WarmthUpper95, format),
+                    ])}")}</p>");
+        }
+
+        ReleasedSensitivity? Supposed(string supposition) => answers.Sensitivity.FirstOrDefault(s =>
+            s.Supposition == supposition && s.Quantity == ReleasedSensitivity.WarmthOf(of) && s.WarmthAsSupposed is not null);
 
         Markup Corrected() => Markup.If(best.Corrected is not null, $" {words.Rich("warmth.corrected",
             Numbers(words, best.Corrected?.Value, best.Corrected?.Lower95, best.Corrected?.Upper95, format))}");
@@ -56,11 +79,12 @@ internal static class SlopesSection
 
     private static Markup Trend(ReleasedAnswers answers, Language words)
     {
-        bool isFew = answers.Trend.Any(t => t.Campaigns < FewestCampaigns);
+        bool isFew = answers.Trend.Any(t => t.IsOfTwoSeasons);
         return Markup.If(answers.Trend.Count > 0,
             $"""
             <section id="trend"><h2>{words["trend.title"]}</h2>
-            {answers.Trend.Select(t => Change(words, t, answers.WithoutNoted?.Trend.FirstOrDefault(w => w.Of == t.Of)))}
+            {answers.Trend.Select(t => Change(words, t, !answers.ChangesWithoutNoted("trend", t.Of) ? null
+                : answers.WithoutNoted?.Trend.FirstOrDefault(w => w.Of == t.Of)))}
             {Markup.If(answers.Trend.Any(t => t.Contrast is not null),
                 $"{NotConcluded(words, isFew ? "trend.not.two" : "trend.not.few", "trend.not.sites")}")}</section>
 

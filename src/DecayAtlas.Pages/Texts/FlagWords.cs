@@ -16,7 +16,9 @@ internal static class FlagWords
             return flag.Explanation;
         if (flag.Measured is null)
             return Language.English(flag.Explanation);
-        string measured = words.Say("said.measured", words.Number(flag.Measured), words.Unit(flag.Unit)).Trim();
+        string number = $"{words.Number(flag.Measured)} {words.Unit(flag.Unit)}".Trim();
+        string measured = words.FindText($"flag.{flag.Code}.quantity") is { } quantity ? $"{quantity} {number}"
+            : words.Say("said.measured", number);
         return flag.Limit is null ? measured
             : $"{measured}, {words.Say("said.limit", words.Number(flag.Limit), words.Unit(flag.Unit)).Trim()}";
     }

@@ -49,6 +49,7 @@ internal sealed record NotedRecords(IReadOnlyList<ReleasedNoted> Burials, IReadO
         Plot = burial.Plot,
         ErrorSet = burial.ErrorSet,
         Use = burial.Use,
+        ExposureDays = burial.ExposureDays,
         RatePerDay = burial.RatePerDay,
         Stabilisation = burial.Stabilisation,
         Because = because,

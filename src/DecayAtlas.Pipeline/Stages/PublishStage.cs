@@ -130,8 +130,6 @@ public static class PublishStage
     {
         ReleaseFile[] read = FilesOf(AtlasTables.Sites, AtlasTables.SiteCampaigns, AtlasTables.Plots, AtlasTables.SharedErrors,
             AtlasTables.Curves, AtlasTables.Noted, AtlasTables.Covariates, AtlasTables.CampaignCovariates);
-        string? temperature = configuration.Train?.Options.TemperatureCovariate ?? configuration.Pages?.Temperature,
-            moisture = configuration.Train?.Options.MoistureCovariate;
         SensitivityBasis basis = SensitivitySettings.Of(configuration);
         (string sensitivity, ReleaseFile supposed) = SensitivityOf();
         Table[] tables = [AtlasTables.Variance, AtlasTables.Groups, AtlasTables.Comparisons, AtlasTables.Agreement,
@@ -145,9 +143,7 @@ public static class PublishStage
 
         ReleaseFile[] Made()
         {
-            ReleaseAnswers answers = ReleaseAnswers.Of(writer.RowsOf(read), configuration.Answers.Evidence,
-                temperature is null ? null
-                    : new WarmthRequest(temperature, moisture, configuration.Answers.WarmthWith, FastOverSlow: basis.FastOverSlow));
+            ReleaseAnswers answers = ReleaseAnswers.Of(writer.RowsOf(read), configuration.Answers.Evidence, basis.Warmth);
             return
             [
                 writer.Write(AtlasTables.Variance, answers.Variance), writer.Write(AtlasTables.Groups, answers.Groups),
@@ -173,9 +169,8 @@ public static class PublishStage
             [.. files.Where(f => tables.Any(t => t.Name == f.Table)).OrderBy(f => f.Path, StringComparer.Ordinal)];
 
         string KeyOf(Table table) => InputDigest.Of(
-            ["answers", SharedInputs.CodeIdentity, table.Name, .. configuration.Answers.Evidence.Kinds, temperature ?? "", moisture ?? "",
-                .. configuration.Answers.WarmthWith, Invariant($"{basis.FastOverSlow:R}"),
-                .. read.Select(f => f.Sha256)]);
+            ["answers", SharedInputs.CodeIdentity, table.Name, .. configuration.Answers.Evidence.Kinds,
+                SensitivitySettings.DigestOf(basis), .. read.Select(f => f.Sha256)]);
     }
 
     private static ReleaseStatement StatementOf(PipelineConfiguration configuration, ComputeStage.Output computed) => new(

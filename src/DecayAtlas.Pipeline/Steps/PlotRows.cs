@@ -47,7 +47,7 @@ internal sealed record PlotRows(IReadOnlyList<ReleasedPlot> Plots, IReadOnlyList
     private static PlotBurial RowOf(Burial b) => new(
         b.SiteKey, b.Header.Campaign, b.Lead.Row.Treatment, b.Lead.Row.Plot, $"{b.Header.ContributionId}/{b.BurialId}", b.Shared.ErrorSet,
         b.HasPositiveRate ? Math.Log(b.RatePerDay.Value!.Value) : null,
-        LnRateAtLeastOf(b), b.StabilisationFactor.Value!.Value);
+        LnRateAtLeastOf(b), b.StabilisationFactor.Value!.Value, b.ExposureDays);
 
     /// <summary>By set of shared errors.</summary>
     private static Dictionary<string, KnownErrors> ErrorsOf(Burial[] series)
@@ -80,6 +80,8 @@ internal sealed record PlotRows(IReadOnlyList<ReleasedPlot> Plots, IReadOnlyList
             StabilisationBurials = s is null ? 0 : isOne ? 1 : s.Count,
             StabilisationMean = s?.Mean,
             StabilisationSd = isOne ? null : s?.Sd,
+            ExposureDaysMean = rows.All(r => r.Row.Exposure is not null)
+                ? rows.Sum(r => r.Row.Burials * r.Row.Exposure) / rows.Sum(r => r.Row.Burials) : null,
         };
 
         SampleSummary? Pooled(Func<SentResult, Computed<MeanWithErrors>> value) =>

@@ -14,7 +14,10 @@ public static class SummariseStep
         [
             .. (results ?? []).GroupBy(r => (Series: SeriesKey.Of(r), r.Row.Evidence)).Select(g => OfResults(
                 g.Key.Series, g.Key.Evidence, [.. g], [.. g.Where(r => verdicts.Of(r).Use == Use.Accepted)],
-                reason => g.Where(r => r.Index.LnRate.Reason == reason && verdicts.Of(r).Use != Use.Rejected).Sum(r => r.Row.Burials))),
+                reason => g.Where(r => r.Index.LnRate.Reason == reason && verdicts.Of(r).Use != Use.Rejected).Sum(r => r.Row.Burials)) with
+            {
+                BurialsNotAtPlateau = g.Where(r => verdicts.Of(r).Because == SeriesUse.PlateauNotReached).Sum(r => r.Row.Burials),
+            }),
         ];
         PlotRows plots = PlotRows.Of(burials, results ?? [], verdicts);
         return new Output(
@@ -23,7 +26,10 @@ public static class SummariseStep
                     .GroupBy(SeriesKey.Of)
                     .Select(g => Of(
                         g.Key, [.. g], [.. g.Where(b => verdicts.Of(b).Use == Use.Accepted)],
-                        g.Count(b => b.IsAtPlateau && verdicts.Of(b).Use != Use.Rejected)))
+                        g.Count(b => b.IsAtPlateau && verdicts.Of(b).Use != Use.Rejected)) with
+                    {
+                        BurialsNotAtPlateau = g.Count(b => verdicts.Of(b).Because == SeriesUse.PlateauNotReached),
+                    })
                     .Concat(ofResults)
                     .GroupBy(s => new SeriesKey(s.SiteKey, s.Campaign, s.Treatment)).InOrder()
                     .SelectMany(g => g.OrderBy(s => s.Evidence)),

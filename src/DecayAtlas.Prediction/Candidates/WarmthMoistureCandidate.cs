@@ -22,7 +22,7 @@ internal sealed class WarmthMoistureCandidate : Candidate
         if (set.Target != PredictionTarget.DecayRate || options.TemperatureCovariate is not { } temperature)
             return null;
         int t = IndexOf(set, temperature, "temperature");
-        if (set.Covariates[t].Unit is not ("degC" or "°C" or "celsius"))
+        if (!CelsiusUnit.Is(set.Covariates[t].Unit))
         {
             throw new PredictionException($"The baseline's temperature '{temperature}' has the unit '{set.Covariates[t].Unit}', "
                 + "expected degC; set scale, offset and unit in the grid catalogue.");

@@ -3,6 +3,8 @@ namespace DecayAtlas.Questions.Answers;
 /// <summary>What is another between an answer with the noted records and the same answer without.</summary>
 public static class AnswerChanges
 {
+    internal const string NoneChanges = "no conclusion changes.";
+
     /// <summary>More pairs than this are counted and not named.</summary>
     private const int MostNamed = 4;
 
@@ -51,14 +53,17 @@ public static class AnswerChanges
         (IReadOnlyList<VarianceShare> before, IReadOnlyList<VarianceShare> after) = (SharesOf(all), SharesOf(without));
         if (OfStatements(before.Count == 0 ? all.Statement : null, after.Count == 0 ? without.Statement : null) is { } told)
             return told;
+        string scale = AskedOfNames.Parse(all.Of).Scale();
         Dictionary<string, VarianceShare> left = after.ToDictionary(s => s.Level, StringComparer.Ordinal);
         bool isOther = before.Any(s => !left.TryGetValue(s.Level, out VarianceShare? now)
             || now.Share < s.ShareLower95 || now.Share > s.ShareUpper95);
+        if (!isOther)
+            return new(false, $"no share of the variance of {scale} leaves the interval that it has with them.");
         IEnumerable<string> levels = before
             .Select(s => Invariant($"{s.Level} {(left.TryGetValue(s.Level, out VarianceShare? now) ? $"{now.Variance:0.0000}" : "none")}")
                 + Invariant($" instead of {s.Variance:0.0000}"));
-        return new(isOther, $"variance of {(all.Of == AskedOf.Rate.Code() ? "ln k" : "S")} {string.Join(", ", levels)}; "
-            + (isOther ? "a share lies outside the interval that it has with them." : "no share leaves its interval."));
+        return new(true, $"variance of {scale} {string.Join(", ", levels)}; a share lies outside the interval "
+            + "that it has with them.");
 
         static IReadOnlyList<VarianceShare> SharesOf(VarianceAnswer answer) => answer.Shares.Count > 0 ? answer.Shares : answer.SitesAlone;
     }
@@ -68,8 +73,8 @@ public static class AnswerChanges
         if (OfStatements(all.Ratio is null ? all.Sentence : null, without.Ratio is null ? without.Sentence : null) is { } told)
             return told;
         bool isOther = Side(all) != Side(without);
-        return new(isOther, $"over {without.Series} series instead of {all.Series} the two-bag k is {Two(without.Ratio)} times that of the "
-            + $"fitted curve, instead of {Two(all.Ratio)}; {(isOther ? "the conclusion is another" : "no conclusion changes")}.");
+        return new(isOther, !isOther ? NoneChanges : $"over {without.Series} series instead of {all.Series} the two-bag k is "
+            + $"{Two(without.Ratio)} times that of the fitted curve, instead of {Two(all.Ratio)}; the conclusion is another.");
 
         static int Side(ReleasedAgreement a) => a.RatioLower95 > 1 ? 1 : a.RatioUpper95 < 1 ? -1 : 0;
     }
@@ -79,9 +84,9 @@ public static class AnswerChanges
         if (OfStatements(all.Difference is null ? all.Sentence : null, without.Difference is null ? without.Sentence : null) is { } told)
             return told;
         bool isOther = all.Side != without.Side;
-        return new(isOther, Invariant($"over {without.Series} series instead of {all.Series} S of the slow less S of the fast litter is ")
-            + Invariant($"{without.Difference:0.000} instead of {all.Difference:0.000}; ")
-            + (isOther ? "the conclusion is another." : "no conclusion changes."));
+        return new(isOther, !isOther ? NoneChanges
+            : Invariant($"over {without.Series} series instead of {all.Series} S of the slow less S of the fast litter is ")
+            + Invariant($"{without.Difference:0.000} instead of {all.Difference:0.000}; the conclusion is another."));
     }
 
     /// <summary>Where one of two answers is none; missing where both are.</summary>

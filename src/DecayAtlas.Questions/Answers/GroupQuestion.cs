@@ -12,7 +12,7 @@ public sealed record GroupLevel(string Name, int Burials, int Sites, double Valu
 /// <param name="Contrast">Of k the ratio second / first, of S the difference second - first.</param>
 /// <param name="Lower95">Its own 95 % interval.</param>
 /// <param name="DegreesOfFreedom">By Kenward and Roger.</param>
-/// <param name="HolmPValue">Under no difference, corrected for all pairs.</param>
+/// <param name="HolmPValue">Under no difference, corrected for all pairs of the question.</param>
 /// <param name="EffectSize">Difference of ln k or S over the standard deviation of a single burial, its known errors left out.</param>
 /// <param name="EffectLower95">Its 95 % interval.</param>
 public sealed record GroupPair(
@@ -22,9 +22,12 @@ public sealed record GroupPair(
     /// <summary>Probability under no difference before the correction, which many pairs leave at 1.</summary>
     public double? PValue { get; init; }
 
-    /// <summary>Whether the two are told apart.</summary>
+    /// <summary>Corrected for all pairs that the release compares; missing where this question is none of the release's.</summary>
+    public double? FamilyPValue { get; init; }
+
+    /// <summary>Whether the two are told apart, among all pairs of the release where that is known.</summary>
     [JsonIgnore]
-    public bool IsToldApart => MultipleComparisons.IsTold(HolmPValue);
+    public bool IsToldApart => MultipleComparisons.IsTold(FamilyPValue ?? HolmPValue);
 }
 
 /// <summary>How ln k or S moves with one unit of a covariate that was adjusted for.</summary>
@@ -82,7 +85,7 @@ public static class GroupQuestion
         ReleasedPlot[] all = [.. rates.Rows], plots = by == Treatment ? OfExperiments(all) : [.. all.Where(p => p.IsUntreated)];
         if (BurialsOf(all) > BurialsOf(plots))
         {
-            leftOut.Add($"{BurialsOf(all) - BurialsOf(plots)} burials of "
+            leftOut.Add($"{Counted.Of(BurialsOf(all) - BurialsOf(plots), "burial")} of "
                 + (by == Treatment ? "sites without a treated plot" : "treated plots"));
         }
 
@@ -186,7 +189,7 @@ public static class GroupQuestion
             {
                 int gone = ReleasedRates.SitesOf(plots.Where(p => JointModel.Has(p, of)))
                     - ReleasedRates.SitesOf(kept.Where(p => JointModel.Has(p, of)));
-                leftOut.Add($"{BurialsOf(plots) - BurialsOf(kept)} burials of {gone} sites {which}");
+                leftOut.Add($"{Counted.Of(BurialsOf(plots) - BurialsOf(kept), "burial")} of {Counted.Of(gone, "site")} {which}");
             }
 
             return kept;

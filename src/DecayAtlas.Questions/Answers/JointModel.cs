@@ -25,9 +25,6 @@ internal sealed record UnitLevel(string Name, Func<ReleasedPlot, string> UnitOf)
 /// </summary>
 internal sealed class JointModel
 {
-    /// <summary>Fewer seasons tell nothing of how seasons scatter (common practice, no source).</summary>
-    private const int FewestCampaigns = 3;
-
     private readonly MixedFit _fit;
     private readonly int _outcome;
 
@@ -140,7 +137,7 @@ internal sealed class JointModel
             Dictionary<string, int> numbers = new(StringComparer.Ordinal);
             foreach (ReleasedPlot row in rows)
                 numbers.TryAdd(level.UnitOf(row), numbers.Count);
-            bool isSplit = numbers.Count >= (level == UnitLevel.Campaign ? FewestCampaigns : 2) && numbers.Count < burials
+            bool isSplit = numbers.Count >= (level == UnitLevel.Campaign ? ReleasedTrend.FewestCampaigns : 2) && numbers.Count < burials
                 && partitions.Add(string.Join(',', rows.Select(r => numbers[level.UnitOf(r)])));
             if (isSplit || i < required)
                 held.Add(level);

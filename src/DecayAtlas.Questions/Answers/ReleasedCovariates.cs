@@ -5,6 +5,8 @@ public sealed class ReleasedCovariates
 {
     private readonly Dictionary<(string Site, string Covariate), double> _ofSites;
     private readonly Dictionary<(string Site, string Campaign, string Treatment, string Covariate), double> _ofCampaigns;
+    private readonly Dictionary<string, string> _units;
+    private readonly HashSet<string> _classes;
 
     public ReleasedCovariates(IReleasedRows release)
     {
@@ -13,10 +15,25 @@ public sealed class ReleasedCovariates
         _ofSites = ofSites.Where(c => c.Value is not null).ToDictionary(c => (c.SiteKey, c.Covariate), c => c.Value!.Value);
         _ofCampaigns = ofCampaigns.Where(c => c.ValueMean is not null)
             .ToDictionary(c => (c.SiteKey, c.Campaign, c.Treatment ?? "", c.Covariate), c => c.ValueMean!.Value);
-        Names = [.. ofSites.Select(c => c.Covariate).Concat(ofCampaigns.Select(c => c.Covariate)).Distinct().Order(StringComparer.Ordinal)];
+        _units = ofSites.Select(c => (c.Covariate, c.Unit)).Concat(ofCampaigns.Select(c => (c.Covariate, c.Unit)))
+            .DistinctBy(c => c.Covariate, StringComparer.Ordinal).ToDictionary(c => c.Covariate, c => c.Unit, StringComparer.Ordinal);
+        _classes = [.. ofSites.Where(c => c.Label is not null).Select(c => c.Covariate)];
+        Names = [.. _units.Keys.Order(StringComparer.Ordinal)];
     }
 
     public IReadOnlyList<string> Names { get; }
+
+    /// <summary>Why a number of each can't be had, in a sentence; missing where it can.</summary>
+    public string? RefusalOf(IReadOnlyList<string> names) =>
+        names.FirstOrDefault(n => !_units.ContainsKey(n)) is { } unknown
+            ? $"{unknown} is no covariate of the release; it has {(Names.Count == 0 ? "no covariates" : string.Join(", ", Names))}."
+        : names.FirstOrDefault(_classes.Contains) is { } named ? $"{named} is a class, and a number is needed."
+        : null;
+
+    /// <summary>Why it can't be the temperature, in a sentence; missing where it can, or where no unit is told.</summary>
+    public string? RefusalAsTemperature(string name) => RefusalOf([name])
+        ?? (_units[name] == "" || CelsiusUnit.Is(_units[name]) ? null
+            : $"{name} has the unit '{_units[name]}', and a temperature must be in degC.");
 
     /// <summary>The value of the site, or the mean of what its bags felt in the campaign under the treatment; missing where it is missing
     /// or withheld.</summary>

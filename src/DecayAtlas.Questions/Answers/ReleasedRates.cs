@@ -22,6 +22,8 @@ public sealed class ReleasedRates
 
     private readonly Lazy<ILookup<(string, string, string?, string, string), (SharedLoading Mean, SharedLoading Here)>> _shared;
 
+    private readonly Lazy<ReleasedRates> _withoutNoted;
+
     /// <param name="release">A release, or tables that are on their way into one.</param>
     /// <param name="evidence">The kinds of evidence to take; the usual ones where none is given.</param>
     public ReleasedRates(IReleasedRows release, EvidenceChoice? evidence = null)
@@ -41,13 +43,15 @@ public sealed class ReleasedRates
         ];
         Noted = _evidence.Kinds.Contains(Weighed) ? release.Rows(AtlasTables.Noted) : [];
         _shared = new(() => SharedBy(release.Rows(AtlasTables.SharedErrors)));
+        _withoutNoted = new(LeaveOutNoted);
     }
 
     private ReleasedRates(
         ReleasedRates all, IReadOnlyList<ReleasedPlot> rows, Lazy<IReadOnlyList<ReleasedCurve>> curves, bool isSupposed) =>
-        (_near, _isSupposed, _release, _evidence, _sites, _curves, _covariates, _otherEvidence, _shared, Rows, Plots, Noted) =
+        (_near, _isSupposed, _release, _evidence, _sites, _curves, _covariates, _otherEvidence, _shared, Rows, Plots, Noted,
+            _withoutNoted) =
             (all, isSupposed, all._release, all._evidence, all._sites, curves, all._covariates, all._otherEvidence, all._shared, rows,
-            Known(rows), []);
+            Known(rows), [], new(LeaveOutNoted));
 
     /// <summary>All rows of the evidence taken: with k known, known to be at least a number, or none.</summary>
     public IReadOnlyList<ReleasedPlot> Rows { get; }
@@ -117,11 +121,11 @@ public sealed class ReleasedRates
         ReleasedSiteCampaign[] campaigns = of == AskedOf.Stabilisation ? []
             : [.. _release.Rows(AtlasTables.SiteCampaigns).Where(c => _evidence.Kinds.Contains(c.Evidence))];
         if (campaigns.Sum(c => c.RateNotPositiveBurials) is > 0 and int notPositive)
-            yield return $"{notPositive} burials with k of 0 or below";
+            yield return $"{Counted.Of(notPositive, "burial")} with k of 0 or below";
         if (campaigns.Sum(c => c.RateAtLeastBurials) - JointModel.AtLeastOf(Rows) is > 0 and int atPlateau)
         {
-            yield return $"{atPlateau} burials whose slow litter is at its plateau and that are suspect, or lost so much more than they "
-                + "can that nothing bounds k (a lost piece is suspected)";
+            yield return $"{Counted.Of(atPlateau, "burial")} whose slow litter is at its plateau, suspect as well, or with so much more "
+                + "lost than can be that nothing bounds k (a lost piece is suspected)";
         }
 
         foreach (string other in _otherEvidence)
@@ -150,9 +154,20 @@ public sealed class ReleasedRates
     /// <summary>Burials that a note casts doubt on, whatever their use; none where no weighings are taken.</summary>
     public IReadOnlyList<ReleasedNoted> Noted { get; }
 
+    /// <summary>The noted burials that an answer takes: accepted with what is asked of, or at their plateau and suspect for nothing
+    /// else.</summary>
+    internal IEnumerable<ReleasedNoted> NotedIn(AskedOf of)
+    {
+        HashSet<string> alone = [.. Rows.Select(r => r.BurialId).OfType<string>()];
+        return Noted.Where(n => alone.Contains(IdOf(n))
+            || (of == AskedOf.Rate ? n.CountsLnRate : n is { IsAccepted: true, Stabilisation: not null }));
+    }
+
     /// <summary>The same without the noted burials: taken off their plots, and series that hold one left out. Means that stand for burials
     /// stay: no note is about them.</summary>
-    public ReleasedRates WithoutNoted()
+    public ReleasedRates WithoutNoted => _withoutNoted.Value;
+
+    private ReleasedRates LeaveOutNoted()
     {
         HashSet<(string, string, string?)> series = [.. Noted.Select(n => (n.SiteKey, n.Campaign, n.Treatment))];
         return new(
@@ -164,17 +179,17 @@ public sealed class ReleasedRates
     {
         HashSet<string> alone = [.. Rows.Select(r => r.BurialId).OfType<string>()];
         HashSet<string> noted = [.. Noted.Select(IdOf)];
-        ILookup<(string, string, string?, string?, string, string), (double?, double?)> summed = Noted
+        ILookup<(string, string, string?, string?, string, string), (double?, double?, double?)> summed = Noted
             .Where(n => n.IsAccepted && !alone.Contains(IdOf(n)))
             .ToLookup(
                 n => (n.SiteKey, n.Campaign, n.Treatment, n.Plot, n.ErrorSet, n.RatePerDay > 0 ? ReleasedPlot.Known : ReleasedPlot.None),
-                n => (n.RatePerDay > 0 ? Math.Log(n.RatePerDay.Value) : (double?)null, n.Stabilisation));
+                n => (n.RatePerDay > 0 ? Math.Log(n.RatePerDay.Value) : (double?)null, n.Stabilisation, (double?)n.ExposureDays));
         return Rows.Select(r => r.Evidence != Weighed ? r
             : r.BurialId is { } burial ? noted.Contains(burial) ? null : r
             : r.Without([.. summed[(r.SiteKey, r.Campaign, r.Treatment, r.Plot, r.ErrorSet, r.RateState)]])).OfType<ReleasedPlot>();
-
-        static string IdOf(ReleasedNoted n) => $"{n.ContributionId}/{n.BurialId}";
     }
+
+    private static string IdOf(ReleasedNoted n) => $"{n.ContributionId}/{n.BurialId}";
 
     /// <summary>The same sites with other rates that scatter as these do: the variances of an answer stay those found here.</summary>
     internal ReleasedRates With(IReadOnlyList<ReleasedPlot> plots) => new(this, plots, _curves, isSupposed: true);
@@ -182,18 +197,14 @@ public sealed class ReleasedRates
     public ReleasedSite SiteOf(ReleasedPlot plot) => _sites[plot.SiteKey];
 
     /// <summary>The values of covariates for a plot, in the order of the names; missing where one of them is missing or withheld.</summary>
-    /// <exception cref="ConfigurationException">The release has no covariate of a name.</exception>
+    /// <exception cref="ConfigurationException">The release has no covariate of a name, or it is a class.</exception>
     public Func<ReleasedPlot, double[]?> Covariates(IReadOnlyList<string> names)
     {
         if (names.Count == 0)
             return _ => [];
         ReleasedCovariates covariates = _covariates.Value;
-        if (names.FirstOrDefault(name => !covariates.Names.Contains(name)) is { } unknown)
-        {
-            throw new ConfigurationException($"{unknown} is no covariate of the release; it has "
-                + $"{(covariates.Names.Count == 0 ? "no covariates" : string.Join(", ", covariates.Names))}.");
-        }
-
+        if (covariates.RefusalOf(names) is { } refusal)
+            throw new ConfigurationException(refusal);
         return plot =>
         {
             double?[] values = [.. names.Select(name => covariates.Of(plot.SiteKey, plot.Campaign, plot.Treatment, name))];
@@ -201,11 +212,15 @@ public sealed class ReleasedRates
         };
     }
 
-    internal IReadOnlyList<string> CovariateNames => _covariates.Value.Names;
+    internal ReleasedCovariates KnownCovariates => _covariates.Value;
 
     internal IReadOnlyList<ReleasedSample> Samples => _release.Rows(AtlasTables.Samples);
 
     internal IReadOnlyList<ReleasedSiteCampaign> SiteCampaigns => _release.Rows(AtlasTables.SiteCampaigns);
+
+    /// <summary>Rows of the evidence taken with burials that are set aside for nothing but a plateau not reached.</summary>
+    internal IEnumerable<ReleasedSiteCampaign> SetAsideForPlateau =>
+        _evidence.Choose(SiteCampaigns).Where(c => c.PlateauNotReachedBurials > 0);
 
     internal static int SitesOf(IEnumerable<ReleasedPlot> plots) => plots.Select(p => p.SiteKey).Distinct(StringComparer.Ordinal).Count();
 }

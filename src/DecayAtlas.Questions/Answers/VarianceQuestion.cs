@@ -50,7 +50,7 @@ public static class VarianceQuestion
 
     /// <summary>With and without the noted records; the intervals are those with them, which say whether a share moved.</summary>
     public static WithAndWithoutNoted<VarianceAnswer> AskBoth(ReleasedRates rates, AskedOf of) =>
-        WithAndWithoutNoted.Ask<VarianceAnswer>(rates, r => Ask(r, of, ReferenceEquals(r, rates)), AnswerChanges.Of);
+        WithAndWithoutNoted.Ask<VarianceAnswer>(rates, r => Ask(r, of, ReferenceEquals(r, rates)), AnswerChanges.Of, of);
 
     private static VarianceShare[] SharesOf(JointModel? model, bool withIntervals) =>
     [

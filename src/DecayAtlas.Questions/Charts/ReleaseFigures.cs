@@ -6,16 +6,19 @@ public static class ReleaseFigures
     private const int MostPairs = 20;
 
     /// <summary>Every figure that the release has data for, by file name without ending, in order of name.</summary>
-    public static IReadOnlyDictionary<string, Chart> Of(ReleaseReader release, string temperature, string? moisture)
+    /// <exception cref="ConfigurationException">The temperature or the moisture asked for is in the release, and is none.</exception>
+    public static IReadOnlyDictionary<string, Chart> Of(ReleaseReader release, ReleasedRates rates, WarmthRequest warmth)
     {
         SortedDictionary<string, Chart> charts = new(StringComparer.Ordinal);
-        ReleasedRates rates = new(release);
+        IReadOnlyList<ReleasedComparison> released = release.Has(AtlasTables.Comparisons) ? release.Rows(AtlasTables.Comparisons) : [];
+        FamilyOfPairs family = FamilyOfPairs.Of(released, NotedUse.All), without = FamilyOfPairs.Of(released, NotedUse.Without);
         foreach (AskedOf of in Enum.GetValues<AskedOf>())
         {
             foreach (string by in GroupQuestion.Groupings)
             {
-                WithAndWithoutNoted<GroupAnswer> groups =
-                    WithAndWithoutNoted.Ask<GroupAnswer>(rates, r => GroupQuestion.Ask(r, by, [], of), AnswerChanges.Of);
+                WithAndWithoutNoted<GroupAnswer> groups = FamilyOfPairs.Mark(
+                    WithAndWithoutNoted.Ask<GroupAnswer>(rates, r => GroupQuestion.Ask(r, by, [], of), AnswerChanges.Of, of), family,
+                    without);
                 AddBoth($"comparison-{by.Replace('_', '-')}-{of.Code()}", groups, ComparisonOf);
                 AddBoth($"groups-{by.Replace('_', '-')}-{of.Code()}", groups, GroupsOf);
             }
@@ -23,7 +26,7 @@ public static class ReleaseFigures
             AddBoth($"variance-shares-{of.Code()}", VarianceQuestion.AskBoth(rates, of), VarianceOf);
         }
 
-        AddAnswer("two-bag-agreement", ShortcutQuestion.Ask, AnswerChanges.Of,
+        AddBoth("two-bag-agreement", WithAndWithoutNoted.Ask<ReleasedAgreement>(rates, ShortcutQuestion.Ask, AnswerChanges.Of),
             row => AgreementOf(row, ShortcutQuestion.PairsOf(rates.Curves)));
         IReadOnlyList<ReleasedSiteCampaign> campaigns = release.Rows(AtlasTables.SiteCampaigns);
         Add("rate-and-stabilisation", SiteCharts.RateAndStabilisation(campaigns));
@@ -32,21 +35,17 @@ public static class ReleaseFigures
         Add("decay-curves", CurveCharts.Curves(series));
         Add("curve-residuals", CurveCharts.Residuals(series));
         // a release without those covariates has no such figure, and its others are none the worse
-        if (new ReleasedCovariates(release).Names is { } names && names.Contains(temperature)
-            && (moisture is null || names.Contains(moisture)))
+        if (rates.KnownCovariates.Names is { } names && names.Contains(warmth.Temperature)
+            && (warmth.Moisture is null || names.Contains(warmth.Moisture)))
         {
             foreach (AskedOf of in Enum.GetValues<AskedOf>())
             {
-                AddAnswer<WarmthAnswer>($"temperature-response-{of.Code()}",
-                    r => WarmthQuestion.Ask(r, new(temperature, moisture, []), of), SlopeChanges.Of, WarmthOf);
+                AddBoth($"temperature-response-{of.Code()}", WithAndWithoutNoted.Ask<WarmthAnswer>(
+                    rates, r => WarmthQuestion.Ask(r, warmth, of), SlopeChanges.Of, of), WarmthOf);
             }
         }
 
         return charts;
-
-        void AddAnswer<T>(
-            string name, Func<ReleasedRates, T> question, Func<T, T, AnswerChange> changeOf, Func<T, Chart?> chartOf)
-            where T : class => AddBoth(name, WithAndWithoutNoted.Ask(rates, question, changeOf), chartOf);
 
         void AddBoth<T>(string name, WithAndWithoutNoted<T> both, Func<T, Chart?> chartOf)
             where T : class
@@ -116,7 +115,8 @@ public static class ReleaseFigures
             Reference = isRate ? 1 : 0,
             NumbersHeading = $"{what} [95 % interval]",
             Height = 50 + ForestChart.HeightFor(pairs.Length),
-            Note = $"{answer.Burials} burials at {answer.Sites} sites; blue: P < 0.05 after correction for all pairs."
+            Note = $"{answer.Burials} burials at {answer.Sites} sites; blue: P < 0.05 after correction for all pairs "
+                + $"{(answer.Pairs.Any(p => p.FamilyPValue is not null) ? "that the release compares" : "of this question")}."
                 + $"{(pairs.Length < answer.Pairs.Count ? $" The {pairs.Length} with the smallest P are shown." : "")} "
                 + "Groups differ; that does not say why.",
         };
@@ -191,8 +191,12 @@ public static class ReleaseFigures
                 .. ByMoisture(answer),
                 new Line([.. line.Select(x => (x.T, x.At.Value))]) { Series = 3,
                     Label = best.Moisture == ReleasedWarmth.Bare && answer.With.Count == 0 ? "fitted" : "fitted, at the mean of all else" },
+                .. best.PlateauCorrected is { } corrected
+                    ? [new Line([.. line.Select(x => (x.T, corrected.At(x.T)))]) { Series = 3, IsDashed = true,
+                        Label = "corrected for the fast litter's plateau" }]
+                    : Array.Empty<Layer>(),
             ])
-        { Note = $"{answer.Sentences[0]} {answer.Sentences[1]}" };
+        { Note = $"{answer.Sentences[0]} {WarmthSentences.Corrected(answer, AskedOfNames.Parse(answer.Of))} {answer.Sentences[1]}" };
     }
 
     private static IEnumerable<Layer> ByMoisture(WarmthAnswer answer)

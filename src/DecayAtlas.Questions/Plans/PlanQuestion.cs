@@ -29,7 +29,8 @@ public static class PlanQuestion
         VariancePart burial = Part(UnitLevel.Burial);
         string sites = answer.Shares.Any(s => s.Level == "ecosystem") ? ", sites within ecosystems" : "";
         bool isRate = of == AskedOf.Rate;
-        return (new PlanVariances($"release {releaseId}, {answer.Burials} burials{sites}")
+        string weighed = weighing > 0 ? Invariant($"; burial holds {weighing:0.#####} of weighings, which err in the plan as here") : "";
+        return (new PlanVariances($"release {releaseId}, {answer.Burials} burials{sites}{weighed}")
         {
             Site = Part(UnitLevel.Site.Name),
             Campaign = Part(UnitLevel.Campaign.Name),
@@ -143,10 +144,11 @@ public static class PlanQuestion
         (PlanRow before, PlanRow after) = (all.Designs[0], without.Designs[0]);
         if (all.Best is null && without.Best is null)
             return new(false, "no conclusion changes.");
+        string sites = all.Design == NameOf(PlannedComparison.Between) ? "sites in each group" : "sites";
         string burials = $"{Counted.Of(after.Burials, "burial")} in each plot and {Counted.Of(after.Campaigns, "campaign")}";
         bool isOther = before.SitesPerGroup != after.SitesPerGroup || all.Best is null != without.Best is null;
         return new(isOther, isOther
-            ? $"by formula {after.SitesPerGroup} sites in each group with {burials}, instead of {before.SitesPerGroup}."
-            : $"by formula the plan needs {after.SitesPerGroup} sites in each group with {burials} as well.");
+            ? $"by formula {after.SitesPerGroup} {sites} with {burials}, instead of {before.SitesPerGroup}."
+            : $"by formula the plan needs {after.SitesPerGroup} {sites} with {burials} as well.");
     }
 }

@@ -6,10 +6,10 @@ internal static class PlanSentences
     public static IEnumerable<string> OfOneSite(PlanRequest request, PlanRow[] rows)
     {
         PlanRow first = rows[0], last = rows[^1];
-        string unit = request.IsOfRate ? " % of k" : " of S", value = request.IsOfRate ? "k" : "S";
+        string value = request.IsOfRate ? "k" : "S";
         return
         [
-            $"The mean of one site, half of its 95 % interval: {Half(request, first.SiteHalfWidth)}{unit} with "
+            $"The mean of one site, half of its 95 % interval: {Half(request, first.SiteHalfWidth)} of {value} with "
                 + $"{Counted.Of(first.BurialsInAll, "burial")}, {Half(request, last.SiteHalfWidth)} with "
                 + $"{Counted.Of(last.BurialsInAll, "burial")}, beside other sites of the same campaigns, lots and batches.",
             $"As {value} of the site over seasons, with what its lots and batches share: {Half(request, first.SiteHalfWidthOverSeasons)} "
@@ -57,8 +57,8 @@ internal static class PlanSentences
                     + " will be missed more often than that. Groups that are then not told apart are not shown to be alike.";
             }
 
-            yield return $"The mean of one of its sites is good to ±{Half(request, best.SiteHalfWidth)}"
-                + $"{(request.IsOfRate ? " % of k" : " of S")} beside other sites of its campaigns, and to "
+            yield return $"The mean of one of its sites is good to ±{Half(request, best.SiteHalfWidth)} "
+                + $"of {(request.IsOfRate ? "k" : "S")} beside other sites of its campaigns, and to "
                 + $"±{Half(request, best.SiteHalfWidthOverSeasons)} over seasons, lots and batches: no plan for groups "
                 + "is one for single sites.";
         }
@@ -123,9 +123,9 @@ internal static class PlanSentences
 
     private static string Described(PlanRow row, PlannedComparison comparison) =>
         $"{row.SitesPerGroup} sites{(comparison == PlannedComparison.Between ? " in each group" : "")}, {Counted.Of(row.Plots, "plot")} "
-        + $"{(comparison == PlannedComparison.Within ? "of each treatment" : "at each")}, "
+        + $"{(comparison == PlannedComparison.Within ? "of each treatment at each" : "at each")}, "
         + $"{Counted.Of(row.Burials, "burial")} in each plot, {Counted.Of(row.Campaigns, "campaign")}";
 
     private static string Half(PlanRequest request, double half) =>
-        request.IsOfRate ? Invariant($"{half:0.#}") : Invariant($"{half:0.000}");
+        request.IsOfRate ? Invariant($"{half:0.#} %") : Invariant($"{half:0.000}");
 }

@@ -23,22 +23,25 @@ public sealed record ReleaseAnswers(
         (string By, AskedOf Of, WithAndWithoutNoted<GroupAnswer> Answer)[] comparisons =
         [
             .. GroupQuestion.Groupings.SelectMany(by => Enum.GetValues<AskedOf>().Select(of =>
-                (by, of, WithAndWithoutNoted.Ask<GroupAnswer>(rates, r => GroupQuestion.Ask(r, by, [], of), AnswerChanges.Of)))),
+                (by, of, WithAndWithoutNoted.Ask<GroupAnswer>(rates, r => GroupQuestion.Ask(r, by, [], of), AnswerChanges.Of, of)))),
         ];
+        FamilyOfPairs family = FamilyOfPairs.Of(comparisons.Select(c => c.Answer.All)),
+            familyWithout = FamilyOfPairs.Of(comparisons.Select(c => c.Answer.Without.Answer).OfType<GroupAnswer>());
+        comparisons = [.. comparisons.Select(c => (c.By, c.Of, FamilyOfPairs.Mark(c.Answer, family, familyWithout)))];
         (AskedOf Of, WithAndWithoutNoted<SiteValues> Answer)[] values =
         [
             .. Enum.GetValues<AskedOf>().Select(of => (of, WithAndWithoutNoted.Ask<SiteValues>(
-                rates, r => SiteValueQuestion.Ask(r, of), SiteValueQuestion.ChangeOf))),
+                rates, r => SiteValueQuestion.Ask(r, of), SiteValueQuestion.ChangeOf, of))),
         ];
         WithAndWithoutNoted<WarmthAnswer>[] warmth =
         [
             .. Enum.GetValues<AskedOf>().Select(of => WithAndWithoutNoted.Ask<WarmthAnswer>(
-                rates, r => WarmthOf(r, warmthRequest, of), SlopeChanges.Of)),
+                rates, r => WarmthOf(r, warmthRequest, of), SlopeChanges.Of, of)),
         ];
         WithAndWithoutNoted<TrendAnswer>[] trend =
         [
             .. Enum.GetValues<AskedOf>().Select(of => WithAndWithoutNoted.Ask<TrendAnswer>(
-                rates, r => TrendQuestion.Ask(r, new TrendRequest([]), of), SlopeChanges.Of)),
+                rates, r => TrendQuestion.Ask(r, new TrendRequest([]), of), SlopeChanges.Of, of)),
         ];
         WithAndWithoutNoted<ReleasedAgreement> agreement =
             WithAndWithoutNoted.Ask<ReleasedAgreement>(rates, ShortcutQuestion.Ask, AnswerChanges.Of);
@@ -49,9 +52,9 @@ public sealed record ReleaseAnswers(
                 v.Answer, VarianceOf, row => row with { Records = NotedUse.Without }))],
             [.. comparisons.SelectMany(c => Both<GroupAnswer, ReleasedGroup>(
                 c.Answer, a => GroupsOf(c.By, a), row => row with { Records = NotedUse.Without }))],
-            [.. OfFamily([.. comparisons.SelectMany(c => ComparisonsOf(c.By, c.Answer.All))]),
-                .. OfFamily([.. comparisons.SelectMany(c => c.Answer.Without.Answer is { } without ? ComparisonsOf(c.By, without) : [])])
-                    .Select(row => row with { Records = NotedUse.Without })],
+            [.. comparisons.SelectMany(c => ComparisonsOf(c.By, c.Answer.All, family.Size)),
+                .. comparisons.SelectMany(c => c.Answer.Without.Answer is { } without
+                    ? ComparisonsOf(c.By, without, familyWithout.Size) : []).Select(row => row with { Records = NotedUse.Without })],
             Both<ReleasedAgreement, ReleasedAgreement>(agreement, a => [a], row => row with { Records = NotedUse.Without }),
             Both<ReleasedCalibration, ReleasedCalibration>(calibration, a => [a], row => row with { Records = NotedUse.Without }),
             [.. variance.Select(v => RowOf("variance", v.Of.Code(), v.Answer.Without)),
@@ -72,29 +75,11 @@ public sealed record ReleaseAnswers(
     /// <summary>A night does not end over a name that the release lacks.</summary>
     private static WarmthAnswer WarmthOf(ReleasedRates rates, WarmthRequest? request, AskedOf of)
     {
-        string? lacking = new[] { request?.Temperature, request?.Moisture }.Concat(request?.With ?? []).OfType<string>()
-            .FirstOrDefault(name => !rates.CovariateNames.Contains(name));
-        if (request is not null && lacking is null)
-            return WarmthQuestion.Ask(rates, request, of);
-        string refusal = request is null
+        string? refusal = request is null
             ? "The configuration names no covariate that is the temperature (train.baseline.temperature or pages.temperature)."
-            : $"The release has no covariate {lacking}.";
-        return new WarmthAnswer(request?.Temperature ?? "", request?.Moisture, 0, 0, [], refusal, null, null, []) { Of = of.Code() };
-    }
-
-    /// <summary>Corrected for all pairs that the release compares; one without a probability counts as compared too.</summary>
-    private static IEnumerable<ReleasedComparison> OfFamily(ReleasedComparison[] rows)
-    {
-        ReleasedComparison[] pairs = [.. rows.Where(r => r.Contrast is not null)];
-        double[] holm = MultipleComparisons.Holm([.. pairs.Select(p => p.PValue ?? 1)]);
-        return
-        [
-            .. rows.Where(r => r.Contrast is null), .. pairs.Select((p, i) => p with
-            {
-                FamilyPValue = p.PValue is null ? null : holm[i],
-                FamilySize = pairs.Length,
-            }),
-        ];
+            : WarmthQuestion.RefusalOf(rates, request);
+        return request is not null && refusal is null ? WarmthQuestion.Ask(rates, request, of)
+            : new WarmthAnswer(request?.Temperature ?? "", request?.Moisture, 0, 0, [], refusal, null, null, []) { Of = of.Code() };
     }
 
     private static TRow[] Both<T, TRow>(WithAndWithoutNoted<T> answer, Func<T, IEnumerable<TRow>> rowsOf, Func<TRow, TRow> markedWithout)
@@ -157,7 +142,7 @@ public sealed record ReleaseAnswers(
         });
     }
 
-    private static IEnumerable<ReleasedComparison> ComparisonsOf(string by, GroupAnswer answer)
+    private static IEnumerable<ReleasedComparison> ComparisonsOf(string by, GroupAnswer answer, int familySize)
     {
         if (answer.Statement is { } statement)
             return [new ReleasedComparison { Of = answer.Of, By = by, Sentence = statement }];
@@ -186,6 +171,8 @@ public sealed record ReleaseAnswers(
             DegreesOfFreedom = p.DegreesOfFreedom,
             HolmPValue = p.HolmPValue,
             PValue = p.PValue,
+            FamilyPValue = p.FamilyPValue,
+            FamilySize = familySize,
             EffectSize = p.EffectSize,
             EffectLower95 = p.EffectLower95,
             EffectUpper95 = p.EffectUpper95,

@@ -28,11 +28,15 @@ internal static class SlopeRows
             SitesLeftOut = answer.SitesLeftOut,
             ColdestCelsius = answer.Points.Min(p => p.TemperatureCelsius),
             WarmestCelsius = answer.Points.Max(p => p.TemperatureCelsius),
+            MeanCelsius = answer.MeanCelsius,
+            SetAsideBurials = answer.SetAside?.Burials ?? 0,
+            SetAsideSites = answer.SetAside?.Sites ?? 0,
+            SetAsideMeanCelsius = answer.SetAside?.MeanCelsius,
             ShareExplained = r.ShareExplained,
             Sentence = string.Join(' ', new[]
             {
                 WarmthSentences.Finding(answer, r, of), rank == 1 ? WarmthSentences.Corrected(answer, of) : null,
-                WarmthSentences.Caution(of),
+                rank == 1 ? WarmthSentences.SetAside(answer) : null, WarmthSentences.Caution(of),
             }.OfType<string>()),
         };
         IntervalEstimate? corrected = rank == 1 ? r.PlateauCorrected?.PerTenKelvin : null;

@@ -6,4 +6,8 @@ namespace DecayAtlas.Questions.Sensitivity;
 /// <param name="FastOverSlow">The fast litter's rate over that of the slow one (1).</param>
 /// <param name="Covariates">Those that the model learns from; none where there is no model.</param>
 public sealed record SensitivityBasis(
-    MeasurementAssumptions Assumptions, int ShortestDays, int LongestDays, double FastOverSlow, IReadOnlyList<string> Covariates);
+    MeasurementAssumptions Assumptions, int ShortestDays, int LongestDays, double FastOverSlow, IReadOnlyList<string> Covariates)
+{
+    /// <summary>What the release asks of warmth; missing where the configuration names no temperature.</summary>
+    public WarmthRequest? Warmth { get; init; }
+}

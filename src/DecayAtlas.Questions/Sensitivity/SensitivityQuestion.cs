@@ -40,8 +40,9 @@ public static class SensitivityQuestion
         SupposedRates asReleased = SupposedRates.Of(sample.Burials, new Supposition("released", ""), basis);
         int notRemade = sample.Burials.Zip(asReleased.Burials)
             .Count(b => b.First.Burial.RatePerDay is { } k && !(Math.Abs(k - (b.Second.Made.RatePerDay ?? 0)) <= 1e-9 * Math.Abs(k)));
-        CovariatesOfPlots covariates = CovariatesOfPlots.Of(release, rates, basis.Covariates);
-        SupposedAnswers answers = SupposedAnswers.Of(rates, rates, asReleased, covariates);
+        CovariatesOfPlots covariates = CovariatesOfPlots.Of(rates, basis.Covariates);
+        IReadOnlyList<ToldWarmth> warmth = ToldWarmth.Of(rates, basis.Warmth);
+        SupposedAnswers answers = SupposedAnswers.Of(rates, rates, asReleased, covariates, warmth);
         ReleasedSensitivity[][] rows = new ReleasedSensitivity[suppositions.Count][];
         Parallel.For(0, rows.Length, i => rows[i] = [.. RowsOf(suppositions[i])]);
         return new SensitivityAnswer(
@@ -54,11 +55,13 @@ public static class SensitivityQuestion
             yield return Numbers(supposed, "k", "burial", Pairs(b => b.LnRate), isRatio: true);
             yield return Numbers(supposed, "s", "burial", Pairs(b => b.Counts ? b.Made.Stabilisation : null), isRatio: false);
             yield return Numbers(supposed, "site-k", "site", PairsOfSites(asReleased.LnRateOfSites, made.LnRateOfSites), isRatio: true);
-            SupposedAnswers then = made.SameAs(asReleased) ? answers : SupposedAnswers.Of(answers.Rates, rates, made, covariates);
+            SupposedAnswers then = made.SameAs(asReleased) ? answers : SupposedAnswers.Of(answers.Rates, rates, made, covariates, warmth);
             foreach (string by in GroupQuestion.Groupings)
                 yield return Groups(supposed, by, answers.Groups[by], then.Groups[by]);
             yield return Covariates(supposed, answers, then);
             yield return Ranking(supposed, answers, then);
+            foreach (ToldWarmth told in warmth)
+                yield return Warmth(supposed, told.Asked, answers.Warmth[told.Asked], then.Warmth[told.Asked]);
 
             (double? Before, double? After)[] Pairs(Func<SupposedBurial, double?> of) =>
                 [.. asReleased.Burials.Zip(made.Burials, (a, b) => (of(a), of(b)))];
@@ -167,6 +170,36 @@ public static class SensitivityQuestion
             Invariant($"{before.Places.Count} sites, ranked by the ln k that a linear model of the covariates foretells, would ")
             + Invariant($"keep their order to a Spearman correlation of {correlation:0.0000}.");
         return Row(supposed, "map-ranking", sentence) with { Compared = before.Places.Count, RankCorrelation = correlation };
+    }
+
+    private static ReleasedSensitivity Warmth(Supposition supposed, AskedOf of, FittedWarmth? before, FittedWarmth? after)
+    {
+        string quantity = ReleasedSensitivity.WarmthOf(of.Code());
+        if (before is null || after is null)
+            return Row(supposed, quantity, $"How {of.Symbol()} goes with warmth can't be told either way.");
+        (IntervalEstimate now, IntervalEstimate then) = (before.PerTenKelvin, after.PerTenKelvin);
+        bool isRate = of == AskedOf.Rate, isOutside = then.Value < now.Lower95 || then.Value > now.Upper95;
+        string parameter = after.Form switch
+        {
+            "lloyd-taylor" => Invariant($", and E0 {after.Sensitivity.Value:0} K in place of {before.Sensitivity.Value:0} K"),
+            "arrhenius" => Invariant($", and E {after.Sensitivity.Value:0.0} kJ/mol in place of {before.Sensitivity.Value:0.0}"),
+            _ => "",
+        };
+        string sentence = isRate
+            ? Invariant($"k at 20 °C would be {then.Value:0.00} times that at 10 °C ({then.Lower95:0.00} to {then.Upper95:0.00}) in ")
+                + Invariant($"place of {now.Value:0.00} ({now.Lower95:0.00} to {now.Upper95:0.00}){parameter}")
+            : Invariant($"S would change by {then.Value:0.000} per 10 K ({then.Lower95:0.000} to {then.Upper95:0.000}) in place of ")
+                + Invariant($"{now.Value:0.000} ({now.Lower95:0.000} to {now.Upper95:0.000})");
+        string by = $"; by {after.Form}, moisture {after.Moisture}, with the scatter that the release has.";
+        return Row(supposed, quantity, sentence + by) with
+        {
+            Compared = 1,
+            Changed = isOutside ? 1 : 0,
+            WarmthAsReleased = now.Value,
+            WarmthAsSupposed = then.Value,
+            WarmthLower95 = then.Lower95,
+            WarmthUpper95 = then.Upper95,
+        };
     }
 
     // the median, and where nine of ten lie

@@ -34,7 +34,7 @@ internal sealed record SupposedRates(IReadOnlyList<SupposedBurial> Burials, IRea
             .. ReleasedPlot.Of(
                 Burials.Where(b => b.LnRate is not null).Select(b => new PlotBurial(
                     b.Of.SiteKey, b.Of.Campaign, b.Of.Treatment, b.Of.Plot, b.Of.BurialId, b.Of.ErrorSet, b.LnRate, null,
-                    b.Made.Stabilisation)),
+                    b.Made.Stabilisation, b.Of.ExposureDays)),
                 b => errors.GetValueOrDefault((b.SiteKey, b.Campaign, b.Treatment, b.ErrorSet))),
         ];
     }

@@ -4,26 +4,21 @@ namespace DecayAtlas.Questions.Slopes;
 /// mean of each: fast and slow places are then not off by different amounts.</summary>
 internal static class FastPlateaus
 {
-    /// <summary>Rows that no k agrees with are left out; those without a day of burial or retrieval stay as they are.</summary>
+    /// <summary>Rows that no k agrees with are left out; those whose days are not known stay as they are.</summary>
     /// <param name="fastOverSlow">The fast litter's rate over that of the slow one, above 1.</param>
     public static ReleasedRates Corrected(ReleasedRates rates, double fastOverSlow)
     {
-        Dictionary<(string, string, string?, string), int> days = rates.SiteCampaigns
-            .Where(c => c.LastRetrievedOn > c.FirstBuriedOn)
-            .ToDictionary(
-                c => (c.SiteKey, c.Campaign, c.Treatment, c.Evidence),
-                c => c.LastRetrievedOn!.Value.DayNumber - c.FirstBuriedOn!.Value.DayNumber);
         return rates.With([.. rates.Rows.Select(Corrected).OfType<ReleasedPlot>()]);
 
         ReleasedPlot? Corrected(ReleasedPlot row)
         {
             if ((row.LnRateMean ?? row.LnRateAtLeast) is not { } lnRate || row.StabilisationMean is not { } s || s >= 1
-                || !days.TryGetValue((row.SiteKey, row.Campaign, row.Treatment, row.Evidence), out int lay))
+                || row.ExposureDaysMean is not > 0)
             {
                 return row;
             }
 
-            FastPlateau plateau = FastPlateau.Of(s, Math.Exp(lnRate), lay, fastOverSlow);
+            FastPlateau plateau = FastPlateau.Of(s, Math.Exp(lnRate), row.ExposureDaysMean.Value, fastOverSlow);
             if (plateau.RatePerDay is not { } rate)
                 return null;
             return row with

@@ -14,11 +14,12 @@ public static class RelateQuestion
     // with two sites any line is exact (common practice, no source)
     private const int FewestSites = 3;
 
-    /// <exception cref="ConfigurationException">The release has no covariate or quantity of a name, or no sample of the gene.</exception>
+    /// <exception cref="ConfigurationException">The release has no covariate or quantity of a name, it is a class, or its samples are not
+    /// of one gene.</exception>
     public static RelateAnswer Ask(ReleasedRates rates, RelateRequest request, AskedOf of = AskedOf.Rate)
     {
         Func<ReleasedPlot, double[]?> covariates = rates.Covariates(request.With);
-        (Func<ReleasedPlot, double?> quantity, bool isOfSamples, string? statement) = QuantityOf(rates, request);
+        (Func<ReleasedPlot, double?> quantity, bool isOfSamples) = QuantityOf(rates, request);
         ReleasedPlot[] untreated = [.. rates.Rows.Where(p => p.IsUntreated)];
         ReleasedPlot[] rows = [.. untreated.Where(p => covariates(p) is not null && quantity(p) is not null)];
         ReleasedPlot[] known = [.. rows.Where(p => JointModel.Has(p, of))];
@@ -26,7 +27,7 @@ public static class RelateQuestion
         // of all rows, so that k and S have the same columns and come from one fit
         double[] means = [.. rows.GroupBy(p => p.SiteKey, StringComparer.Ordinal).OrderBy(g => g.Key, StringComparer.Ordinal).Select(Mean)];
         double? sd = means.Length < 2 ? null : means.StandardDeviation();
-        statement ??= sites < FewestSites
+        string? statement = sites < FewestSites
             ? $"{Counted.Of(sites, "site")} {(sites == 1 ? "has" : "have")} both {of.Symbol()} and {request.To}; "
                 + $"at least {FewestSites} are needed."
             : sd > 1e-9 * means.Max(Math.Abs) ? null : $"{request.To} is the same at all {sites} sites: there is nothing to relate.";
@@ -70,25 +71,24 @@ public static class RelateQuestion
         }
     }
 
-    private static (Func<ReleasedPlot, double?> Quantity, bool IsOfSamples, string? Statement) QuantityOf(
-        ReleasedRates rates, RelateRequest request)
+    private static (Func<ReleasedPlot, double?> Quantity, bool IsOfSamples) QuantityOf(ReleasedRates rates, RelateRequest request)
     {
-        if (rates.CovariateNames.Contains(request.To))
+        IReadOnlyList<string> names = rates.KnownCovariates.Names;
+        if (names.Contains(request.To))
         {
             if (request.Gene is not null)
                 throw new ConfigurationException($"--gene is for quantities of samples, and {request.To} is a covariate; leave it out.");
             Func<ReleasedPlot, double[]?> covariate = rates.Covariates([request.To]);
-            return (p => covariate(p)?[0], false, null);
+            return (p => covariate(p)?[0], false);
         }
 
         if (!SampleQuantities.Names.Contains(request.To))
         {
             throw new ConfigurationException($"--to is {request.To}, expected a covariate of the release ("
-                + $"{(rates.CovariateNames.Count == 0 ? "it has none" : string.Join(", ", rates.CovariateNames))}) or a quantity of its "
-                + $"samples ({string.Join(", ", SampleQuantities.Names)}).");
+                + $"{(names.Count == 0 ? "it has none" : string.Join(", ", names))}) or a quantity of its samples ("
+                + $"{string.Join(", ", SampleQuantities.Names)}).");
         }
 
-        (Func<ReleasedPlot, double?> of, string? statement) = SampleQuantities.Means(rates.Samples, request.To, request.Gene);
-        return (of, true, statement);
+        return (SampleQuantities.Means(rates.Samples, request.To, request.Gene), true);
     }
 }

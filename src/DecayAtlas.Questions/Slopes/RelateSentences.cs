@@ -19,7 +19,7 @@ internal static class RelateSentences
                 + "litters and methods differ by goes into the slope.";
         }
 
-        yield return "P is of this quantity alone: of twenty that are asked, one seems to matter by chance.";
+        yield return "P is of this quantity alone, in no correction: of twenty that are asked, one seems to matter by chance.";
         yield return ReleasedRates.InIntervals;
     }
 

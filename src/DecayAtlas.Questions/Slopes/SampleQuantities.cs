@@ -17,11 +17,10 @@ internal static class SampleQuantities
 
     public static IReadOnlyCollection<string> Names => All.Keys;
 
-    /// <summary>Of untreated plots, samples of rejected burials left out; or a statement where their numbers do not compare.</summary>
+    /// <summary>Of untreated plots, samples of rejected burials left out.</summary>
     /// <param name="gene">Target gene, where samples have several.</param>
-    /// <exception cref="ConfigurationException">No sample is of that gene.</exception>
-    public static (Func<ReleasedPlot, double?> Of, string? Statement) Means(
-        IReadOnlyList<ReleasedSample> samples, string name, string? gene)
+    /// <exception cref="ConfigurationException">No sample is of that gene, or none is named where numbers of several would mix.</exception>
+    public static Func<ReleasedPlot, double?> Means(IReadOnlyList<ReleasedSample> samples, string name, string? gene)
     {
         Func<ReleasedSample, double?> value = All[name];
         string rejected = AtlasCode.Of(Use.Rejected);
@@ -41,13 +40,14 @@ internal static class SampleQuantities
         }
         else if (genes.Length > 1)
         {
-            return (_ => null, $"Samples with {name} are of several genes ({string.Join(", ", genes)}), whose numbers do not compare: name "
-                + "one with --gene.");
+            throw new ConfigurationException($"Samples with {name} are of several genes ({string.Join(", ", genes)}), whose numbers do not "
+                + $"compare: name one with --gene, for example --gene \"{genes[0]}\".");
         }
 
         Dictionary<(string, string), double> means = taken.GroupBy(s => (s.SiteKey, s.Campaign))
             .ToDictionary(g => g.Key, g => g.Average(s => value(s)!.Value));
-        return (p => means.TryGetValue((p.SiteKey, p.Campaign), out double mean) ? mean : null, null);
+        return p => means.TryGetValue((p.SiteKey, p.Campaign), out double mean) ? mean : null;
     }
+
     private static string NameOf(string property) => AtlasTables.Samples.NameOf(property);
 }

@@ -9,9 +9,6 @@ public sealed record TrendRequest(IReadOnlyList<string> With, bool IsBySite = fa
 /// three on, campaign are random.</summary>
 public static class TrendQuestion
 {
-    /// <summary>Fewer seasons tell nothing of how seasons scatter (common practice, no source).</summary>
-    internal const int FewestCampaigns = 3;
-
     // as a normal distribution; infinite ones, where all scatter is known, can't be written
     private const double ManyDegreesOfFreedom = 1e5;
 
@@ -34,7 +31,8 @@ public static class TrendQuestion
         string? statement = known.Length == 0
             ? $"No accepted burial in an untreated plot has {(of == AskedOf.Rate ? "k above 0" : "S")}, dates and the covariates."
             : campaigns.Length < 2
-                ? $"There is 1 campaign, {campaigns[0].Campaign}: a change takes at least 2, and a trend at least {FewestCampaigns}."
+                ? $"There is 1 campaign, {campaigns[0].Campaign}: a change takes at least 2, and a trend at least "
+                    + $"{ReleasedTrend.FewestCampaigns}."
             : request.IsBySite && again == 0
                 ? "No site was dug in several campaigns: there is no change within sites; ask without --by-site."
             : null;
@@ -83,7 +81,7 @@ public static class TrendQuestion
         TrendSlope? SlopeOf(SlopeModel fit, int column, string over)
         {
             FixedEffect e = fit.Effect((column, 1))
-                .WithAtMost(campaigns.Length < FewestCampaigns ? ManyDegreesOfFreedom : campaigns.Length - 2);
+                .WithAtMost(campaigns.Length < ReleasedTrend.FewestCampaigns ? ManyDegreesOfFreedom : campaigns.Length - 2);
             return e.PValue is { } p ? new TrendSlope(over, WarmthQuestion.Interval(e, of), p, e.DegreesOfFreedom) : null;
         }
     }

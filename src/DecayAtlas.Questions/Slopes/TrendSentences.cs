@@ -9,7 +9,7 @@ internal static class TrendSentences
             yield break;
         int campaigns = answer.Campaigns.Count;
         yield return Finding(answer, answer.Slopes[0], of);
-        if (campaigns < TrendQuestion.FewestCampaigns)
+        if (campaigns < ReleasedTrend.FewestCampaigns)
         {
             yield return "With 2 campaigns a trend can't be told from the difference of two seasons, and how seasons scatter is in no "
                 + "interval.";
@@ -34,6 +34,7 @@ internal static class TrendSentences
                 + (answer.SitesDugAgain > 0 ? ", --by-site asks of the sites dug again alone." : ".");
         }
 
+        yield return "P is of this change alone, in no correction for other questions.";
         if (request.IsBySite && answer.Slopes.Count > 1)
             yield return "The change between sites is of sites dug at different times: how these differ otherwise goes into it.";
         yield return ReleasedRates.InIntervals;

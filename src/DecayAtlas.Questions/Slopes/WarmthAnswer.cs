@@ -17,6 +17,12 @@ public sealed record FittedWarmth(string Form, string Moisture, IntervalEstimate
     /// term of moisture is not that of the first response.</summary>
     public FittedWarmth? PlateauCorrected { get; init; }
 
+    /// <summary>k (d⁻¹) or S at a temperature by the curve, at the mean of all else.</summary>
+    internal double At(double celsius) => WarmthTerm.FormOf(Form) is not { } form
+        ? AtTenCelsius + Sensitivity.Value * WarmthTerm.Of(WarmthForm.Q10, celsius)
+        : AtTenCelsius
+            * Math.Exp((form == WarmthForm.Q10 ? Math.Log(Sensitivity.Value) : Sensitivity.Value) * WarmthTerm.Of(form, celsius));
+
     /// <summary>Within 2 AICc the data do not choose between forms (Burnham and Anderson 2002, from memory).</summary>
     internal bool IsAsGoodAs(FittedWarmth best) => Aicc - best.Aicc <= 2;
 }
@@ -35,6 +41,11 @@ public sealed record WarmedPlots(
     internal IntervalEstimate Contrast => RateRatio ?? Difference!.Value;
 }
 
+/// <summary>Burials set aside for nothing but a fast litter that had not reached its plateau: mostly in cold or dry ground, so that an
+/// answer without them lacks an end of what it is about.</summary>
+/// <param name="MeanCelsius">Temperature of their sites, by burials; missing where it is not known.</param>
+public sealed record SetAsideBurials(int Burials, int Sites, double? MeanCelsius);
+
 /// <summary>One site as it is drawn.</summary>
 /// <param name="Value">Geometric mean of k (d⁻¹) or mean S.</param>
 public sealed record WarmthSite(string SiteKey, double Value, double TemperatureCelsius, double? Moisture);
@@ -52,6 +63,12 @@ public sealed record WarmthAnswer(
     public IReadOnlyList<string> With { get; init; } = [];
 
     public int Burials { get; init; }
+
+    /// <summary>Temperature of the sites that took part, by burials; missing where none did.</summary>
+    public double? MeanCelsius { get; init; }
+
+    /// <summary>Missing where there are none.</summary>
+    public SetAsideBurials? SetAside { get; init; }
 
     /// <summary>Kinds of units whose scatter the intervals hold, beside that of burials and their known errors.</summary>
     public IReadOnlyList<string> Levels { get; init; } = [];

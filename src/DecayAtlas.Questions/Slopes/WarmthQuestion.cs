@@ -16,40 +16,28 @@ public sealed record WarmthRequest(
 /// both by the joint model.</summary>
 public static class WarmthQuestion
 {
-    private const string Line = "line";
+    /// <summary>Why it can't be asked of a release, in a sentence; missing where it can.</summary>
+    public static string? RefusalOf(ReleasedRates rates, WarmthRequest request) =>
+        rates.KnownCovariates.RefusalAsTemperature(request.Temperature)
+        ?? rates.KnownCovariates.RefusalOf([.. request.Moisture is { } moisture ? (string[])[moisture] : [], .. request.With]);
 
-    /// <param name="Code">As it is told.</param>
-    /// <param name="Form">Missing for the straight line of S.</param>
-    private sealed record Candidate(string Code, WarmthForm? Form, MoistureTerm Moisture)
-    {
-        /// <summary>A straight line lies on the scale of Q10, so that both come from one fit.</summary>
-        public WarmthForm Scale => Form ?? WarmthForm.Q10;
-
-        public double Column(double celsius) => WarmthTerm.Of(Scale, celsius);
-
-        public bool Reaches(double celsius) => celsius > WarmthTerm.ColdestCelsius(Scale);
-    }
-
-    /// <exception cref="ConfigurationException">The release has no covariate of a name.</exception>
+    /// <exception cref="ConfigurationException">The release has no covariate of a name, it is a class, or the temperature is in another
+    /// unit than degC.</exception>
     public static WarmthAnswer Ask(ReleasedRates rates, WarmthRequest request, AskedOf of = AskedOf.Rate)
     {
-        string? moisture = request.Moisture;
-        Func<ReleasedPlot, double[]?> covariates =
-            rates.Covariates([request.Temperature, .. moisture is null ? [] : (string[])[moisture], .. request.With]);
-        ReleasedPlot[] untreated = [.. rates.Rows.Where(p => p.IsUntreated)], rows = [.. untreated.Where(p => covariates(p) is not null)];
-        ReleasedPlot[] known = [.. rows.Where(p => JointModel.Has(p, of))];
-        int all = ReleasedRates.SitesOf(untreated.Where(p => JointModel.Has(p, of)));
+        if (RefusalOf(rates, request) is { } refusal)
+            throw new ConfigurationException(refusal);
+        WarmthFits all = new(rates, request, of);
+        Func<ReleasedPlot, double[]?> covariates = all.Covariates;
+        ReleasedPlot[] known = [.. all.Rows.Where(p => JointModel.Has(p, of))];
+        int sitesWith = ReleasedRates.SitesOf(rates.Rows.Where(p => p.IsUntreated && JointModel.Has(p, of)));
         WarmthSite[] sites =
         [
             .. known.GroupBy(p => p.SiteKey, StringComparer.Ordinal).OrderBy(g => g.Key, StringComparer.Ordinal).Select(g => new WarmthSite(
                 g.Key, Told(Mean(g, p => (of == AskedOf.Rate ? p.LnRateMean : p.StabilisationMean)!.Value), of),
-                Mean(g, p => covariates(p)![0]), moisture is null ? null : Mean(g, p => covariates(p)![1]))),
+                Mean(g, p => covariates(p)![0]), request.Moisture is null ? null : Mean(g, p => covariates(p)![1]))),
         ];
-        int firstFurther = moisture is null ? 1 : 2;
-        double moistureMean = moisture is null || rows.Length == 0 ? 0
-            : rows.Sum(r => r.Burials * covariates(r)![1]) / rows.Sum(r => r.Burials);
-        CampaignEffects seasons = CampaignEffects.Of(rows);
-        (Candidate Candidate, SlopeModel Model, FittedWarmth Response)[] fits = [];
+        (WarmthCandidate Candidate, SlopeModel Model, FittedWarmth Response)[] fits = [];
         string? statement = null;
         if (sites.Length > 0)
             (fits, statement) = Fits();
@@ -58,13 +46,15 @@ public static class WarmthQuestion
 
         (WarmedPlots? warmed, string? warmedStatement) = WarmedPlotsOf(rates, request, of);
         WarmthAnswer answer = new(
-            request.Temperature, moisture, sites.Length, all - sites.Length, [.. fits.Select(f => f.Response)],
+            request.Temperature, request.Moisture, sites.Length, sitesWith - sites.Length, [.. fits.Select(f => f.Response)],
             sites.Length == 0 ? "No site has both what is asked of and the covariates." : statement, warmed, warmedStatement, [])
         {
             Of = of.Code(),
             With = request.With,
             FastOverSlow = request.FastOverSlow,
             Burials = known.Sum(p => JointModel.BurialsOf(p, of)),
+            MeanCelsius = known.Length == 0 ? null : Mean(known, p => covariates(p)![0]),
+            SetAside = SetAsideOf(rates, request),
             Levels = fits.Length > 0 ? fits[0].Model.Levels : [],
             Neighbours = fits.Length > 0 ? fits[0].Model.Neighbours(rates, DegreesNear(request)) : null,
             LineAt = fits.Length > 0 ? t => LineOf(fits[0].Model, fits[0].Candidate, t) : null,
@@ -80,13 +70,13 @@ public static class WarmthQuestion
 
         // chosen by what is asked of alone, so that S does not choose the form of k; told by both where the choice is open, and without
         // moisture, so that what moisture takes off can be seen
-        ((Candidate, SlopeModel, FittedWarmth)[], string?) Fits()
+        ((WarmthCandidate, SlopeModel, FittedWarmth)[], string?) Fits()
         {
-            List<(Candidate Candidate, SlopeModel Model, double? Aicc)> alone = new();
+            List<(WarmthCandidate Candidate, SlopeModel Model, double? Aicc)> alone = new();
             string? why = null;
-            foreach (Candidate c in CandidatesOf(of, moisture is not null).Where(c => rows.All(r => c.Reaches(covariates(r)![0]))))
+            foreach (WarmthCandidate c in all.Candidates)
             {
-                Answer<SlopeModel> fit = Fit(c, true);
+                Answer<SlopeModel> fit = all.Fit(c, true);
                 if (fit.Value is { } model)
                     alone.Add((c, model, model.AiccOver(sites.Length)));
                 else
@@ -94,14 +84,14 @@ public static class WarmthQuestion
             }
 
             double? least = alone.Min(f => f.Aicc);
-            List<(Candidate, SlopeModel, FittedWarmth)> found = new();
+            List<(WarmthCandidate, SlopeModel, FittedWarmth)> found = new();
             bool isBare = false;
-            foreach ((Candidate c, SlopeModel own, double? aicc) in alone.OrderBy(f => f.Aicc ?? double.PositiveInfinity))
+            foreach ((WarmthCandidate c, SlopeModel own, double? aicc) in alone.OrderBy(f => f.Aicc ?? double.PositiveInfinity))
             {
                 bool isFirstBare = !isBare && c.Moisture == MoistureTerm.None;
                 isBare |= isFirstBare;
-                SlopeModel model = aicc - least > 2 && !isFirstBare ? own : Fit(c, false).Value ?? own;
-                if (ResponseOf(c, model, aicc, of) is { } response)
+                SlopeModel model = aicc - least > 2 && !isFirstBare ? own : all.Fit(c, false).Value ?? own;
+                if (all.ResponseOf(c, model, aicc) is { } response)
                     found.Add((c, model, response));
                 else
                     why ??= "There are too few sites for an interval.";
@@ -113,63 +103,38 @@ public static class WarmthQuestion
         // of the forms that differ from the first in warmth alone
         void Correct(double fastOverSlow)
         {
-            ReleasedRates corrected = FastPlateaus.Corrected(rates, fastOverSlow);
-            ReleasedPlot[] now = [.. corrected.Rows.Where(p => p.IsUntreated && covariates(p) is not null)];
+            WarmthFits corrected = all.To(FastPlateaus.Corrected(rates, fastOverSlow));
             for (int i = 0; i < fits.Length; i++)
             {
-                (Candidate c, SlopeModel model, FittedWarmth response) = fits[i];
+                (WarmthCandidate c, SlopeModel model, FittedWarmth response) = fits[i];
                 if (c.Moisture == fits[0].Candidate.Moisture
-                    && FitTo(corrected, now, c, isAlone: !response.IsAsGoodAs(fits[0].Response)).Value is { } found)
+                    && corrected.Fit(c, isAlone: !response.IsAsGoodAs(fits[0].Response)).Value is { } found)
                 {
-                    fits[i] = (c, model, response with { PlateauCorrected = ResponseOf(c, found, null, of) });
+                    fits[i] = (c, model, response with { PlateauCorrected = corrected.ResponseOf(c, found, null) });
                 }
             }
         }
+    }
 
-        Answer<SlopeModel> Fit(Candidate c, bool isAlone) => FitTo(rates, rows, c, isAlone);
-
-        Answer<SlopeModel> FitTo(ReleasedRates asked, ReleasedPlot[] theirs, Candidate c, bool isAlone) => SlopeModel.Fit(
-            asked, $"warmth {request.Temperature} {c.Scale} {moisture} {c.Moisture} with {string.Join(", ", request.With)}", theirs,
-            [r => c.Column(covariates(r)![0])], r => [.. MoistureOf(c.Moisture, covariates(r)!), .. covariates(r)!.Skip(firstFurther)],
-            seasons, request.BlockDegrees, of, isAlone);
-
-        double[] MoistureOf(MoistureTerm term, double[] values)
-        {
-            double m = term == MoistureTerm.None ? 0 : values[1] - moistureMean;
-            return term switch
-            {
-                MoistureTerm.None => [],
-                MoistureTerm.Linear => [m],
-                _ => [m, m * m],
-            };
-        }
+    /// <summary>Burials that would tell of untreated plots, had they lain longer; missing where there are none.</summary>
+    private static SetAsideBurials? SetAsideOf(ReleasedRates rates, WarmthRequest request)
+    {
+        (ReleasedSiteCampaign Row, double? Celsius)[] aside =
+        [
+            .. rates.SetAsideForPlateau.Where(c => c.IsUntreated).Select(c => (
+                c, rates.KnownCovariates.Of(c.SiteKey, c.Campaign, c.Treatment, request.Temperature))),
+        ];
+        double placed = aside.Sum(a => a.Celsius is null ? 0 : a.Row.PlateauNotReachedBurials);
+        return aside.Length == 0 ? null : new SetAsideBurials(
+            aside.Sum(a => a.Row.PlateauNotReachedBurials), aside.Select(a => a.Row.SiteKey).Distinct(StringComparer.Ordinal).Count(),
+            placed > 0 ? aside.Sum(a => a.Row.PlateauNotReachedBurials * (a.Celsius ?? 0)) / placed : null);
     }
 
     /// <summary>How near sites are held against each other: within the side of a block.</summary>
     internal static double DegreesNear(WarmthRequest request) =>
         request.BlockDegrees > 0 ? request.BlockDegrees : SiteBlocks.UsualDegrees;
 
-    private static IEnumerable<Candidate> CandidatesOf(AskedOf of, bool hasMoisture)
-    {
-        MoistureTerm[] terms = hasMoisture ? Enum.GetValues<MoistureTerm>() : [MoistureTerm.None];
-        return of == AskedOf.Stabilisation ? terms.Select(t => new Candidate(Line, null, t))
-            : Enum.GetValues<WarmthForm>().SelectMany(f => terms.Select(t => new Candidate(WarmthTerm.NameOf(f), f, t)));
-    }
-
-    private static FittedWarmth? ResponseOf(Candidate c, SlopeModel model, double? aicc, AskedOf of)
-    {
-        FixedEffect slope = model.Effect((1, 1)), ten = model.Effect((1, c.Column(20) - c.Column(10)));
-        if (slope.Lower95 is null || ten.Lower95 is null)
-            return null;
-        return new FittedWarmth(
-            c.Code, Atlas.AtlasCode.Of(c.Moisture), Interval(slope, c.Form == WarmthForm.Q10 ? AskedOf.Rate : AskedOf.Stabilisation),
-            Interval(ten, of), model.ShareExplained, aicc)
-        {
-            AtTenCelsius = Told(model.Effect((0, 1)).Value, of),
-        };
-    }
-
-    private static IntervalEstimate LineOf(SlopeModel model, Candidate c, double celsius)
+    private static IntervalEstimate LineOf(SlopeModel model, WarmthCandidate c, double celsius)
     {
         FixedEffect at = model.Effect((0, 1), (1, c.Column(celsius)));
         AskedOf of = c.Form is null ? AskedOf.Stabilisation : AskedOf.Rate;
@@ -180,7 +145,7 @@ public static class WarmthQuestion
     internal static IntervalEstimate Interval(FixedEffect e, AskedOf of) =>
         new(Told(e.Value, of), Told(e.Lower95!.Value, of), Told(e.Upper95!.Value, of));
 
-    private static double Told(double x, AskedOf of) => of == AskedOf.Rate ? Math.Exp(x) : x;
+    internal static double Told(double x, AskedOf of) => of == AskedOf.Rate ? Math.Exp(x) : x;
 
     private static (WarmedPlots? Warmed, string? Statement) WarmedPlotsOf(ReleasedRates rates, WarmthRequest request, AskedOf of)
     {

@@ -30,6 +30,8 @@ internal static class WarmthSentences
 
         if (Corrected(answer, of) is { } corrected)
             yield return corrected;
+        if (SetAside(answer) is { } aside)
+            yield return $"{aside} The suppositions plateau-taken and plateau-taken-corrected of sensitivity take them in.";
         if (answer.Neighbours is { } near)
         {
             yield return Invariant($"What is left of sites within {WarmthQuestion.DegreesNear(request):0.##} degrees of each other is ")
@@ -56,6 +58,18 @@ internal static class WarmthSentences
             + Invariant($"fast litter that decays {answer.FastOverSlow} times as fast as the slow one (plateau.fast_over_slow), ")
             + $"{(of == AskedOf.Rate ? "Q10" : "the change per 10 K")} is {Told(first.PerTenKelvin, of)}"
             + $"{(others.Length > 0 ? $" ({string.Join("; ", others)})" : "")}.";
+    }
+
+    /// <summary>What is not in the answer, and where it lies.</summary>
+    internal static string? SetAside(WarmthAnswer answer)
+    {
+        if (answer.SetAside is not { } aside)
+            return null;
+        string where = aside.MeanCelsius is { } celsius && answer.MeanCelsius is { } used
+            ? Invariant($": their sites have {celsius:0.0} °C in the mean, those of the burials that took part {used:0.0} °C") : "";
+        return $"{Counted.Of(aside.Burials, "burial")} of {Counted.Of(aside.Sites, "site")} "
+            + $"{(aside.Burials == 1 ? "is" : "are")} set aside, the fast litter having been dug up before its plateau "
+            + $"(plateau-not-reached){where}.";
     }
 
     internal static string Caution(AskedOf of) =>
@@ -95,9 +109,9 @@ internal static class WarmthSentences
         IntervalEstimate c = w.Contrast;
         string pairs = of == AskedOf.Rate
             ? Invariant($"At {w.Sites} sites k of {request.Warmed} plots is {c.Value:0.00} times that of untreated ones (95 % interval ")
-                + Invariant($"{c.Lower95:0.00} to {c.Upper95:0.00}, P {GroupQuestion.Probability(w.PValue)})")
+                + Invariant($"{c.Lower95:0.00} to {c.Upper95:0.00}, P {GroupQuestion.Probability(w.PValue)} of this pair alone)")
             : Invariant($"At {w.Sites} sites S of {request.Warmed} plots less that of untreated ones is {c.Value:0.000} (95 % interval ")
-                + Invariant($"{c.Lower95:0.000} to {c.Upper95:0.000}, P {GroupQuestion.Probability(w.PValue)})");
+                + Invariant($"{c.Lower95:0.000} to {c.Upper95:0.000}, P {GroupQuestion.Probability(w.PValue)} of this pair alone)");
         IntervalEstimate? ten = w.Q10 ?? w.PerTenKelvin;
         yield return ten is { } t
             ? pairs + Invariant($"; for {request.WarmingKelvin} K of warming that is ")

@@ -6,6 +6,7 @@ internal sealed class SmallRelease : IReleasedRows
     public const double FastH = 0.78, SlowH = 0.51;
 
     private readonly Dictionary<string, List<object>> _rows = new(StringComparer.Ordinal);
+    private readonly List<PlotBurial> _plots = [];
 
     public SmallRelease()
     {
@@ -22,15 +23,21 @@ internal sealed class SmallRelease : IReleasedRows
         }
     }
 
+    /// <summary>Whether the accepted burials stand in the table of plots, each in a row of its own site.</summary>
+    public bool HasPlots { get; init; }
+
     public static SensitivityBasis Basis { get; } = new(MeasurementAssumptions.Default, 60, 120, 8, []);
 
     /// <param name="water">Share of water that the first mass holds and nobody tells; missing where litter was oven-dried.</param>
     /// <param name="use">Missing for an accepted burial, else the code that sets it aside.</param>
+    /// <param name="reached">Share of its plateau that the fast litter had reached.</param>
     public ReleasedWeighing Bury(
-        string site, int number, double k = 0.01, double s = 0.25, int days = 90, double? water = null, string? use = null)
+        string site, int number, double k = 0.01, double s = 0.25, int days = 90, double? water = null, string? use = null,
+        double reached = 1)
     {
         string id = $"{site}-{number}";
-        ReleasedBag fast = Bag("F", "fast", FastH * (1 - s)), slow = Bag("S", "slow", SlowH * (1 - s) * (1 - Math.Exp(-k * days)));
+        ReleasedBag fast = Bag("F", "fast", FastH * (1 - s) * reached),
+            slow = Bag("S", "slow", SlowH * (1 - s) * (1 - Math.Exp(-k * days)));
         ReleasedBurial burial = new()
         {
             ContributionId = "c",
@@ -49,10 +56,10 @@ internal sealed class SmallRelease : IReleasedRows
             (ReleasedWeighing.RowOf(fast), ReleasedWeighing.RowOf(Rows(AtlasTables.Lots)[0])),
             (ReleasedWeighing.RowOf(slow), ReleasedWeighing.RowOf(Rows(AtlasTables.Lots)[1])),
         ]);
-        Add(AtlasTables.Burials, burial with
-        {
-            RatePerDay = weighing.Under(new Supposition("released", ""), Basis.Assumptions).RatePerDay,
-        });
+        (double? rate, double? stabilisation) = weighing.Under(new Supposition("released", ""), Basis.Assumptions);
+        Add(AtlasTables.Burials, burial with { RatePerDay = rate });
+        if (HasPlots && use is null)
+            _plots.Add(new PlotBurial(site, "2024", null, null, id, "", Math.Log(rate!.Value), null, stabilisation, days));
         return weighing;
 
         ReleasedBag Bag(string lot, string role, double loss)
@@ -80,6 +87,14 @@ internal sealed class SmallRelease : IReleasedRows
         }
     }
 
+    public void Warmth(string site, double celsius) => Add(AtlasTables.Covariates, new ReleasedCovariate
+    {
+        SiteKey = site,
+        Covariate = "temperature",
+        Value = celsius,
+        Unit = "degC",
+    });
+
     public void Site(string key, string ecosystem) => Add(AtlasTables.Sites, new ReleasedSite
     {
         SiteKey = key,
@@ -91,7 +106,8 @@ internal sealed class SmallRelease : IReleasedRows
     });
 
     public IReadOnlyList<TRow> Rows<TRow>(Table<TRow> table)
-        where TRow : class => [.. _rows.GetValueOrDefault(table.Name, []).Cast<TRow>()];
+        where TRow : class => [.. table.Name == AtlasTables.Plots.Name ? ReleasedPlot.Of(_plots, _ => null).Cast<TRow>()
+            : _rows.GetValueOrDefault(table.Name, []).Cast<TRow>()];
 
     private void Add<TRow>(Table<TRow> table, TRow row)
         where TRow : class

@@ -57,8 +57,9 @@ public class QuantitiesBesideRates
             .. new ReleaseOfSixCampaigns().Rows(AtlasTables.Samples).Select((s, i) => i == 0 ? s with { TargetGene = "ITS" } : s),
         ];
         Assert.Equal(
-            "Samples with richness are of several genes (16S rRNA, ITS), whose numbers do not compare: name one with --gene.",
-            SampleQuantities.Means(samples, "richness", null).Statement);
+            "Samples with richness are of several genes (16S rRNA, ITS), whose numbers do not compare: name one with --gene, for example "
+            + "--gene \"16S rRNA\".",
+            Assert.Throws<ConfigurationException>(() => SampleQuantities.Means(samples, "richness", null)).Message);
     }
 
     [Fact]

@@ -83,8 +83,10 @@ public class ResponsesToWarmth
 
     [Theory]
     [InlineData(null, null, "The configuration names no covariate that is the temperature")]
-    [InlineData("heat", null, "The release has no covariate heat.")]
-    [InlineData("temperature", "wetness", "The release has no covariate wetness.")]
+    [InlineData("heat", null, "heat is no covariate of the release; it has cover, kelvin, moisture, temperature.")]
+    [InlineData("temperature", "wetness", "wetness is no covariate of the release; it has cover, kelvin, moisture, temperature.")]
+    [InlineData("temperature", "cover", "cover is a class, and a number is needed.")]
+    [InlineData("kelvin", null, "kelvin has the unit 'K', and a temperature must be in degC.")]
     public void A_release_without_the_covariates_says_so_and_goes_on(string? temperature, string? moisture, string sentence)
     {
         ReleaseAnswers answers = ReleaseAnswers.Of(new ReleaseOfTwelveTemperatures(), EvidenceChoice.Usual,
@@ -92,6 +94,53 @@ public class ResponsesToWarmth
         Assert.Equal(["k", "s"], answers.Warmth.Select(w => w.Of));
         Assert.All(answers.Warmth, w => Assert.Equal("not-computed", w.Status));
         Assert.StartsWith(sentence, answers.Warmth[0].Sentence, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_class_and_another_unit_are_refused_where_a_number_is_asked_for()
+    {
+        ReleasedRates rates = new(new ReleaseOfTwelveTemperatures());
+        Assert.Equal("cover is a class, and a number is needed.",
+            Assert.Throws<ConfigurationException>(() => GroupQuestion.Ask(rates, "ecosystem", ["cover"])).Message);
+        Assert.Equal("cover is a class, and a number is needed.",
+            Assert.Throws<ConfigurationException>(() => RelateQuestion.Ask(rates, new("cover", []))).Message);
+        Assert.Equal("kelvin has the unit 'K', and a temperature must be in degC.",
+            Assert.Throws<ConfigurationException>(() => Ask(new("kelvin", null, []))).Message);
+    }
+
+    [Fact]
+    public void What_is_set_aside_for_its_plateau_is_told_with_its_warmth()
+    {
+        // 3 burials at 2.1 and 2 at 4.5 °C: (3 · 2.1 + 2 · 4.5) / 5 = 3.06; one each at the twelve temperatures, whose mean is 12.908
+        WarmthAnswer answer = WarmthQuestion.Ask(
+            new ReleasedRates(new ReleaseOfTwelveTemperatures(setAside: [3, 2])), new("temperature", null, []));
+        Assert.Equal((5, 2), (answer.SetAside!.Burials, answer.SetAside.Sites));
+        Assert.Equal(3.06, answer.SetAside.MeanCelsius!.Value, 1e-12);
+        Assert.Contains(
+            "5 burials of 2 sites are set aside, the fast litter having been dug up before its plateau (plateau-not-reached): their sites "
+            + "have 3.1 °C in the mean, those of the burials that took part 12.9 °C. The suppositions plateau-taken and "
+            + "plateau-taken-corrected of sensitivity take them in.", answer.Sentences);
+        Assert.Null(Ask(new("temperature", null, [])).SetAside);
+        Assert.DoesNotContain(Ask(new("temperature", null, [])).Sentences, s => s.Contains("set aside", StringComparison.Ordinal));
+    }
+
+    /// <summary>Two retrievals of one burial place, by first-order loss of both litters with the fast one 8 times as fast, told by the
+    /// two-litter equations.</summary>
+    [Fact]
+    public void Each_row_of_a_series_is_corrected_for_the_days_of_its_own_retrieval()
+    {
+        const double Rate = 0.004, Stabilisation = 0.25, FastOverSlow = 8;
+        int[] days = [62, 118];
+        ReleasedRates rates = new(new ReleaseOfTwelveTemperatures(plots: [.. days.Select((d, i) =>
+        {
+            double reached = 1 - Math.Exp(-FastOverSlow * Rate * d), lost = (1 - Math.Exp(-Rate * d)) / reached;
+            return new PlotBurial("s00", "c", null, $"{i}", $"{i}", "", Math.Log(-Math.Log(1 - lost) / d), null,
+                1 - (1 - Stabilisation) * reached, d);
+        })]));
+        IReadOnlyList<ReleasedPlot> corrected = FastPlateaus.Corrected(rates, FastOverSlow).Rows;
+        Assert.Equal(2, corrected.Count);
+        Assert.All(corrected, r => Assert.Equal(Rate, Math.Exp(r.LnRateMean!.Value), 1e-9));
+        Assert.All(corrected, r => Assert.Equal(Stabilisation, r.StabilisationMean!.Value, 1e-7));
     }
 
     [Fact]

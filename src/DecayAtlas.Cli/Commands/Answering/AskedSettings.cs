@@ -12,7 +12,7 @@ internal abstract class AskedSettings : ConfigurationFileSettings
     public string Of { get; init; } = "k";
 
     [CommandOption("--with <COVARIATES>")]
-    [Description("Covariates to adjust for, joined by commas, for example air_temperature_mean,soil_ph.")]
+    [Description("Covariates to adjust for, joined by commas, for example soil_ph,clay.")]
     public string? With { get; init; }
 
     /// <exception cref="ConfigurationException">It is neither k nor s.</exception>

@@ -5,16 +5,16 @@ internal sealed class CalibrateCommand(Screen screen) : PlainCommand<Configurati
 {
     protected override int Execute(ConfigurationFileSettings settings)
     {
-        ReleaseReader release = CurrentRelease.Of(settings.File);
+        CurrentRelease release = CurrentRelease.Of(settings.File);
         WithAndWithoutNoted<ReleasedCalibration> answer = WithAndWithoutNoted.Ask<ReleasedCalibration>(
-            CurrentRelease.RatesOf(settings.File, release), CalibrationQuestion.Ask, AnswerChanges.Of);
+            release.Rates(), CalibrationQuestion.Ask, AnswerChanges.Of);
         if (settings.Json)
         {
-            screen.Json(new { release = release.ReleaseId, calibration = answer.All, without_noted = answer.Without });
+            screen.Json(new { release = release.Id, calibration = answer.All, without_noted = answer.Without });
             return RecordedRun.Done;
         }
 
-        screen.Line($"Calibration of S by the series of release {release.ReleaseId}.");
+        screen.Line($"Calibration of S by the series of release {release.Id}.");
         screen.Line(answer.All.Sentence);
         screen.Line(answer.Without.Sentence);
         return RecordedRun.Done;

@@ -25,19 +25,21 @@ internal sealed class CompareCommand(Screen screen) : PlainCommand<CompareComman
             throw new ConfigurationException($"--by is {settings.By}, expected one of {string.Join(", ", GroupQuestion.Groupings)}.");
         AskedOf of = settings.Asked;
         string[] covariates = settings.Covariates;
-        ReleaseReader release = CurrentRelease.Of(settings.File);
-        ReleasedRates rates = CurrentRelease.RatesOf(settings.File, release);
-        WithAndWithoutNoted<GroupAnswer> groups =
-            WithAndWithoutNoted.Ask<GroupAnswer>(rates, r => GroupQuestion.Ask(r, settings.By, covariates, of), AnswerChanges.Of);
+        CurrentRelease release = CurrentRelease.Of(settings.File);
+        ReleasedRates rates = release.Rates();
+        IReadOnlyList<ReleasedComparison> released =
+            release.Tables.Has(AtlasTables.Comparisons) ? release.Tables.Rows(AtlasTables.Comparisons) : [];
+        WithAndWithoutNoted<GroupAnswer> groups = FamilyOfPairs.Mark(
+            WithAndWithoutNoted.Ask<GroupAnswer>(rates, r => GroupQuestion.Ask(r, settings.By, covariates, of), AnswerChanges.Of, of),
+            FamilyOfPairs.Of(released, NotedUse.All), FamilyOfPairs.Of(released, NotedUse.Without));
         WithAndWithoutNoted<VarianceAnswer>? variance = !settings.Variance && !settings.Json ? null
             : VarianceQuestion.AskBoth(rates, of);
-        (int made, int standing) = release.Has(AtlasTables.Comparisons)
-            ? ReleasedComparison.CountOf(release.Rows(AtlasTables.Comparisons)) : (0, 0);
+        (int made, int standing) = ReleasedComparison.CountOf(released);
         if (settings.Json)
         {
             screen.Json(new
             {
-                release = release.ReleaseId,
+                release = release.Id,
                 of = of.Code(),
                 by = settings.By,
                 with = covariates,
@@ -49,7 +51,7 @@ internal sealed class CompareCommand(Screen screen) : PlainCommand<CompareComman
         }
         else
         {
-            ComparisonReport.Write(screen, release.ReleaseId, settings.By, covariates, groups, variance);
+            ComparisonReport.Write(screen, release.Id, settings.By, covariates, groups, variance);
             screen.Line(ComparisonReport.FamilySentence(made, standing));
         }
 

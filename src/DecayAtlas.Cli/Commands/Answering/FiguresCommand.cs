@@ -6,8 +6,17 @@ namespace DecayAtlas.Cli.Commands.Answering;
 /// <summary>Draws the figures of the current release into a folder. They are not part of it: anyone can draw them again from it.</summary>
 internal sealed class FiguresCommand(Screen screen) : PlainCommand<FiguresCommand.Settings>
 {
-    internal sealed class Settings : ResponseSettings
+    internal sealed class Settings : ConfigurationFileSettings
     {
+        [CommandOption(WarmthOptions.Temperature)]
+        [Description(WarmthOptions.TemperatureMeaning)]
+        [DefaultValue(WarmthOptions.UsualTemperature)]
+        public string Temperature { get; init; } = WarmthOptions.UsualTemperature;
+
+        [CommandOption(WarmthOptions.Moisture)]
+        [Description(WarmthOptions.MoistureMeaning)]
+        public string? Moisture { get; init; }
+
         [CommandOption("--to <FOLDER>")]
         [Description("Folder for the figures; made if absent.")]
         [DefaultValue("figures")]
@@ -16,8 +25,9 @@ internal sealed class FiguresCommand(Screen screen) : PlainCommand<FiguresComman
 
     protected override int Execute(Settings settings)
     {
-        ReleaseReader release = CurrentRelease.Of(settings.File);
-        IReadOnlyDictionary<string, Chart> charts = ReleaseFigures.Of(release, settings.Temperature, settings.Moisture);
+        CurrentRelease release = CurrentRelease.Of(settings.File);
+        IReadOnlyDictionary<string, Chart> charts = ReleaseFigures.Of(release.Tables, release.Rates(),
+            new WarmthRequest(settings.Temperature, settings.Moisture, [], FastOverSlow: release.Basis.FastOverSlow));
         List<object> listed = [];
         foreach ((string name, Chart chart) in charts)
         {
@@ -31,14 +41,14 @@ internal sealed class FiguresCommand(Screen screen) : PlainCommand<FiguresComman
         string list = Path.GetFullPath(Path.Combine(settings.To, "figures.json"));
         DurableFile.Guard(list, () => DurableFile.WriteText(
             list,
-            System.Text.Json.JsonSerializer.Serialize(new { release = release.ReleaseId, figures = listed }, JsonText.Options) + "\n"));
+            System.Text.Json.JsonSerializer.Serialize(new { release = release.Id, figures = listed }, JsonText.Options) + "\n"));
         if (settings.Json)
         {
-            screen.Json(new { release = release.ReleaseId, folder = Path.GetFullPath(settings.To), figures = listed });
+            screen.Json(new { release = release.Id, folder = Path.GetFullPath(settings.To), figures = listed });
         }
         else
         {
-            screen.Line($"{charts.Count} figures of release {release.ReleaseId} are in {settings.To}, each as .svg and .png; "
+            screen.Line($"{charts.Count} figures of release {release.Id} are in {settings.To}, each as .svg and .png; "
                 + "figures.json has their titles and descriptions.");
             screen.Lines(charts.Select(chart => $"  {chart.Key}: {chart.Value.Title}"));
         }

@@ -18,11 +18,11 @@ internal sealed class PlanCommand(Screen screen) : PlainCommand<PlanSettings>
             return RecordedRun.Done;
         }
 
-        ReleaseReader release = CurrentRelease.Of(file);
-        IReadOnlyList<ReleasedSiteCampaign> campaigns = release.Rows(AtlasTables.SiteCampaigns);
+        CurrentRelease release = CurrentRelease.Of(file);
+        IReadOnlyList<ReleasedSiteCampaign> campaigns = release.Tables.Rows(AtlasTables.SiteCampaigns);
         // by formula, since the same chance would have to play twice
         WithAndWithoutNoted<PlanAnswer> byFormula = WithAndWithoutNoted.Ask<PlanAnswer>(
-            CurrentRelease.RatesOf(file, release), r => Ask(r, request with { Simulations = 0 }), PlanQuestion.ChangeOf);
+            release.Rates(), r => Ask(r, request with { Simulations = 0 }), PlanQuestion.ChangeOf, request.Of);
         if (byFormula.All.Variances is not { } variances)
             throw new ConfigurationException($"No plan: {byFormula.All.Statement} State --variances instead.");
         Tell(settings, request, PlanQuestion.Ask(request, variances), byFormula.Without);
@@ -30,7 +30,7 @@ internal sealed class PlanCommand(Screen screen) : PlainCommand<PlanSettings>
 
         PlanAnswer Ask(ReleasedRates rates, PlanRequest asked)
         {
-            (PlanVariances? found, string? statement) = PlanQuestion.VariancesOf(rates, campaigns, release.ReleaseId, asked.Of);
+            (PlanVariances? found, string? statement) = PlanQuestion.VariancesOf(rates, campaigns, release.Id, asked.Of);
             return found is null ? PlanQuestion.WithoutVariances(asked, statement!)
                 : PlanQuestion.Ask(asked, settings.Stated(found with
                 {

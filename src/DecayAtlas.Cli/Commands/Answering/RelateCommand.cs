@@ -24,13 +24,13 @@ internal sealed class RelateCommand(Screen screen) : PlainCommand<RelateCommand.
             throw new ConfigurationException("Say what k or S is held against with --to, for example --to soil_ph.");
         AskedOf of = settings.Asked;
         RelateRequest request = new(to, settings.Covariates, settings.Gene);
-        ReleaseReader release = CurrentRelease.Of(settings.File);
+        CurrentRelease release = CurrentRelease.Of(settings.File);
         WithAndWithoutNoted<RelateAnswer> answer = WithAndWithoutNoted.Ask<RelateAnswer>(
-            CurrentRelease.RatesOf(settings.File, release), r => RelateQuestion.Ask(r, request, of), SlopeChanges.Of);
+            release.Rates(), r => RelateQuestion.Ask(r, request, of), SlopeChanges.Of, of);
         if (settings.Json)
-            screen.Json(new { release = release.ReleaseId, relation = answer.All, without_noted = answer.Without });
+            screen.Json(new { release = release.Id, relation = answer.All, without_noted = answer.Without });
         else
-            RelateReport.Write(screen, release.ReleaseId, answer);
+            RelateReport.Write(screen, release.Id, answer);
         return RecordedRun.Done;
     }
 }

@@ -53,21 +53,20 @@ internal sealed class SensitivityCommand(Screen screen) : PlainCommand<Sensitivi
         Check("--water", settings.Water, w => w is >= 0 and < 1, "a share from 0 to below 1, for example 0.06");
         Check("--fast-over-slow", settings.FastOverSlow, r => r is > 1 and <= 1000, "a number above 1 and at most 1000, for example 6");
         OwnSupposition own = settings.Own;
-        SensitivityBasis basis = SensitivitySettings.Of(ConfigurationReader.Read(settings.File));
-        ReleaseReader release = CurrentRelease.Of(settings.File);
+        CurrentRelease release = CurrentRelease.Of(settings.File);
         SensitivityAnswer answer = own == new OwnSupposition(null, null, null, null, null)
-            ? SensitivityQuestion.Ask(release, basis) : SensitivityQuestion.Ask(release, basis, own);
+            ? SensitivityQuestion.Ask(release.Tables, release.Basis) : SensitivityQuestion.Ask(release.Tables, release.Basis, own);
         if (answer.Burials == 0 && !settings.Json)
         {
             screen.Line(
-                $"Suppositions are tried on weighings alone, and no burial of release {release.ReleaseId} counts that was weighed.");
+                $"Suppositions are tried on weighings alone, and no burial of release {release.Id} counts that was weighed.");
             return RecordedRun.Done;
         }
 
         if (settings.Json)
-            screen.Json(new { release = release.ReleaseId, sensitivity = answer });
+            screen.Json(new { release = release.Id, sensitivity = answer });
         else
-            SensitivityReport.Write(screen, release.ReleaseId, answer, settings.All);
+            SensitivityReport.Write(screen, release.Id, answer, settings.All);
         return RecordedRun.Done;
     }
 

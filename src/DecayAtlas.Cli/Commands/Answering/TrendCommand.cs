@@ -17,13 +17,13 @@ internal sealed class TrendCommand(Screen screen) : PlainCommand<TrendCommand.Se
     {
         AskedOf of = settings.Asked;
         TrendRequest request = new(settings.Covariates, settings.BySite);
-        ReleaseReader release = CurrentRelease.Of(settings.File);
+        CurrentRelease release = CurrentRelease.Of(settings.File);
         WithAndWithoutNoted<TrendAnswer> answer = WithAndWithoutNoted.Ask<TrendAnswer>(
-            CurrentRelease.RatesOf(settings.File, release), r => TrendQuestion.Ask(r, request, of), SlopeChanges.Of);
+            release.Rates(), r => TrendQuestion.Ask(r, request, of), SlopeChanges.Of, of);
         if (settings.Json)
-            screen.Json(new { release = release.ReleaseId, trend = answer.All, without_noted = answer.Without });
+            screen.Json(new { release = release.Id, trend = answer.All, without_noted = answer.Without });
         else
-            TrendReport.Write(screen, release.ReleaseId, answer);
+            TrendReport.Write(screen, release.Id, answer);
         return RecordedRun.Done;
     }
 }

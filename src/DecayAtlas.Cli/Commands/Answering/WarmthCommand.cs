@@ -6,16 +6,16 @@ namespace DecayAtlas.Cli.Commands.Answering;
 /// <summary>Says how k rises or S moves with warmth, over sites and in warmed plots.</summary>
 internal sealed class WarmthCommand(Screen screen) : PlainCommand<WarmthCommand.Settings>
 {
-    internal sealed class Settings : ResponseSettings
+    internal sealed class Settings : AskedSettings
     {
-        [CommandOption("--of <QUANTITY>")]
-        [Description("k, the decay rate, or s, the stabilisation factor.")]
-        [DefaultValue("k")]
-        public string Of { get; init; } = "k";
+        [CommandOption(WarmthOptions.Temperature)]
+        [Description(WarmthOptions.TemperatureMeaning)]
+        [DefaultValue(WarmthOptions.UsualTemperature)]
+        public string Temperature { get; init; } = WarmthOptions.UsualTemperature;
 
-        [CommandOption("--with <COVARIATES>")]
-        [Description("Further covariates to adjust for, joined by commas, for example soil_ph,clay.")]
-        public string? With { get; init; }
+        [CommandOption(WarmthOptions.Moisture)]
+        [Description(WarmthOptions.MoistureMeaning)]
+        public string? Moisture { get; init; }
 
         [CommandOption("--block-degrees <DEGREES>")]
         [Description("Side of the blocks that neighbouring sites form, whose scatter is fitted; 0 for none.")]
@@ -48,8 +48,8 @@ internal sealed class WarmthCommand(Screen screen) : PlainCommand<WarmthCommand.
             throw new ConfigurationException($"--figure is {path}, expected a name that ends in .svg or .png.");
         if (!(settings.BlockDegrees >= 0 && settings.BlockDegrees <= 180))
             throw new ConfigurationException("--block-degrees must be a number from 0 (no blocks) to 180.");
-        AskedOf of = AskedOfNames.Parse(settings.Of);
-        string[] with = CovariateList.Of(settings.With);
+        AskedOf of = settings.Asked;
+        string[] with = settings.Covariates;
         string[] adjusted = [.. settings.Moisture is { } moisture ? (string[])[moisture] : [], .. with];
         if (adjusted.Contains(settings.Temperature) || adjusted.Distinct(StringComparer.Ordinal).Count() < adjusted.Length)
         {
@@ -57,17 +57,16 @@ internal sealed class WarmthCommand(Screen screen) : PlainCommand<WarmthCommand.
                 + "change. Name each once.");
         }
 
+        CurrentRelease release = CurrentRelease.Of(settings.File);
         WarmthRequest request = new(
-            settings.Temperature, settings.Moisture, with, settings.BlockDegrees,
-            settings.Warmed, settings.ByKelvin,
-            SensitivitySettings.Of(ConfigurationReader.Read(settings.File)).FastOverSlow);
-        ReleaseReader release = CurrentRelease.Of(settings.File);
+            settings.Temperature, settings.Moisture, with, settings.BlockDegrees, settings.Warmed, settings.ByKelvin,
+            release.Basis.FastOverSlow);
         WithAndWithoutNoted<WarmthAnswer> answer = WithAndWithoutNoted.Ask<WarmthAnswer>(
-            CurrentRelease.RatesOf(settings.File, release), r => WarmthQuestion.Ask(r, request, of), SlopeChanges.Of);
+            release.Rates(), r => WarmthQuestion.Ask(r, request, of), SlopeChanges.Of, of);
         if (settings.Json)
-            screen.Json(new { release = release.ReleaseId, warmth = answer.All, without_noted = answer.Without });
+            screen.Json(new { release = release.Id, warmth = answer.All, without_noted = answer.Without });
         else
-            WarmthReport.Write(screen, release.ReleaseId, answer);
+            WarmthReport.Write(screen, release.Id, answer);
         if (settings.Figure is { } file)
         {
             if (ReleaseFigures.WarmthOf(answer.All) is not { } chart)

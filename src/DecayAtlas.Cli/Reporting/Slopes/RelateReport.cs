@@ -13,7 +13,7 @@ internal static class RelateReport
         screen.Line($"{(isRate ? "k" : "S")} beside {answer.To}{with}, release {releaseId}: {answer.Burials} burials at "
             + $"{answer.Sites} sites, untreated plots.");
         if (answer.SitesLeftOut > 0 && answer.Sites > 0)
-            screen.Line($"Left out: {answer.SitesLeftOut} sites where {answer.To} or a covariate is missing or withheld.");
+            screen.Line($"Left out: {Counted.Of(answer.SitesLeftOut, "site")} where {answer.To} or a covariate is missing or withheld.");
         if (answer.Slope is { } slope)
         {
             screen.Line($"Mixed model of ln k and S, random: {string.Join(", ", answer.Levels.Append("burial"))}; with 95 % interval:");

@@ -13,7 +13,7 @@ internal static class TrendReport
         screen.Line($"Change of {(isRate ? "k" : "S")} over campaigns{with}, release {releaseId}: {answer.Burials} burials at "
             + $"{answer.Sites} sites, {answer.SitesDugAgain} of them dug again, untreated plots.");
         if (answer.SitesLeftOut > 0)
-            screen.Line($"Left out: {answer.SitesLeftOut} sites where a covariate or the dates are missing or withheld.");
+            screen.Line($"Left out: {Counted.Of(answer.SitesLeftOut, "site")} where a covariate or the dates are missing or withheld.");
         screen.Table(["campaign", "mean day", "burials", "sites", "new sites"], answer.Campaigns.Select(c => (string[])
             [c.Campaign, c.MeanDay.ToString("O", CultureInfo.InvariantCulture), $"{c.Burials}", $"{c.Sites}", $"{c.NewSites}"]));
         if (answer.Statement is { } statement)

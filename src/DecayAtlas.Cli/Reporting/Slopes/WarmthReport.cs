@@ -12,7 +12,7 @@ internal static class WarmthReport
         screen.Line($"Response of {(isRate ? "k" : "S")} to {answer.Temperature}{moisture}{with}, release {releaseId}: {answer.Burials} "
             + $"burials at {answer.Sites} sites, untreated plots.");
         if (answer.SitesLeftOut > 0)
-            screen.Line($"Left out: {answer.SitesLeftOut} sites where a covariate is missing or withheld.");
+            screen.Line($"Left out: {Counted.Of(answer.SitesLeftOut, "site")} where a covariate is missing or withheld.");
         if (answer.Statement is { } statement)
         {
             screen.Line($"No response: {statement}");

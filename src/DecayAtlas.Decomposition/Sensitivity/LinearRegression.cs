@@ -1,4 +1,4 @@
-namespace DecayAtlas.Decomposition.Warmth;
+namespace DecayAtlas.Decomposition.Sensitivity;
 
 /// <summary>Weighted linear least squares, the first column constant, with the covariance of its coefficients (Draper and Smith 1998,
 /// Applied Regression Analysis, chapter 5).</summary>
@@ -27,10 +27,7 @@ internal sealed record LinearRegression(double[] Coefficients, double[,] Covaria
             // what varies about the mean, and how much of it the columns before leave: beyond an inflation of 10⁴ it is one column twice
             double aboutMean = Math.Sqrt(Math.Max(0, norms[j] - a[j * n] * a[j * n]));
             if (!(aboutMean > 1e-9 * Math.Sqrt(norms[j])) || !(Math.Abs(a[j * n + j]) > 1e-2 * aboutMean))
-            {
-                return new Unanswered(
-                    "Temperature or moisture does not vary, or one follows the other: their effects can't be told apart.");
-            }
+                return new Unanswered("A covariate follows from the others, so that their slopes can't be told apart.");
         }
 
         double rss = 0;
