@@ -108,7 +108,12 @@ public sealed class AnswersAgainstTruth(DemoRun demo)
     [InlineData("s", null)]
     public void Warmth_is_one_number_in_text_JSON_table_and_pages(string of, string? moisture)
     {
-        string[] asked = ["warmth", "pipeline/demo.yaml", "--of", of, .. moisture is null ? [] : (string[])["--moisture", moisture]];
+        // pH and clay are those of answers.warmth_with
+        string[] asked =
+        [
+            "warmth", "pipeline/demo.yaml", "--of", of, "--with", "soil_ph,clay",
+            .. moisture is null ? [] : (string[])["--moisture", moisture],
+        ];
         JsonElement answer = Json(asked), first = answer.GetProperty("warmth").GetProperty("responses")[0];
         // with moisture the best of all, without it the best that leaves moisture out
         object?[] row = demo.Workspace.Query($"""
@@ -130,7 +135,7 @@ public sealed class AnswersAgainstTruth(DemoRun demo)
         string sign = value < 0 ? "−" : "";
         string told = Math.Abs(value).ToString(of == "k" ? "0.00" : "0.000", CultureInfo.InvariantCulture);
         Assert.Contains(told, text, StringComparison.Ordinal);
-        Assert.Contains(moisture is null ? $"all that goes with it, it is {sign}{told} ("
+        Assert.Contains(moisture is null ? $"With moisture not counted, it is {sign}{told} ("
             : of == "k" ? $"At 20 °C <i>k</i> is {told} times" : $"<i>S</i> changes by {sign}{told} (", page, StringComparison.Ordinal);
         if (of == "k" && moisture is not null)
         {

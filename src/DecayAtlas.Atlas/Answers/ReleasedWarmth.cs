@@ -13,8 +13,8 @@ public sealed record ReleasedWarmth
     public string? Form { get; init; }
 
     [Column("moisture_term",
-        "How moisture was held: linear, quadratic (with an optimum), or none: then nothing but temperature counts, and what else goes "
-        + "with it is in the number.", IsKey = true)]
+        "How moisture was held: linear, quadratic (with an optimum), or none: then what goes with moisture is in "
+        + "the number.", IsKey = true)]
     public string? MoistureTerm { get; init; }
 
     [Column("records", NotedUse.Meaning, IsKey = true)]

@@ -95,6 +95,7 @@ internal static class ClassSheet
             : words.Say("sheet.warm.unclear." + held, best.Sites, lower, upper);
         string corrected = best.Corrected is not { } c ? ""
             : " " + words.Say("sheet.warm.corrected", Times(c.Value), Times(c.Lower95), Times(c.Upper95));
+        string alike = best.HeldEqual is null ? "" : " " + words["sheet.warm.alike"];
         string beyond = best.ColdestCelsius <= 10 && best.WarmestCelsius >= 20 ? ""
             : " " + words.Say("sheet.warm.reach", words.Number(best.ColdestCelsius, "0"), words.Number(best.WarmestCelsius, "0"));
         ResponsePoint[] own = [.. (result?.Sites ?? [])
@@ -102,7 +103,7 @@ internal static class ClassSheet
             .Select(s => new ResponsePoint(lesson.TemperatureOf[s.Site.SiteKey], s.RatePerDay!.Value))];
         return Markup.Of(
             $"""
-            <p>{said}{corrected}{beyond}{Markup.If(own.Length > 0, $" {words["sheet.warm.own"]}")} {words["sheet.warm.rate"]}</p>
+            <p>{said}{alike}{corrected}{beyond}{Markup.If(own.Length > 0, $" {words["sheet.warm.own"]}")} {words["sheet.warm.rate"]}</p>
             {Markup.If(lesson.Points.Count > 0, $"{PageCharts.Lesson(lesson.Points, own, best, other, words)}")}
             """);
 

@@ -17,7 +17,7 @@ internal static class SlopesSection
             $"""
             <section id="warmth"><h2>{words["warmth.title"]}</h2><p>{words.Rich("warmth.text")}{covariates}</p>
             {answers.Warmth.GroupBy(w => w.Of).OrderBy(g => g.Key, StringComparer.Ordinal).Select(g => Response(
-                words, answers, [.. g.OrderBy(w => w.Rank)], moisture is not null))}
+                words, inputs, [.. g.OrderBy(w => w.Rank)], moisture is not null))}
             {Markup.If(temperature is not null, $"{NotConcluded(words, [.. NotOfWarmth(answers, moisture is not null)])}")}
             </section>
 
@@ -30,8 +30,9 @@ internal static class SlopesSection
         .. answers.Warmth.GroupBy(w => w.Of).Any(g => g.Count() > 1) ? (string[])["warmth.not.form"] : [],
     ];
 
-    private static Markup Response(Language words, ReleasedAnswers answers, ReleasedWarmth[] told, bool hasMoisture)
+    private static Markup Response(Language words, PagesInputs inputs, ReleasedWarmth[] told, bool hasMoisture)
     {
+        ReleasedAnswers answers = inputs.Answers;
         (ReleasedWarmth best, string of) = (told[0], told[0].Of);
         if (best.Contrast is null)
             return None(words, of, best.Sentence);
@@ -46,7 +47,7 @@ internal static class SlopesSection
         return Markup.Of(
             $"""
             <h3>{words.Rich("answers." + of)}</h3>
-            <p>{said} {words[best.IsBare ? "warmth.alone" : "warmth.held"]}{Markup.If(bare is not null, $" {words.Say("warmth.bare",
+            <p>{said} {Held()}{Markup.If(bare is not null, $" {words.Say(best.HeldEqual is null ? "warmth.bare" : "warmth.bare.held",
                 Numbers(words, bare?.Contrast, bare?.Lower95, bare?.Upper95, format))}")}{Corrected()}{beyond}{Noted(
                 words, without?.Contrast, without?.Lower95, without?.Upper95, format)}</p>
             {SetAside()}
@@ -54,6 +55,10 @@ internal static class SlopesSection
             <figcaption>{words.Rich((hasMoisture ? "warmth.forms." : "warmth.forms.bare.") + of)}</figcaption></figure>
 
             """);
+
+        string Held() => best.HeldEqual is null ? words[best.IsBare ? "warmth.alone" : "warmth.held"]
+            : words.Say("warmth.held.all", string.Join(", ", new[] { best.Moisture }.OfType<string>().Concat(best.HeldEqual.Split(", "))
+                .Select(name => $"“{inputs.CovariateLabel(name, words)}”")));
 
         Markup SetAside()
         {
