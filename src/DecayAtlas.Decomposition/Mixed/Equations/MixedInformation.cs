@@ -17,6 +17,9 @@ internal sealed class MixedInformation
     /// 18:1059-1076, from memory).</summary>
     private const int Draws = 32;
 
+    /// <summary>And over fewer of so many records, whose units tell of most variances by their number.</summary>
+    private const int Many = 5000, DrawsOfMany = 8;
+
     private readonly MixedDesign _design;
     private readonly MixedLikelihood _likelihood;
 
@@ -45,21 +48,23 @@ internal sealed class MixedInformation
     /// <summary>The expected information over entries of covariances, also of those that stand at zero.</summary>
     public double[,] Expected(Direction[] directions)
     {
-        int m = directions.Length, all = _design.FixedStart + 2 * _design.Records.Length, rounds = all <= Few ? all : Draws;
-        double[,] sum = new double[m, m];
-        RandomStream random = new(1, "information");
-        for (int round = 0; round < rounds; round++)
+        int m = directions.Length, all = _design.FixedStart + 2 * _design.Records.Length;
+        bool isWhole = all <= Few;
+        double[][,] rounds = new double[isWhole ? all : _design.Records.Length > Many ? DrawsOfMany : Draws][,];
+        // each from a stream of its own and added in order, so that the order in which they are done changes nothing
+        Parallel.For(0, rounds.Length, round =>
         {
-            double[] drawn = new double[all];
-            if (all <= Few)
-                drawn[round] = 1;
-            else
-                Array.ConvertAll(drawn, _ => (random.NextBits() >> 63) * 2.0 - 1).CopyTo(drawn, 0);
-            double[,] one = Products(Weighted(Values(drawn)), directions).Products;
+            RandomStream random = new((ulong)round, "information");
+            double[] drawn = [.. Enumerable.Range(0, all).Select(i => isWhole ? i == round ? 1 : 0 : (random.NextBits() >> 63) * 2.0 - 1)];
+            rounds[round] = Products(Weighted(Values(drawn)), directions).Products;
+        });
+        double[,] sum = new double[m, m];
+        foreach (double[,] one in rounds)
+        {
             for (int j = 0; j < m; j++)
             {
                 for (int k = 0; k < m; k++)
-                    sum[j, k] += one[j, k] * (all <= Few ? 1 : 1.0 / Draws);
+                    sum[j, k] += one[j, k] / (isWhole ? 1 : rounds.Length);
             }
         }
 
