@@ -289,7 +289,7 @@ public static class GroupQuestion
             "Groups that are not told apart are not shown to be alike: the interval says how large a difference remains possible.",
         };
         if (pairs > 1)
-            said.Add("P is corrected for all pairs; each interval stands for its own pair alone.");
+            said.Add("P is corrected for all pairs of this question; each interval stands for its own pair alone.");
         if (by != Treatment && hasSmallGroup)
             said.Add("A group has 2 sites or fewer: with 2 sites a group, intervals held the truth in 93 % of simulated cases, not 95 %.");
         return [.. said];

@@ -46,7 +46,7 @@ public sealed record ReleaseAnswers(
         WithAndWithoutNoted<ReleasedAgreement> agreement =
             WithAndWithoutNoted.Ask<ReleasedAgreement>(rates, ShortcutQuestion.Ask, AnswerChanges.Of);
         WithAndWithoutNoted<ReleasedCalibration> calibration =
-            WithAndWithoutNoted.Ask<ReleasedCalibration>(rates, CalibrationQuestion.Ask, AnswerChanges.Of);
+            WithAndWithoutNoted.Ask<ReleasedCalibration>(rates, CalibrationQuestion.Ask, AnswerChanges.Of, AskedOf.Stabilisation);
         return new ReleaseAnswers(
             [.. variance.SelectMany(v => Both<VarianceAnswer, ReleasedVariance>(
                 v.Answer, VarianceOf, row => row with { Records = NotedUse.Without }))],

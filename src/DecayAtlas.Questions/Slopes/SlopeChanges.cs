@@ -23,8 +23,8 @@ public static class SlopeChanges
     {
         double none = of == AskedOf.Rate ? 1 : 0;
         bool isOther = SideOf(before) != SideOf(after);
-        return new(isOther, $"{what} {Told(after)} instead of {Told(before)}; "
-            + $"{(isOther ? "the conclusion is another" : "no conclusion changes")}.");
+        return new(isOther, isOther ? $"{what} {Told(after)} instead of {Told(before)}; the conclusion is another."
+            : Invariant($"no conclusion changes; {what} {after.Value:0.0000} instead of {before.Value:0.0000}."));
 
         int SideOf(IntervalEstimate e) => e.Lower95 > none ? 1 : e.Upper95 < none ? -1 : 0;
 
@@ -36,6 +36,7 @@ public static class SlopeChanges
         List<string> said = [];
         bool isOther = false;
         bool isRate = all.Of == AskedOf.Rate.Code();
+        string what = isRate ? "Q10" : "change per 10 K";
         if (AnswerChanges.OfStatements(all.Statement, without.Statement) is { } told)
         {
             said.Add(told.Sentence.TrimEnd('.'));
@@ -44,7 +45,7 @@ public static class SlopeChanges
         else
         {
             (FittedWarmth before, FittedWarmth after) = (all.Responses[0], without.Responses[0]);
-            said.Add($"{(isRate ? "Q10" : "change per 10 K")} over sites {Told(after.PerTenKelvin)} "
+            said.Add($"{what} over sites {Told(after.PerTenKelvin)} "
                 + $"instead of {Told(before.PerTenKelvin)}");
             isOther = SideOf(after.PerTenKelvin) != SideOf(before.PerTenKelvin);
             if ((after.Form, after.Moisture) != (before.Form, before.Moisture))
@@ -65,7 +66,11 @@ public static class SlopeChanges
             isOther |= without.Warmed is not { } left || left.PValue < 0.05 != warmed.PValue < 0.05;
         }
 
-        return new(isOther, $"{string.Join("; ", said)}. {(isOther ? "The conclusion is another" : "No conclusion changes")}.");
+        if (isOther)
+            return new(true, $"{string.Join("; ", said)}. The conclusion is another.");
+        return new(false, all.Statement is not null ? AnswerChanges.NoneChanges
+            : Invariant($"no conclusion changes; {what} over sites {without.Responses[0].PerTenKelvin.Value:0.000} instead of ")
+                + Invariant($"{all.Responses[0].PerTenKelvin.Value:0.000}."));
 
         string Told(IntervalEstimate e) => isRate ? Invariant($"{e.Value:0.00} ({e.Lower95:0.00} to {e.Upper95:0.00})")
             : Invariant($"{e.Value:0.000} ({e.Lower95:0.000} to {e.Upper95:0.000})");

@@ -7,7 +7,7 @@ internal sealed class CalibrateCommand(Screen screen) : PlainCommand<Configurati
     {
         CurrentRelease release = CurrentRelease.Of(settings.File);
         WithAndWithoutNoted<ReleasedCalibration> answer = WithAndWithoutNoted.Ask<ReleasedCalibration>(
-            release.Rates(), CalibrationQuestion.Ask, AnswerChanges.Of);
+            release.Rates(), CalibrationQuestion.Ask, AnswerChanges.Of, AskedOf.Stabilisation);
         if (settings.Json)
         {
             screen.Json(new { release = release.Id, calibration = answer.All, without_noted = answer.Without });
