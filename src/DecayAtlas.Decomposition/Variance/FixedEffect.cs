@@ -20,6 +20,7 @@ public sealed record FixedEffect(
         return new FixedEffect(estimate, error, df, estimate - half, estimate + half, p);
     }
 
-    /// <summary>With no more degrees of freedom than so many.</summary>
-    public FixedEffect WithAtMost(double degreesOfFreedom) => Of(Value, StandardError, Math.Min(DegreesOfFreedom, degreesOfFreedom));
+    /// <summary>With no more degrees of freedom than so many, and no fewer than others.</summary>
+    public FixedEffect WithAtMost(double degreesOfFreedom, double atLeast = 0) =>
+        Of(Value, StandardError, Math.Max(atLeast, Math.Min(DegreesOfFreedom, degreesOfFreedom)));
 }

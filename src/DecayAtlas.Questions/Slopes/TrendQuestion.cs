@@ -77,11 +77,12 @@ public static class TrendQuestion
 
         double MeanDay(IEnumerable<ReleasedPlot> of) => of.Sum(r => r.Burials * dayOf(r)!.Value) / of.Sum(r => r.Burials);
 
-        // few seasons can look as if they did not scatter at all: how surely they tell a change hangs on their number
+        // few seasons can look as if they did not scatter at all: how surely they tell a change hangs on their number; of three, which
+        // leave one degree of freedom to a change, the estimate can come out below it
         TrendSlope? SlopeOf(SlopeModel fit, int column, string over)
         {
             FixedEffect e = fit.Effect((column, 1))
-                .WithAtMost(campaigns.Length < ReleasedTrend.FewestCampaigns ? ManyDegreesOfFreedom : campaigns.Length - 2);
+                .WithAtMost(campaigns.Length < ReleasedTrend.FewestCampaigns ? ManyDegreesOfFreedom : campaigns.Length - 2, atLeast: 1);
             return e.PValue is { } p ? new TrendSlope(over, WarmthQuestion.Interval(e, of), p, e.DegreesOfFreedom) : null;
         }
     }
