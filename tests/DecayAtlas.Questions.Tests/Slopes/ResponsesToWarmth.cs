@@ -124,6 +124,18 @@ public class ResponsesToWarmth
         Assert.DoesNotContain(Ask(new("temperature", null, [])).Sentences, s => s.Contains("set aside", StringComparison.Ordinal));
     }
 
+    [Fact]
+    public void The_figure_tells_and_draws_what_is_corrected_for_the_plateau_where_that_is_asked()
+    {
+        XyChart with = Figure(8), without = Figure(null);
+        Assert.Contains("corrected for a fast litter that decays 8 times as fast as the slow one", with.Note, StringComparison.Ordinal);
+        Assert.DoesNotContain("corrected", without.Note, StringComparison.Ordinal);
+        Assert.Equal(without.Layers.Count + 1, with.Layers.Count);
+
+        static XyChart Figure(double? fastOverSlow) => (XyChart)ReleaseFigures.WarmthOf(
+            Ask(new("temperature", null, [], FastOverSlow: fastOverSlow)))!;
+    }
+
     /// <summary>Two retrievals of one burial place, by first-order loss of both litters with the fast one 8 times as fast, told by the
     /// two-litter equations.</summary>
     [Fact]
