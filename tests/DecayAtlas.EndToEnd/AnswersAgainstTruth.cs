@@ -64,6 +64,17 @@ public sealed class AnswersAgainstTruth(DemoRun demo)
     }
 
     [Fact]
+    public void The_rise_from_10_to_20_degrees_lies_in_the_released_interval_that_holds_the_choice_of_the_form()
+    {
+        object?[] row = Assert.Single(demo.Workspace.Query(
+            $"SELECT over_forms, over_forms_lower95, over_forms_upper95 FROM read_parquet('{Release}/warmth/*.parquet') "
+            + "WHERE records = 'all' AND \"of\" = 'k' AND rank = 1"));
+        // Lloyd and Taylor 1994 with E0 308.56 K
+        Assert.InRange(Math.Exp(308.56 * (1 / 56.02 - 1 / 66.02)), (double)row[1]!, (double)row[2]!);
+        Assert.InRange((double)row[0]!, (double)row[1]!, (double)row[2]!);
+    }
+
+    [Fact]
     public void S_moves_with_warmth_as_on_the_islands_once_the_plateau_of_the_fast_litter_is_taken_into_account()
     {
         JsonElement answer = Json("warmth", "pipeline/demo.yaml", "--of", "s", "--moisture", "soil_moisture", "--with", "soil_ph,clay");

@@ -84,6 +84,18 @@ public sealed record ReleasedWarmth
     [Column("difference_upper95", "Upper end of that interval.", "1")]
     public double? DifferenceUpper95 { get; init; }
 
+    [Column("over_forms",
+        "The ratio (of S the difference) over all forms within 2 AICc of the best, weighed by AICc, the choice between them in its interval; "
+        + "in the row of the best form, missing where one form stands alone.",
+        "1")]
+    public double? OverForms { get; init; }
+
+    [Column("over_forms_lower95", "Lower end of its 95 % interval.", "1")]
+    public double? OverFormsLower95 { get; init; }
+
+    [Column("over_forms_upper95", "Upper end of that interval.", "1")]
+    public double? OverFormsUpper95 { get; init; }
+
     [Column("corrected_ratio",
         "The ratio with k and S corrected for a fast litter that is dug up before its plateau (plateau.fast_over_slow); of the best "
         + "form.",

@@ -48,7 +48,7 @@ internal static class SlopesSection
             $"""
             <h3>{words.Rich("answers." + of)}</h3>
             <p>{said} {Held()}{Markup.If(bare is not null, $" {words.Say(best.HeldEqual is null ? "warmth.bare" : "warmth.bare.held",
-                Numbers(words, bare?.Contrast, bare?.Lower95, bare?.Upper95, format))}")}{Corrected()}{beyond}{Noted(
+                Numbers(words, bare?.Contrast, bare?.Lower95, bare?.Upper95, format))}")}{OverForms()}{Corrected()}{beyond}{Noted(
                 words, without?.Contrast, without?.Lower95, without?.Upper95, format)}</p>
             {SetAside()}
             <figure class="figure wide-picture">{PageCharts.Warmth(told, words["warmth.axis." + of], format, hasMoisture, words)}
@@ -77,6 +77,9 @@ internal static class SlopesSection
 
         ReleasedSensitivity? Supposed(string supposition) => answers.Sensitivity.FirstOrDefault(s =>
             s.Supposition == supposition && s.Quantity == ReleasedSensitivity.WarmthOf(of) && s.WarmthAsSupposed is not null);
+
+        Markup OverForms() => Markup.If(best.OverForms is not null, $" {words.Rich("warmth.over-forms",
+            Numbers(words, best.OverForms, best.OverFormsLower95, best.OverFormsUpper95, format))}");
 
         Markup Corrected() => Markup.If(best.Corrected is not null, $" {words.Rich("warmth.corrected",
             Numbers(words, best.Corrected?.Value, best.Corrected?.Lower95, best.Corrected?.Upper95, format))}");

@@ -39,6 +39,8 @@ internal static class SlopeRows
                 rank == 1 ? WarmthSentences.SetAside(answer) : null, WarmthSentences.Caution(of),
             }.OfType<string>()),
         };
+        if (rank == 1 && answer.OverForms is { } over)
+            row = row with { OverForms = over.Value, OverFormsLower95 = over.Lower95, OverFormsUpper95 = over.Upper95 };
         IntervalEstimate? corrected = rank == 1 ? r.PlateauCorrected?.PerTenKelvin : null;
         return of == AskedOf.Stabilisation
             ? row with

@@ -78,6 +78,31 @@ public sealed record WarmthAnswer(
         t.Rank == 1 || t.Response.IsAsGoodAs(Responses[0])
         || t.Response == Responses.FirstOrDefault(r => r.Moisture == ReleasedWarmth.Bare));
 
+    /// <summary>The change from 10 to 20 °C over all forms between which the data do not choose, weighed by AICc, the choice in its
+    /// interval; missing where one form stands alone.</summary>
+    /// <remarks>√var = Σ w_i √(var_i + (θ_i - θ̄)²), w_i ∝ exp(-Δ_i/2), on the scale of ln k or S: Burnham and Anderson 2002, Model
+    /// Selection and Multimodel Inference, 4.3.2 (from memory).</remarks>
+    public IntervalEstimate? OverForms
+    {
+        get
+        {
+            FittedWarmth[] forms = [.. Responses.Where(r => r.IsAsGoodAs(Responses[0]))];
+            if (forms.Length < 2)
+                return null;
+            (double Value, double Half)[] told = [.. forms.Select(f => (Own(f.PerTenKelvin.Value),
+                (Own(f.PerTenKelvin.Upper95) - Own(f.PerTenKelvin.Lower95)) / 2))];
+            double[] weights = [.. forms.Select(f => Math.Exp((Responses[0].Aicc!.Value - f.Aicc!.Value) / 2))];
+            double all = weights.Sum(), mean = weights.Zip(told, (w, t) => w * t.Value).Sum() / all;
+            // of a half of 1.96 standard errors
+            double half = weights.Zip(told, (w, t) => w * Math.Sqrt(t.Half * t.Half + Math.Pow(1.96 * (t.Value - mean), 2))).Sum() / all;
+            return new(Back(mean), Back(mean - half), Back(mean + half));
+
+            double Own(double x) => Of == AskedOf.Rate.Code() ? Math.Log(x) : x;
+
+            double Back(double x) => Of == AskedOf.Rate.Code() ? Math.Exp(x) : x;
+        }
+    }
+
     /// <summary>How sites resemble those near them in what is left.</summary>
     public MoransI? Neighbours { get; init; }
 

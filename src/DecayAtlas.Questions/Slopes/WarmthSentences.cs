@@ -25,7 +25,8 @@ internal static class WarmthSentences
         {
             yield return $"Within 2 AICc of that form ({best.Form}, moisture {best.Moisture}) "
                 + $"{(of == AskedOf.Rate ? "Q10" : "the change per 10 K")} is also: {string.Join("; ", asGood)}. "
-                + "Each interval is of one form, and where no site lies the forms differ by more.";
+                + "Each interval is of one form, and where no site lies the forms differ by more: "
+                + $"{OverForms(answer, of)}.";
         }
 
         if (Corrected(answer, of) is { } corrected)
@@ -45,6 +46,10 @@ internal static class WarmthSentences
 
         yield return ReleasedRates.InIntervals;
     }
+
+    /// <summary>With the choice between forms in the interval; missing where one form stands alone.</summary>
+    internal static string? OverForms(WarmthAnswer answer, AskedOf of) => answer.OverForms is not { } over ? null
+        : $"over all of them, weighed by AICc and with the choice between them in the interval, it is {Told(over, of)}";
 
     /// <summary>What the answer would be if the fast litter of slow places were not taken to be at its plateau.</summary>
     internal static string? Corrected(WarmthAnswer answer, AskedOf of)

@@ -89,6 +89,8 @@ internal static class WeighedAnswers
         yield return Of("E0", design.E0, k.Responses.FirstOrDefault(r => r.Form == "lloyd-taylor")?.Sensitivity);
         yield return Log(
             "ln Q10 by the best form", design.E0 * (1 / 56.02 - 1 / 66.02), k.Responses is [{ } best, ..] ? best.PerTenKelvin : null);
+        yield return Log("ln Q10 over forms", design.E0 * (1 / 56.02 - 1 / 66.02),
+            k.OverForms ?? (k.Responses is [{ } alone, ..] ? alone.PerTenKelvin : null));
         yield return Of("S per 10 K", design.StabilisationPerTenKelvin, s.Responses is [{ } line, ..] ? line.PerTenKelvin : null);
         foreach (AskedOf of in Enum.GetValues<AskedOf>())
         {
