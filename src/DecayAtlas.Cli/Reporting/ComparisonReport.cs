@@ -5,7 +5,8 @@ namespace DecayAtlas.Cli.Reporting;
 /// <summary>Groups, pairs and variance shares as a person reads them.</summary>
 internal static class ComparisonReport
 {
-    /// <summary>More pairs than this and only those told apart get their sentence; the table has them all.</summary>
+    /// <summary>More pairs than this and only those told apart, at least among the pairs of their question, get their sentence; the table
+    /// has them all.</summary>
     private const int MostSentences = 6;
 
     /// <summary>How many comparisons a release makes by itself, and what one asked by hand is beside them.</summary>
@@ -75,7 +76,8 @@ internal static class ComparisonReport
                 Two(p.EffectSize), Two(p.EffectLower95), Two(p.EffectUpper95),
             ]));
 
-        screen.Lines(answer.Pairs.Where(p => answer.Pairs.Count <= MostSentences || p.IsToldApart).Select(pair => pair.Sentence));
+        screen.Lines(answer.Pairs.Where(p => answer.Pairs.Count <= MostSentences || p.IsToldApartInItsQuestion)
+            .Select(pair => pair.Sentence));
         if (answer.Pairs.Count > MostSentences)
             screen.Line($"After Holm's correction{(isOfRelease ? " for all pairs of the release" : "")} {answer.ToldApart}.");
         screen.Lines(answer.Caution);

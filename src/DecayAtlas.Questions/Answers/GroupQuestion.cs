@@ -28,6 +28,10 @@ public sealed record GroupPair(
     /// <summary>Whether the two are told apart, among all pairs of the release where that is known.</summary>
     [JsonIgnore]
     public bool IsToldApart => MultipleComparisons.IsTold(FamilyPValue ?? HolmPValue);
+
+    /// <summary>Whether they would be among the pairs of this question alone.</summary>
+    [JsonIgnore]
+    public bool IsToldApartInItsQuestion => MultipleComparisons.IsTold(HolmPValue);
 }
 
 /// <summary>How ln k or S moves with one unit of a covariate that was adjusted for.</summary>

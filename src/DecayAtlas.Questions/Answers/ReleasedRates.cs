@@ -94,10 +94,10 @@ public sealed class ReleasedRates
         };
     }
 
-    /// <summary>What a quantity does to each row that shares it: for the fit the mean over all rows of its lot; of batches, which are of few
-    /// rows, over all batches. What it does to one row was computed at the k and S of that row: an error that may move a row the more the
-    /// faster it is would be found wherever rows differ, and would take their differences, and slopes, for its own. Intervals hold what it
-    /// does to each row: a lot that is off tilts a slope that way.</summary>
+    /// <summary>What a quantity does to each row that shares it: for the fit the mean over all rows of its lot; of batches, which are of
+    /// few rows, over all batches. What it does to one row was computed at the k and S of that row: an error that may move a row the more
+    /// the faster it is would be found wherever rows differ, and would take their differences, and slopes, for its own. Intervals hold what
+    /// it does to each row: a lot that is off tilts a slope that way.</summary>
     private static ILookup<(string, string, string?, string, string), (SharedLoading, SharedLoading)> SharedBy(
         IReadOnlyList<ReleasedSharedError> errors)
     {

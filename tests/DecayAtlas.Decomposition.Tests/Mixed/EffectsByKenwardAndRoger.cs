@@ -1,7 +1,7 @@
 namespace DecayAtlas.Decomposition.Tests.Mixed;
 
-/// <summary>What uncertain variances add to the errors of effects, and degrees of freedom, against R pbkrtest, also where a variance is found
-/// to be zero; provenance in data/README.md.</summary>
+/// <summary>What uncertain variances add to the errors of effects, and degrees of freedom, against R pbkrtest, also where a variance is
+/// found to be zero; provenance in data/README.md.</summary>
 public class EffectsByKenwardAndRoger
 {
     private static readonly TestTable Reference = TestTable.Read("Mixed", "kenward-roger-reference.csv");

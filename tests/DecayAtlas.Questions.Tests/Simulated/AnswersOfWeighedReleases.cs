@@ -58,10 +58,12 @@ public class AnswersOfWeighedReleases
             WeighedAnswer[] given = [.. g.SelectMany(f => f.Answers).Where(a => a.IsGiven)];
             int releases = g.Count(f => f.Answers[0].IsGiven);
             double held = given.Average(f => f.Holds ? 1.0 : 0), off = given.Average(f => f.Value - f.Truth);
-            double half = given.Average(f => f.Upper95 - f.Lower95) / 2, errors = Math.Sqrt(given.Average(f => Math.Pow(f.Value - f.Truth, 2)));
+            double half = given.Average(f => f.Upper95 - f.Lower95) / 2,
+                errors = Math.Sqrt(given.Average(f => Math.Pow(f.Value - f.Truth, 2)));
             string line = string.Create(CultureInfo.InvariantCulture,
                 $"{g.Key}: {held:0.0000} of {given.Length} in {releases} releases of {g.Count()}, off by {off:0.0000} on average, ")
-                + string.Create(CultureInfo.InvariantCulture, $"by {errors:0.0000} as root mean square, half of the interval {half:0.0000}");
+                + string.Create(CultureInfo.InvariantCulture, $"by {errors:0.0000} as root mean square, half of the interval ")
+                + string.Create(CultureInfo.InvariantCulture, $"{half:0.0000}");
             TestContext.Current.TestOutputHelper!.WriteLine(line);
             // 93 to 97 % as the number of releases grows, and three standard errors of that number; more than they say is no harm where
             // degrees of freedom are bounded

@@ -2,7 +2,8 @@ using MathNet.Numerics.Distributions;
 
 namespace DecayAtlas.Questions.Tests.Slopes;
 
-/// <summary>The change of k and S over campaigns, held against lmerTest and pbkrtest (data/slopes.R), and what is said where it can't be told.</summary>
+/// <summary>The change of k and S over campaigns, held against lmerTest and pbkrtest (data/slopes.R), and what is said where it can't
+/// be told.</summary>
 public class ChangesOverCampaigns
 {
     [Theory]

@@ -2,7 +2,8 @@ using MathNet.Numerics.Distributions;
 
 namespace DecayAtlas.Questions.Tests.Slopes;
 
-/// <summary>k and S beside a quantity, held against lmerTest and pbkrtest (data/slopes.R), and what is said where it can't be told.</summary>
+/// <summary>k and S beside a quantity, held against lmerTest and pbkrtest (data/slopes.R), and what is said where it can't be
+/// told.</summary>
 public class QuantitiesBesideRates
 {
     [Theory]
