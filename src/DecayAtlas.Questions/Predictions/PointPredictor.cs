@@ -10,7 +10,8 @@ public sealed record CovariateAtPoint(string Name, double? Value, string Unit);
 /// <param name="Status">"predicted", or why not.</param>
 public sealed record PointPrediction(
     GeoPoint Point, double? UncertaintyMetres, BurialConditions Conditions, IReadOnlyList<CovariateAtPoint> Covariates,
-    float? RatePerDay, float? LowerPerDay, float? UpperPerDay, float? MeasuredLowerPerDay, float? MeasuredUpperPerDay, float? Dissimilarity, bool? IsApplicable, string Status);
+    float? RatePerDay, float? LowerPerDay, float? UpperPerDay, float? MeasuredLowerPerDay, float? MeasuredUpperPerDay,
+    float? Dissimilarity, bool? IsApplicable, string Status);
 
 /// <summary>Predicts for one place at a time, by the rules that <see cref="PredictionTable"/> predicts tables by. Safe to use from many
 /// threads.</summary>
