@@ -9,25 +9,31 @@ public class IntervalsOfKnownIslands
 {
     private const int Places = 300;
 
+    /// <summary>Side of a block: what is unseen varies over a degree or two.</summary>
+    private const double BlockDegrees = 2;
+
     private static readonly int? Asked = int.TryParse(
         Environment.GetEnvironmentVariable("DECAYATLAS_ISLANDS"), CultureInfo.InvariantCulture, out int asked) ? asked : null;
 
     private static readonly double[] Kelvins = [0, 0.5, 1, 2, 4];
 
+    // 88 to 92 % for 90. Up to 95 for regions, since the errors of a square count as equal; and with lots, since first order overstates
+    // what an error of H does near the plateau, where the fastest rows are lost in place of being moved without bound.
     [Theory]
     [InlineData(true)]
     [InlineData(false)]
     public void Intervals_of_places_of_sites_and_of_regions_hold_the_truth_as_often_as_they_say(bool lotsAreOff) =>
-        Hold(new IslandDesign(lotsAreOff), new CurvedCandidate(), 0.88, 0.92);
+        Hold(new IslandDesign(lotsAreOff), new CurvedCandidate(), what => what == "region" || lotsAreOff ? 0.95 : 0.92);
 
-    private static void Hold(IslandDesign design, Candidate candidate, double least, double most)
+    private static void Hold(IslandDesign design, Candidate candidate, Func<string, double> most)
     {
+        const double least = 0.88;
         int islands = Asked ?? 24;
         ConcurrentBag<(string What, int Island, double Held)> all = [];
         Parallel.For(0, islands, seed =>
         {
             KnownIsland island = new(seed, design);
-            TrainingOptions options = new() { Trees = 40, SettingsTried = 2, ImportanceRepeats = 1, Seed = 1 + seed };
+            TrainingOptions options = new() { Trees = 40, SettingsTried = 2, ImportanceRepeats = 1, Seed = 1 + seed, BlockDegrees = BlockDegrees };
             TrainingSet set = island.Dig();
             using RateModel model = ModelTrainer.TrainOf(set, options, new(new MeanCandidate(), null, [candidate], []));
             foreach ((string what, double held) in PlacesOf(island, model).Concat(RegionsOf(island, model)).Concat(ChangesOf(island, model)))
@@ -45,7 +51,7 @@ public class IntervalsOfKnownIslands
                 $"{g.Key}: {held:0.000} ± {error:0.000} of {g.Count()} on {ofIslands.Length} islands, worst {ofIslands.Min():0.00}");
             TestContext.Current.TestOutputHelper!.WriteLine(line);
             if (!g.Key.StartsWith("told", StringComparison.Ordinal) && !g.Key.StartsWith("sd", StringComparison.Ordinal)
-                && (held < least - 3 * error || held > most + 3 * error))
+                && (held < least - 3 * error || held > most(g.Key) + 3 * error))
             {
                 outside.Add(line);
             }
