@@ -106,6 +106,8 @@ public class IntervalsOfKnownIslands
                 points => ErrorsAt(model, [.. points.Select(p => at[p].Covariates)]), new MemberMeans(model.Members, model.MemberQuantile));
             yield return (block.Applicable.Count(a => a) > 0.9 * cells.Length ? "region" : "told: region partly outside",
                 Math.Abs(Math.Log(truth / rate)) <= half.Sum ? 1 : 0);
+            yield return ("sd of region, off", Math.Abs(Math.Log(truth / rate)));
+            yield return ("sd of region, off signed", Math.Log(truth / rate));
             yield return ("sd of region, local", half.Local);
             yield return ("sd of region, model", half.Model);
             yield return ("sd of region, shared", half.Shared);
