@@ -12,7 +12,8 @@ internal static class ForestModel
             (new(), CovariateTable.Of(set), new(Leaves: leaves, RowsPerLeaf: 2));
         options = options with { Trees = trees };
         FittedModel fitted = forest.Fit(table, setting, options);
-        return new(usual.Card, fitted.Predictor, fitted.Save(), usual.Limits, MemberTraining.Of(table, forest, setting, options).Members, []);
+        MemberSet members = MemberTraining.Of(table, forest, setting, options).Members;
+        return new(usual.Card, fitted.Predictor, fitted.Save(), usual.Limits, members, []);
     }
 
     /// <summary>Predicts without interval, dissimilarity and applicability.</summary>

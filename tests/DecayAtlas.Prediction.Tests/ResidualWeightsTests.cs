@@ -2,8 +2,9 @@ namespace DecayAtlas.Prediction.Tests;
 
 public class ResidualWeightsTests
 {
-    /// <summary>A steep line in a covariate, sites that scatter by 0.12 about it, and means of 2 or 8 burials of standard deviation 0.1: the
-    /// weight of the first over that of the second is (0.0144 + 0.01/8)/(0.0144 + 0.01/2) = 0.807, whatever the line explains.</summary>
+    /// <summary>A steep line in a covariate, sites that scatter by 0.12 about it, means of 2 or 8 burials of standard deviation 0.1: the
+    /// weight of the first over that of the second is (0.0144 + 0.01/8)/(0.0144 + 0.01/2) = 0.807, whatever the line
+    /// explains.</summary>
     [Fact]
     public void Rows_weigh_by_what_the_regression_leaves_and_their_own_error_and_not_by_what_it_explains()
     {

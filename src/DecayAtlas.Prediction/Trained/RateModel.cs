@@ -4,8 +4,8 @@ using MathNet.Numerics.Distributions;
 namespace DecayAtlas.Prediction.Trained;
 
 /// <summary>A trained model of ln k or S with its card. Saved as a folder: <c>model.zip</c> and <c>model.onnx</c> (ML.NET) or
-/// <c>model.json</c> (a formula), <c>limits.json</c>, its members, <c>card.json</c>, <c>card.md</c> with its figures, <c>held-out.csv</c>; the same
-/// training inputs give the same bytes. Safe to use from many threads.</summary>
+/// <c>model.json</c> (a formula), <c>limits.json</c>, its members, <c>card.json</c>, <c>card.md</c> with its figures,
+/// <c>held-out.csv</c>; the same training inputs give the same bytes. Safe to use from many threads.</summary>
 public sealed class RateModel : IDisposable
 {
     public const string LimitsFile = "limits.json", CardJsonFile = "card.json", CardMarkdownFile = "card.md", HeldOutFile = "held-out.csv";
@@ -86,7 +86,8 @@ public sealed class RateModel : IDisposable
         }
     }
 
-    /// <summary>What the model is off by at places: half-widths of what the places themselves are off by, and every member's value.</summary>
+    /// <summary>What the model is off by at places: half-widths of what the places themselves are off by, and every member's
+    /// value.</summary>
     /// <param name="covariates">One array a covariate; not finite = missing.</param>
     internal (double[] LocalHalfWidths, double[] OfMembers) LocalErrors(double[][] covariates, int count)
     {

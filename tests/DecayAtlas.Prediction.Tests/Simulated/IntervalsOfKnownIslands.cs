@@ -33,11 +33,14 @@ public class IntervalsOfKnownIslands
         Parallel.For(0, islands, seed =>
         {
             KnownIsland island = new(seed, design);
-            TrainingOptions options = new() { Trees = 40, SettingsTried = 2, ImportanceRepeats = 1, Seed = 1 + seed, BlockDegrees = BlockDegrees };
+            TrainingOptions options = new() { ImportanceRepeats = 1, Seed = 1 + seed, BlockDegrees = BlockDegrees };
             TrainingSet set = island.Dig();
             using RateModel model = ModelTrainer.TrainOf(set, options, new(new MeanCandidate(), null, [candidate], []));
-            foreach ((string what, double held) in PlacesOf(island, model).Concat(RegionsOf(island, model)).Concat(ChangesOf(island, model)))
+            foreach ((string what, double held) in
+                PlacesOf(island, model).Concat(RegionsOf(island, model)).Concat(ChangesOf(island, model)))
+            {
                 all.Add((what, seed, held));
+            }
         });
         List<string> outside = [];
         foreach (IGrouping<string, (string What, int Island, double Held)> g in all.GroupBy(a => a.What)

@@ -75,8 +75,8 @@ internal sealed class KnownIsland
                 double own = BurialSd * Normal() / Math.Sqrt(burials) + batch * (isUnspoken ? UnspokenSd : BatchSd);
                 if (Measured(place, _lots[lot], own) is not { } found)
                     continue;
-                rows.Add(new($"c{c:00}/s{s:00}", $"{2023 + lot}", place.Point.LatitudeDegrees, place.Point.LongitudeDegrees, found.LnRate, 1,
-                    new(2023 + lot, 5, 1), new(2023 + lot, 8, 1), place.Covariates, place.Kind)
+                rows.Add(new($"c{c:00}/s{s:00}", $"{2023 + lot}", place.Point.LatitudeDegrees, place.Point.LongitudeDegrees,
+                    found.LnRate, 1, new(2023 + lot, 5, 1), new(2023 + lot, 8, 1), place.Covariates, place.Kind)
                 {
                     Errors = new(BurialSd * BurialSd / burials,
                     [
