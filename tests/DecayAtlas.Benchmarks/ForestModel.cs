@@ -8,9 +8,12 @@ internal static class ForestModel
     {
         TrainingOptions options = new() { Folds = 3, BlockDegrees = 5, Trees = 20, SettingsTried = 1, ImportanceRepeats = 1 };
         using RateModel usual = ModelTrainer.Train(set, options);
-        FittedModel fitted = new ForestCandidate().Fit(CovariateTable.Of(set), new(Leaves: leaves, RowsPerLeaf: 2),
-            options with { Trees = trees });
-        return new(usual.Card, fitted.Predictor, fitted.Save(), usual.Limits, []);
+        (ForestCandidate forest, CovariateTable table, Setting setting) =
+            (new(), CovariateTable.Of(set), new(Leaves: leaves, RowsPerLeaf: 2));
+        options = options with { Trees = trees };
+        FittedModel fitted = forest.Fit(table, setting, options);
+        MemberSet members = MemberTraining.Of(table, forest, setting, options).Members;
+        return new(usual.Card, fitted.Predictor, fitted.Save(), usual.Limits, members, []);
     }
 
     /// <summary>Predicts without interval, dissimilarity and applicability.</summary>

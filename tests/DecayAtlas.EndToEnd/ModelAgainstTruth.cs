@@ -4,8 +4,8 @@ namespace DecayAtlas.EndToEnd;
 /// is true).</summary>
 public sealed class ModelAgainstTruth(DemoRun demo)
 {
-    // truth/README.md: a site's own effect, and a burial's, on ln k; a site-campaign mean is of about 5 burials.
-    private const double SiteSd = 0.12, BurialSd = 0.10, Burials = 5;
+    // truth/README.md: a site's own effect on ln k
+    private const double SiteSd = 0.12;
 
     // truth/README.md: warm ground about 39.24 S, 27.18 W, within 0.17 degrees.
     private const double WarmLatitude = -39.24, WarmLongitude = -27.18, WarmRadius = 0.17;
@@ -73,7 +73,7 @@ public sealed class ModelAgainstTruth(DemoRun demo)
     }
 
     [Fact]
-    public void Intervals_hold_90_percent_of_new_site_means_inside_the_area_of_applicability()
+    public void Intervals_hold_90_percent_of_what_is_true_of_new_sites_inside_the_area_of_applicability()
     {
         Random random = new(20);
         double Normal() => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
@@ -81,11 +81,11 @@ public sealed class ModelAgainstTruth(DemoRun demo)
         Assert.True(inside.Count > 3000, $"{inside.Count}");
         int held = inside.Count(p =>
         {
-            double seen = Math.Exp(p.TrueLnRate + SiteSd * Normal() + BurialSd / Math.Sqrt(Burials) * Normal());
-            return seen >= p.Lower && seen <= p.Upper;
+            double there = Math.Exp(p.TrueLnRate + SiteSd * Normal());
+            return there >= p.Lower && there <= p.Upper;
         });
-        // to whole percent. On the wide side (94 % when this was written): held-out blocks are harder than the ground between sites, and
-        // two sites with a planted surprise are among the residuals
+        // to whole percent. On the wide side (94 % when this was written): the lots of this demo happen to be nearer to their sheets
+        // than these promise, and two sites with a planted surprise are among the residuals
         Assert.InRange(Math.Round(held / (double)inside.Count, 2), 0.87, 0.95);
     }
 

@@ -64,7 +64,7 @@ public class MapGallery
             using RateModel any = ModelTrainer.Train(island.Training, new() { BlockDegrees = 0.3, ImportanceRepeats = 1 });
             using RateModel model = new(any.Card,
                 candidate.Fit(CovariateTable.Of(island.Training), candidate.Settings(new())[0], new()).Predictor, new("", []),
-                any.Limits, []);
+                any.Limits, any.Members, []);
             (Stopwatch? watch, double cpu) = (Stopwatch.StartNew(), Cpu);
             MapSummary summary =
                 RateMap.Make(model, island.Entries, new MapOptions("T", []),

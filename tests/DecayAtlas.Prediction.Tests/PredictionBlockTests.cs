@@ -59,7 +59,7 @@ public class PredictionBlockTests
         // a straight line through ln k, asked for what no site ever was: exp leaves single precision on either side
         using RateModel line = new(Model.Value.Card,
             new FormulaPredictor(new CurvesFormula(new double[6], [1, 1, 1, 1, 1, 1], [1, .. new double[11]], 0)), new("model.json", []),
-            Model.Value.Limits, []);
+            Model.Value.Limits, Model.Value.Members, []);
         double[] usual = [.. Set.Rows[0].Covariates];
         PredictionBlock block = Filled(3, [[-5000, .. usual.Skip(1)], usual, [5000, .. usual.Skip(1)]]);
         line.Predict(block, 3);

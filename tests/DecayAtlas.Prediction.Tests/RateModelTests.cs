@@ -42,7 +42,7 @@ public class RateModelTests
         await Task.Delay(2100, TestContext.Current.CancellationToken);
         using RateModel two = ModelTrainer.Train(set, Quick);
         two.Save(folder.Of("two"));
-        Assert.Equal(12, Directory.GetFiles(folder.Of("one")).Length);
+        Assert.Equal(13, Directory.GetFiles(folder.Of("one")).Length);
         foreach (string file in Directory.GetFiles(folder.Of("one")).Select(Path.GetFileName).OfType<string>())
             Assert.Equal(File.ReadAllBytes(folder.Of("one", file)), File.ReadAllBytes(folder.Of("two", file)));
     }
@@ -126,7 +126,11 @@ public class RateModelTests
         Assert.Contains("cannot be read as a model", Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message,
             StringComparison.Ordinal);
         model.Save(folder.Path);
-        File.WriteAllText(folder.Of(RateModel.CardJsonFile), "{ \"card_version\": 5 }");
+        File.WriteAllText(Assert.Single(Directory.GetFiles(folder.Path, "members.*")), "nonsense");
+        Assert.Contains("does not hold the members", Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message,
+            StringComparison.Ordinal);
+        model.Save(folder.Path);
+        File.WriteAllText(folder.Of(RateModel.CardJsonFile), "{ \"card_version\": 6 }");
         string says = Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message;
         Assert.Contains("not a readable card", says, StringComparison.Ordinal);
         Assert.DoesNotContain("DecayAtlas.", says, StringComparison.Ordinal);
@@ -138,7 +142,7 @@ public class RateModelTests
         says = Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message;
         Assert.Contains("not a readable card", says, StringComparison.Ordinal);
         File.WriteAllText(folder.Of(RateModel.CardJsonFile), "{ \"card_version\": 99 }");
-        Assert.Contains("card_version 5", Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message,
+        Assert.Contains("card_version 6", Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message,
             StringComparison.Ordinal);
     }
 

@@ -18,7 +18,7 @@ public sealed class RegionTests : IDisposable
     {
         // columns 10 to 29, rows 4 to 23; the southern half is not applicable
         RegionRow row =
-            Assert.Single(Summarise(Degrees, "[[[10.5,51.8],[10.5,50.8],[11.5,50.8],[11.5,51.8],[10.5,51.8]]]", new(0.1, 0, 0, 0)));
+            Assert.Single(Summarise(Degrees, "[[[10.5,51.8],[10.5,50.8],[11.5,50.8],[11.5,51.8],[10.5,51.8]]]", new(0.1, 0, 0)));
         Assert.Equal(EllipsoidalArea.OfBox(10.5, 50.8, 11.5, 51.8) / 1e6, row.SquareKilometres, 1e-6);
         Assert.Equal(row.SquareKilometres, row.PredictedSquareKilometres, 1e-6);
         Assert.Equal(EllipsoidalArea.OfBox(10.5, 51.3, 11.5, 51.8) / 1e6 / row.SquareKilometres, row.ApplicableShare!.Value, 1e-9);
@@ -36,7 +36,7 @@ public sealed class RegionTests : IDisposable
     [Fact]
     public void Cells_on_the_border_count_by_the_share_that_lies_inside()
     {
-        RegionRow row = Assert.Single(Summarise(Degrees, "[[[10.33,51.71],[11.07,50.52],[12.41,51.44],[10.33,51.71]]]", new(0.1, 0, 0, 0)));
+        RegionRow row = Assert.Single(Summarise(Degrees, "[[[10.33,51.71],[11.07,50.52],[12.41,51.44],[10.33,51.71]]]", new(0.1, 0, 0)));
         Assert.Equal(row.SquareKilometres, row.PredictedSquareKilometres, row.SquareKilometres * 1e-5);
         // the mean by a net of points, another way
         double sum = 0, count = 0;
@@ -67,17 +67,17 @@ public sealed class RegionTests : IDisposable
     {
         MapLattice laea = new(Projection.FromText("EPSG:3035"), new(300, 300, 4_300_000, 3_200_000, 1000, 1000), false);
         RegionRow row =
-            Assert.Single(Summarise(laea, "[[[10.5,51.5],[10.5,50.8],[11.5,50.8],[11.5,51.5],[10.5,51.5]]]", new(0.1, 0, 0, 0)));
+            Assert.Single(Summarise(laea, "[[[10.5,51.5],[10.5,50.8],[11.5,50.8],[11.5,51.5],[10.5,51.5]]]", new(0.1, 0, 0)));
         Assert.Equal(EllipsoidalArea.OfBox(10.5, 50.8, 11.5, 51.5) / 1e6, row.PredictedSquareKilometres, 0.5);
     }
 
     [Theory]
-    [InlineData(0.3, 0.7, 20_000, 0)]
-    [InlineData(0, 1, 60_000, 25)]
-    [InlineData(1, 0, 0, 40)]
-    public void The_interval_is_the_double_sum_over_all_cells(double nugget, double sill, double range, int blocks)
+    [InlineData(0.3, 0.7, 20_000)]
+    [InlineData(0, 1, 60_000)]
+    [InlineData(1, 0, 0)]
+    public void The_interval_of_what_places_are_off_by_is_the_double_sum_over_all_cells(double nugget, double sill, double range)
     {
-        ErrorCorrelation errors = new(nugget, sill, range, blocks);
+        ErrorCorrelation errors = new(nugget, sill, range);
         // 20 x 20 cells: few enough for squares of one cell
         RegionRow row = Assert.Single(Summarise(Degrees, "[[[10.5,51.8],[10.5,50.8],[11.5,50.8],[11.5,51.8],[10.5,51.8]]]", errors));
         (int Column, int Row)[] cells = Enumerable.Range(0, 400).Select(i => (Column: 10 + i % 20, Row: 4 + i / 20)).ToArray();
@@ -90,7 +90,7 @@ public sealed class RegionTests : IDisposable
                 double distance = Degrees.CentreOf(cells[a].Column, cells[a].Row)
                     .GroundDistanceMetres(Degrees.CentreOf(cells[b].Column, cells[b].Row));
                 double likeness = a == b ? 1 : range > 0 ? sill / (nugget + sill) * Math.Exp(-distance / range) : 0;
-                square += g[a] * g[b] * (likeness + (blocks > 0 ? 1.0 / blocks : 0));
+                square += g[a] * g[b] * likeness;
             }
         }
 
@@ -114,10 +114,10 @@ public sealed class RegionTests : IDisposable
             double mean = Field(root, random).Average();
             sum += mean * mean;
         }
-        MeanError error = new(new(0, 1, range, 0));
+        MeanError error = new(new(0, 1, range));
         for (int i = 0; i < places.Length; i++)
             error.Add((i % 12, i / 12), places[i], 1.0 / places.Length);
-        Assert.Equal(Math.Sqrt(sum / fields), error.Result().HalfWidth, 0.04 * Math.Sqrt(sum / fields));
+        Assert.Equal(Math.Sqrt(sum / fields), error.Result(Fixed(1)).Local, 0.04 * Math.Sqrt(sum / fields));
     }
 
     /// <summary>The variogram of simulated residuals gives back what they were simulated with.</summary>
@@ -128,12 +128,12 @@ public sealed class RegionTests : IDisposable
         GeoPoint[] places = Enumerable.Range(0, 500).Select(_ => new GeoPoint(10 + 3 * random.NextDouble(), 50 + 2 * random.NextDouble()))
             .ToArray();
         double[,] root = Cholesky(places, (a, b) => 0.7 * Math.Exp(-a.GroundDistanceMetres(b) / 30_000) + (a.Equals(b) ? 0.3 : 0));
-        ErrorCorrelation[] fits = Enumerable.Range(0, 12).Select(_ => ErrorCorrelation.Of(places, Field(root, random), 10)).ToArray();
+        ErrorCorrelation[] fits = Enumerable.Range(0, 12).Select(_ => ErrorCorrelation.Of(places, Field(root, random))).ToArray();
         double[] ranges = [.. fits.Select(f => f.RangeMetres).Order()], shares = [.. fits.Select(f => f.StructuredShare).Order()];
         Assert.InRange(ranges[6], 18_000, 50_000);
         Assert.InRange(shares[6], 0.55, 0.85);
 
-        ErrorCorrelation noise = ErrorCorrelation.Of(places, [.. places.Select(_ => random.NextDouble() - 0.5)], 10);
+        ErrorCorrelation noise = ErrorCorrelation.Of(places, [.. places.Select(_ => random.NextDouble() - 0.5)]);
         Assert.True(noise.At(20_000) < 0.15, $"{noise}");
     }
 
@@ -171,8 +171,12 @@ public sealed class RegionTests : IDisposable
             }
         }
         File.WriteAllText(_folder.Of("r.geojson"), "{\"type\":\"Polygon\",\"coordinates\":" + rings + "}");
-        return RegionSummary.Of(map, RegionSet.Read(_folder.Of("r.geojson")), errors);
+        return RegionSummary.Of(map, RegionSet.Read(_folder.Of("r.geojson")), errors, Fixed(HalfWidth), null);
     }
+
+    /// <summary>Every place is off by as much.</summary>
+    private static Func<IReadOnlyList<GeoPoint>, PlaceErrors> Fixed(double halfWidth) =>
+        places => new([.. places.Select(_ => halfWidth)], []);
 
     private static double[,] Cholesky(GeoPoint[] places, Func<GeoPoint, GeoPoint, double> covariance)
     {

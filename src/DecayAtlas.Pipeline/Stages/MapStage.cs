@@ -33,8 +33,9 @@ public static class MapStage
             MapSummary made = Make(model, catalogue, options with { Sites = sites }, folder, progress);
             if (regions is not null)
             {
-                RegionFiles.Write(folder, regions,
-                    RegionSummary.Of(Path.Combine(folder, RateMap.TifName), regions, model.Errors, progress));
+                PointCovariates covariates = PointCovariates.Of(model, catalogue);
+                RegionFiles.Write(folder, regions, RegionSummary.Of(Path.Combine(folder, RateMap.TifName), regions, model,
+                    places => covariates.At(places, section.Conditions), progress));
             }
 
             DurableFile.WriteText(Path.Combine(folder, RateMap.SummaryName), JsonSerializer.Serialize(made, JsonText.Options) + "\n");

@@ -86,8 +86,8 @@ public static class TrainStage
             .ToDictionary(n => (n.SiteKey, n.Campaign, n.Treatment));
         Measured?[] left = [.. usable.Select(m => m.IsWeighed && noted.TryGetValue(KeyOf(m.At), out ReleasedNotedSiteCampaign? without)
             ? Measured.Of(m.At, without, target) : m)];
-        SiteWeights weights = SiteWeights.Of(usable.Select(m => (m.Mean, m.Sd, m.Count))),
-            weightsWithoutNoted = SiteWeights.Of(left.OfType<Measured>().Select(m => (m.Mean, m.Sd, m.Count)));
+        TrainingErrors errors = new(release, target == PredictionTarget.DecayRate,
+            usable.Where(m => m.IsWeighed).Select(m => (m.Sd, m.Count)));
 
         List<TrainingRow> rows = new();
         List<TrainingRow?> rowsWithoutNoted = new();
@@ -106,21 +106,25 @@ public static class TrainStage
             }
 
             rows.Add(new TrainingRow(
-                at.SiteKey, at.Campaign, site.LatitudeDegrees!.Value, site.LongitudeDegrees!.Value, m.Mean, m.Weight(weights),
-                at.FirstBuriedOn!.Value, at.LastRetrievedOn ?? at.FirstBuriedOn.Value, [.. values.Select(v => v!.Value)], site.Ecosystem));
-            rowsWithoutNoted.Add(withoutNoted is { } w
-                ? rows[^1] with { Target = w.Mean, Weight = w.Weight(weightsWithoutNoted) } : null);
+                at.SiteKey, at.Campaign, site.LatitudeDegrees!.Value, site.LongitudeDegrees!.Value, m.Mean, 1,
+                at.FirstBuriedOn!.Value, at.LastRetrievedOn ?? at.FirstBuriedOn.Value, [.. values.Select(v => v!.Value)], site.Ecosystem)
+            {
+                Errors = ErrorsOf(m),
+            });
+            rowsWithoutNoted.Add(withoutNoted is { } w ? rows[^1] with { Target = w.Mean, Errors = ErrorsOf(w) } : null);
+
+            RowErrors ErrorsOf(Measured of) => errors.Of(at, of.IsWeighed ? null : of.Sd, of.Count, infos.Select(c => c.Name));
         }
 
         ReleasedSiteCampaign[] ofPlaces = target != PredictionTarget.DecayRate ? []
             : [.. release.Rows(AtlasTables.SiteCampaigns).Where(c => c.IsUntreated && sites.ContainsKey(c.SiteKey))];
-        return new TrainingSet(infos, rows, release.ReleaseId, leftOut, target)
+        return ResidualWeights.On(new TrainingSet(infos, rows, release.ReleaseId, leftOut, target)
         {
             NotPositiveBurials = ofPlaces.Sum(c => c.RateNotPositiveBurials),
             BurialsAtPlateau = ofPlaces.Sum(c => c.RateAtLeastBurials),
             WithoutNoted = rows.Zip(rowsWithoutNoted).Any(x => x.First.Target != x.Second?.Target) ? rowsWithoutNoted : null,
             Missing = [.. infos.Select((c, i) => new MissingCovariate(c.Name, missing[i])).Where(m => m.Rows > 0)],
-        };
+        });
     }
 
     private static (string, string, string?) KeyOf(ReleasedSiteCampaign at) => (at.SiteKey, at.Campaign, at.Treatment);
@@ -129,10 +133,6 @@ public static class TrainStage
     private sealed record Measured(ReleasedSiteCampaign At, double Mean, double? Sd, int Count)
     {
         public bool IsWeighed => At.Evidence == AtlasCode.Of(EvidenceKind.Weighed);
-
-        /// <summary>By the scatter that all burials have in common; means that stand for burials have an error of their own.</summary>
-        public double Weight(SiteWeights weights) => IsWeighed || Sd is not > 0
-            ? weights.Of(Count) : weights.OfVariance(Sd.Value * Sd.Value / Count);
 
         public static Measured? Of(ReleasedSiteCampaign at, PredictionTarget target) => target == PredictionTarget.DecayRate
             ? at.LnRateMean is { } lnRate ? new Measured(at, lnRate, at.LnRateSd, at.LnRateBurials) : null

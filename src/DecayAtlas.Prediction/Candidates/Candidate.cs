@@ -32,6 +32,9 @@ internal abstract class Candidate(string name, string title)
     /// <summary>The settings that the search may choose from, the plainest first: of equals the first is taken.</summary>
     public abstract IReadOnlyList<Setting> Settings(TrainingOptions options);
 
+    /// <summary>How one of many members of a model learns: as the model itself, unless that is slow.</summary>
+    public virtual (Setting Setting, TrainingOptions Options) OfMember(Setting setting, TrainingOptions options) => (setting, options);
+
     /// <summary>Trains on all rows. The same rows and setting give the same model; safe to call from many threads.</summary>
     public abstract FittedModel Fit(CovariateTable table, Setting setting, TrainingOptions options);
 }

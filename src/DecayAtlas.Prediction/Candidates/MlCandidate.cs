@@ -11,6 +11,17 @@ internal abstract class MlCandidate(string name, string title) : Candidate(name,
     /// and less.</summary>
     private const int MostBins = 64;
 
+    /// <summary>Of the trees of the model a member has so many fewer.</summary>
+    private const int FewerTrees = 4;
+
+    /// <summary>Fewer trees that each learn more: what they come to scatters as that of more trees does, or a little more.</summary>
+    public override (Setting Setting, TrainingOptions Options) OfMember(Setting setting, TrainingOptions options)
+    {
+        int trees = Math.Min(options.Trees, Math.Max(10, options.Trees / FewerTrees));
+        double rate = Math.Min(setting.LearningRate * options.Trees / trees, Math.Max(0.3, setting.LearningRate));
+        return (setting with { LearningRate = setting.LearningRate > 0 ? rate : 0 }, options with { Trees = trees });
+    }
+
     public override FittedModel Fit(CovariateTable table, Setting setting, TrainingOptions options)
     {
         // A fresh context each time: its random state would otherwise remember the fits before.

@@ -9,6 +9,7 @@ internal static class CardFindings
     public static void Write(CardText text, ModelCard card)
     {
         Intervals(text, card, card.Findings);
+        Kinds(text, card, card.Findings);
         Applicable(text, card.Findings);
         Residuals(text, card.Findings);
         WithoutNoted(text, card);
@@ -20,11 +21,15 @@ internal static class CardFindings
     {
         string level = Share(f.Interval.Level);
         text.Paragraph($"## Prediction intervals");
-        text.Paragraph($"An interval is to hold {level} of the site-campaign means that new sites would give (not of single burials, "
-            + $"nor of the mean of a region). It is conformal: the prediction ± {Number(f.Interval.Quantile, "0.00")} × "
-            + $"({Number(f.Interval.Base)} + {Number(f.Interval.Slope)} × "
-            + $"dissimilarity){(card.Target == PredictionTarget.DecayRate ? " in ln k" : "")}, from the residuals of the held-out "
-            + "blocks. How often it held what was held out, each fold calibrated by the others:");
+        string scale = card.Target == PredictionTarget.DecayRate ? " in ln k" : "";
+        text.Paragraph($"The residuals of the held-out blocks give an interval that is to hold {level} of the site-campaign means that new "
+            + $"sites would give, measured with the same lots: the prediction ± {Number(f.Interval.Quantile, "0.00")} × "
+            + $"({Number(f.Interval.Base)} + {Number(f.Interval.Slope)} × dissimilarity){scale} (conformal)."
+            + (f.Interval.Kinds.Count == 0 ? ""
+                : $" An ecosystem with {PredictionInterval.FewestOfKind} rows or more has a multiple of its own: "
+                + $"{string.Join(", ", f.Interval.Kinds.Select(k => $"{k.Kind} {Number(k.Quantile, "0.00")}"))}. It counts where the "
+                + "ecosystem of a place is stated; a map knows none and takes the common one.")
+            + " How often it held what was held out, each fold calibrated by the others:");
         text.Table($"| Rows | Number | Inside the {level} interval | RMSE |", "| --- | ---: | ---: | ---: |",
             f.Coverage.Select(c => $"| {c.Title} | {c.Rows} | {Share(c.Share)} | {Number(c.Rmse)} |"));
         text.Paragraph($"A group of few rows says little: with 20 rows and a true {level}, anything from "
@@ -35,6 +40,29 @@ internal static class CardFindings
             text.Paragraph($"Fewer than chance explains (two-sided 5 %, rows taken as independent, each group for itself): "
                 + $"{string.Join(", ", tooFew.Select(c => c.Title))}. The interval is too narrow there.");
         }
+    }
+
+    private static void Kinds(CardText text, ModelCard card, ModelFindings f)
+    {
+        double z = ErrorParts.NormalQuantile(f.Interval.Level), half = f.Interval.HalfWidthAt(f.Applicability.MedianTrainingIndex);
+        double local = f.Parts.LocalHalfWidth(half, f.Interval.Level), members = z * z * (f.Parts.OfModel + f.Members.OfShared);
+        double place = Math.Sqrt(local * local + members);
+        double measured = Math.Sqrt(place * place + z * z * (f.Parts.OfRows + f.Parts.OfLots));
+        string unit = card.Target == PredictionTarget.DecayRate ? "ln k" : "S";
+        text.Paragraph($"Three intervals are made of that one, each with what all sites share ({Share(f.Interval.Level)}; here at a place "
+            + "of middling dissimilarity):");
+        text.Table($"| Of | ± {unit} | holds |", "| --- | ---: | --- |",
+        [
+            $"| what is true of a place (the map) | {Number(place)} | what the place is off by, the choice of sites, lots and batches |",
+            $"| what one site there would be measured as | {Number(measured)} | the same, and burials, batches and lots of its own |",
+            $"| the mean of a region | at least {Number(Math.Sqrt(members))} | what places are off by, as far as it does not average out, "
+                + "the choice of sites, lots and batches |",
+        ]);
+        text.Paragraph($"Standard deviations ({unit}): held-out rows {Number(half / z)}; of this what a row is measured wrong "
+            + $"by {Number(Math.Sqrt(f.Parts.OfRows))} and the choice of sites {Number(Math.Sqrt(f.Parts.OfModel))}; beside it the lots of "
+            + $"one site {Number(Math.Sqrt(f.Parts.OfLots))}, and lots and batches in the model {Number(Math.Sqrt(f.Members.OfShared))}. "
+            + $"What the model is off by comes from {f.Members.Count} members, trained on {f.Members.Blocks} blocks of sites drawn anew, "
+            + "with the errors of lots and batches drawn anew.");
     }
 
     internal static double LowestByChance(int rows, double level) =>

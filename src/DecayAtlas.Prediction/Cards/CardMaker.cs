@@ -92,6 +92,10 @@ internal static class CardMaker
             Line(["row", r.SiteKey, r.Campaign, r.LatitudeDegrees, r.LongitudeDegrees, r.Target, r.Weight, r.Ecosystem ?? "",
                 r.FirstBuriedOn.ToString("O", CultureInfo.InvariantCulture), r.LastRetrievedOn.ToString("O", CultureInfo.InvariantCulture),
                 .. r.Covariates.Cast<object>()]);
+            Line(["errors", r.Errors.OwnVariance,
+                .. r.Errors.Shared.OrderBy(e => e.Quantity, StringComparer.Ordinal)
+                    .SelectMany(e => new object[] { e.Quantity, e.OnTarget, e.IsOfBatch, e.IsRange }),
+                .. r.Errors.CovariateSds.Cast<object>()]);
         }
 
         // in the order of the rows above, so that the order in which rows arrive changes nothing

@@ -22,7 +22,16 @@ public sealed record ModelFindings(
 {
     /// <summary>Missing where no training row rests on noted burials.</summary>
     public NotedInfluence? WithoutNoted { get; init; }
+
+    public required ErrorParts Parts { get; init; }
+
+    public required MemberSummary Members { get; init; }
 }
+
+/// <summary>The members of a model, which tell how sure it is.</summary>
+/// <param name="Blocks">Of which sites were drawn.</param>
+/// <param name="OfShared">Mean variance of predictions at training rows from the lots and batches that sites share.</param>
+public sealed record MemberSummary(int Count, int Blocks, double OfShared);
 
 /// <summary>Everything a reader must know before using a model; saved beside it as <c>card.json</c> and <c>card.md</c>.</summary>
 /// <param name="CardVersion">Of this record's JSON form.</param>
@@ -57,7 +66,7 @@ public sealed record ModelCard(
     IReadOnlyList<string> Notes,
     IReadOnlyList<ExcludedUse> NotFor)
 {
-    internal const int CurrentVersion = 5;
+    internal const int CurrentVersion = 6;
 
     /// <summary>How the model moves without the burials that a note casts doubt on.</summary>
     public string NotedSentence() => Findings.WithoutNoted?.Sentence(Target) ?? "No training row of the model rests on a noted burial.";

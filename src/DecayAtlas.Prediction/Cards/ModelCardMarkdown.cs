@@ -129,8 +129,8 @@ internal static class ModelCardMarkdown
         TrainingOptions o = card.Options;
         text.Paragraph($"## To make it again");
         text.Paragraph($"Seed {o.Seed}, {o.Folds} folds, blocks of {o.BlockDegrees:0.###}°, {o.Trees} trees, {o.SettingsTried} "
-            + $"settings tried a candidate in {o.InnerFolds} inner folds, {o.ImportanceRepeats} shuffles, intervals of "
-            + $"{Share(o.IntervalLevel)}. The model id is a hash of release, settings, training rows and code version; equal ids mean "
+            + $"settings tried a candidate in {o.InnerFolds} inner folds, {o.ImportanceRepeats} shuffles, {o.Members} members, intervals "
+            + $"of {Share(o.IntervalLevel)}. The model id is a hash of release, settings, training rows and code version; equal ids mean "
             + "equal models. `held-out.csv` has every held-out prediction, `card.json` every number of this page.");
     }
 

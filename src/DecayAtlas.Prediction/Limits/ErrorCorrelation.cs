@@ -12,8 +12,7 @@ namespace DecayAtlas.Prediction.Limits;
 /// <param name="Nugget">Variance without spatial pattern, (ln k)².</param>
 /// <param name="Sill">Variance with one, (ln k)².</param>
 /// <param name="RangeMetres">Distance over which the likeness falls to 1/e; 0 where there is no pattern.</param>
-/// <param name="Blocks">Spatial blocks of training sites: what the whole level of the model rests on.</param>
-public sealed record ErrorCorrelation(double Nugget, double Sill, double RangeMetres, int Blocks)
+public sealed record ErrorCorrelation(double Nugget, double Sill, double RangeMetres)
 {
     private const int Classes = 15, RangeSteps = 60;
 
@@ -23,13 +22,20 @@ public sealed record ErrorCorrelation(double Nugget, double Sill, double RangeMe
     /// <summary>Correlation of the errors of two different places.</summary>
     public double At(double distanceMetres) => RangeMetres > 0 ? StructuredShare * Math.Exp(-distanceMetres / RangeMetres) : 0;
 
+    /// <summary>Without what the rows were measured wrong by: places themselves.</summary>
+    /// <param name="own">Variance that a row shares with no other.</param>
+    /// <param name="batch">Variance that a row shares with those of its batch, which mostly lie near it.</param>
+    internal ErrorCorrelation Without(double own, double batch) => RangeMetres > 0
+        ? this with { Nugget = Math.Max(0, Nugget - own), Sill = Math.Max(0, Sill - batch) }
+        : this with { Nugget = Math.Max(0, Nugget - own - batch) };
+
     /// <summary>Fits the residuals; their variance is all nugget where there is nothing to fit.</summary>
-    internal static ErrorCorrelation Of(IReadOnlyList<GeoPoint> places, IReadOnlyList<double> residuals, int blocks)
+    internal static ErrorCorrelation Of(IReadOnlyList<GeoPoint> places, IReadOnlyList<double> residuals)
     {
         double mean = residuals.Average(), variance = residuals.Sum(r => (r - mean) * (r - mean)) / Math.Max(1, residuals.Count - 1);
         List<(double Distance, double Half, int Pairs)> classes = Empirical(places, residuals);
         if (classes.Count < 4)
-            return new(variance, 0, 0, blocks);
+            return new(variance, 0, 0);
         double nearest = classes[0].Distance, farthest = classes[^1].Distance;
         (double Loss, double Nugget, double Sill, double Range) best = (double.PositiveInfinity, variance, 0, 0);
         for (int step = 0; step <= RangeSteps; step++)
@@ -40,7 +46,7 @@ public sealed record ErrorCorrelation(double Nugget, double Sill, double RangeMe
             if (loss < best.Loss * (1 - 1e-12))
                 best = (loss, nugget, sill, range);
         }
-        return best.Sill > 0 ? new(best.Nugget, best.Sill, best.Range, blocks) : new(variance, 0, 0, blocks);
+        return best.Sill > 0 ? new(best.Nugget, best.Sill, best.Range) : new(variance, 0, 0);
     }
 
     private static List<(double Distance, double Half, int Pairs)> Empirical(IReadOnlyList<GeoPoint> places,

@@ -1,9 +1,12 @@
 namespace DecayAtlas.Prediction.Maps;
 
 /// <summary>The layers of a difference in one tile, 256 x 256 values each; NaN where a side has no prediction.</summary>
+/// <remarks>Cells do not depend on each other and are shared out in fixed portions, so threads change nothing.</remarks>
 internal sealed class DifferenceBands
 {
-    public DifferenceBands() => All = [Before, After, Ratio, Lower, Upper, Applicable];
+    private const int CellsPerTask = 4096;
+
+    public DifferenceBands() => All = [Before, After, Ratio, Lower, Upper, Applicable, ToldApart];
 
     public float[] Before { get; } = MapTile.NewBand();
 
@@ -18,22 +21,45 @@ internal sealed class DifferenceBands
     /// <summary>1 inside the area of applicability on both sides, else 0.</summary>
     public float[] Applicable { get; } = MapTile.NewBand();
 
+    /// <summary>1 where the interval of the ratio leaves out 1, else 0.</summary>
+    public float[] ToldApart { get; } = MapTile.NewBand();
+
     /// <summary>In the order of the files.</summary>
     public IReadOnlyList<float[]> All { get; }
 
-    public void Fill(TileBands before, TileBands after)
+    public void Fill(MapTile tile, RateSurface before, RateSurface after)
     {
-        for (int i = 0; i < Ratio.Length; i++)
+        foreach (float[] band in All)
+            Array.Fill(band, float.NaN);
+        Parallel.For(0, (tile.Count + CellsPerTask - 1) / CellsPerTask,
+            task => Fill(tile, before, after, task * CellsPerTask, Math.Min(tile.Count, (task + 1) * CellsPerTask)));
+    }
+
+    private void Fill(MapTile tile, RateSurface before, RateSurface after, int from, int to)
+    {
+        (TileBands first, TileBands second) = (before.Bands, after.Bands);
+        int[] cells = [.. Enumerable.Range(from, to - from).Where(c =>
+            !float.IsNaN(first.Prediction[At(c)]) && !float.IsNaN(second.Prediction[At(c)]))];
+        double[] halves = RatioErrors.HalfWidths(before.Model, CovariatesOf(before), after.Model, CovariatesOf(after), cells.Length);
+        for (int i = 0; i < cells.Length; i++)
         {
-            Before[i] = before.Prediction[i];
-            After[i] = after.Prediction[i];
-            Ratio[i] = Lower[i] = Upper[i] = Applicable[i] = float.NaN;
-            if (float.IsNaN(Before[i]) || float.IsNaN(After[i]))
-                continue;
-            double one = Math.Log(before.Upper[i] / before.Lower[i]) / 2, two = Math.Log(after.Upper[i] / after.Lower[i]) / 2;
-            double ratio = After[i] / (double)Before[i], factor = Math.Exp(Math.Sqrt(one * one + two * two));
-            (Ratio[i], Lower[i], Upper[i]) = ((float)ratio, (float)(ratio / factor), (float)(ratio * factor));
-            Applicable[i] = before.Applicable[i] == 1 && after.Applicable[i] == 1 ? 1 : 0;
+            int at = At(cells[i]);
+            (Before[at], After[at]) = (first.Prediction[at], second.Prediction[at]);
+            double ratio = After[at] / (double)Before[at], factor = Math.Exp(halves[i]);
+            (Ratio[at], Lower[at], Upper[at]) = ((float)ratio, (float)(ratio / factor), (float)(ratio * factor));
+            Applicable[at] = first.Applicable[at] == 1 && second.Applicable[at] == 1 ? 1 : 0;
+            ToldApart[at] = Lower[at] > 1 || Upper[at] < 1 ? 1 : 0;
+        }
+
+        int At(int cell) => cell / tile.Columns * MapTile.Size + cell % tile.Columns;
+
+        float[] CovariatesOf(RateSurface side)
+        {
+            int width = side.Model.Card.Covariates.Count;
+            float[] features = new float[cells.Length * width];
+            for (int i = 0; i < cells.Length; i++)
+                side.CovariatesOf(cells[i], features.AsSpan(i * width, width));
+            return features;
         }
     }
 }
@@ -42,7 +68,7 @@ internal sealed class DifferenceBands
 internal sealed class DifferenceTally(MapLattice lattice)
 {
     private long _compared, _applicable, _toldApart;
-    private double _area, _applicableArea, _logRatio;
+    private double _area, _applicableArea, _toldApartArea, _logRatio;
 
     public void Add(MapTile tile, DifferenceBands bands, ThinnedMap raster)
     {
@@ -57,14 +83,16 @@ internal sealed class DifferenceTally(MapLattice lattice)
                 double ground = lattice.KnownAreaOf(tile.Column + x, tile.Row + y), log = Math.Log(bands.Ratio[at]);
                 _compared++;
                 _area += ground;
-                raster.Add(tile.Column + x, tile.Row + y, log, isApplicable);
+                raster.Add(tile.Column + x, tile.Row + y, log, isApplicable, bands.ToldApart[at] == 1);
                 if (!isApplicable)
                     continue;
                 _applicable++;
                 _applicableArea += ground;
                 _logRatio += ground * log;
-                if (bands.Lower[at] > 1 || bands.Upper[at] < 1)
-                    _toldApart++;
+                if (bands.ToldApart[at] != 1)
+                    continue;
+                _toldApart++;
+                _toldApartArea += ground;
             }
         }
     }
@@ -73,6 +101,7 @@ internal sealed class DifferenceTally(MapLattice lattice)
         lattice.Projection.Name, lattice.Cells, _compared, _applicable, _toldApart, _area / 1e6, _applicableArea / 1e6,
         _applicableArea > 0 ? Math.Exp(_logRatio / _applicableArea) : null)
     {
+        ToldApartSquareKilometres = _toldApartArea / 1e6,
         Before = DifferenceSource.Of(before),
         After = DifferenceSource.Of(after),
         Swapped = DifferenceMap.SwappedOf(before, after),

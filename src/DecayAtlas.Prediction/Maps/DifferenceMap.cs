@@ -23,6 +23,9 @@ public sealed record DifferenceSummary(
 
     public required DifferenceSource After { get; init; }
 
+    /// <summary>Area of the cells that are told apart.</summary>
+    public required double ToldApartSquareKilometres { get; init; }
+
     /// <summary>Covariates whose grids differ between the sides.</summary>
     public required IReadOnlyList<string> Swapped { get; init; }
 }
@@ -39,17 +42,20 @@ public sealed record DifferenceSource(string Name, string ModelId, string Releas
 /// Maps how the predicted rate differs between two models, or between two sets of grids (two climates) under one model, as a ratio:
 /// the model's errors are factors.
 /// </summary>
-/// <remarks>Interval of the ratio: half-widths of ln k of both sides, added as unrelated errors (root of the sum of squares). Two climates
-/// under one model share most of their error at a place, so their ratio is surer than that; nothing here measures how much. No interval
-/// holds whether a climate that the sites never saw acts as the model thinks, which the layer applicable_on_both warns of, nor the error of
-/// the scenario itself.</remarks>
+/// <remarks>Space is taken for time: what differs between places of two climates is taken for what a change of climate would do at one.
+/// The interval of the ratio (<see cref="RatioErrors"/>) holds how sure the model is of what it learnt so, and not whether a climate that
+/// the sites never saw acts as the model thinks, which the layer applicable_on_both warns of, nor the error of the scenario
+/// itself.</remarks>
 public static class DifferenceMap
 {
     public static IReadOnlyList<GeoTiffBand> Bands { get; } =
     [
         new("decay_rate_before", "d-1"), new("decay_rate_after", "d-1"), new("ratio", "1"), new("ratio_lower", "1"),
-        new("ratio_upper", "1"), new("applicable_on_both", "1", IsFlag: true),
+        new("ratio_upper", "1"), new("applicable_on_both", "1", IsFlag: true), new("told_apart", "1", IsFlag: true),
     ];
+
+    public const string SpaceForTime =
+        "Space is taken for time: the model saw places of different climates, and no place whose climate changed.";
 
     /// <summary>Makes the map. The files appear whole or not at all.</summary>
     /// <param name="progress">Told "Difference", tiles done, tiles in all.</param>
@@ -81,7 +87,7 @@ public static class DifferenceMap
                 {
                     first.Predict(tile);
                     second.Predict(tile);
-                    bands.Fill(first.Bands, second.Bands);
+                    bands.Fill(tile, first, second);
                     tally.Add(tile, bands, raster);
                     tif.WriteTiles(tile.Column / MapTile.Size, tile.Row / MapTile.Size, bands.All);
                     netCdf?.WriteTiles(tile.Column / MapTile.Size, tile.Row / MapTile.Size, bands.All);
@@ -103,7 +109,7 @@ public static class DifferenceMap
         ["after_release_id"] = after.Model.Card.ReleaseId,
         ["swapped"] = string.Join(' ', SwappedOf(before, after)),
         ["software"] = "DecayAtlas " + after.Model.Card.CodeVersion,
-        ["caution"] = MapBands.Caution,
+        ["caution"] = $"{SpaceForTime} {MapBands.Caution}",
     };
 
     /// <summary>Covariates of either model that do not come from the same grid.</summary>
@@ -117,15 +123,16 @@ public static class DifferenceMap
         new("decay_rate_before", "d-1", $"predicted decay rate k, {before.Name}"),
         new("decay_rate_after", "d-1", $"predicted decay rate k, {after.Name}"),
         new("ratio", "1", "decay_rate_after over decay_rate_before"),
-        new("ratio_lower", "1", "lower end of the interval of ratio, errors of both taken as unrelated"),
-        new("ratio_upper", "1", "upper end of the interval of ratio, errors of both taken as unrelated"),
+        new("ratio_lower", "1", "lower end of the interval of ratio, from the members of the models"),
+        new("ratio_upper", "1", "upper end of the interval of ratio, from the members of the models"),
         new("applicable_on_both", "1", "inside the area of applicability on both sides (Meyer and Pebesma 2021)", IsFlag: true),
+        new("told_apart", "1", "the interval of ratio leaves out 1", IsFlag: true),
     ];
 
     private static MapWords Words(RateSide before, RateSide after, MapOptions options) => new(
         options.Title,
         $"{after.Name} (model {after.Model.Card.ModelId}) over {before.Name} (model {before.Model.Card.ModelId})",
-        MapBands.Caution)
+        before.Model.Card.ModelId == after.Model.Card.ModelId ? $"{SpaceForTime} {MapBands.Caution}" : MapBands.Caution)
     {
         Quantity = "Change of k",
         Unit = "ratio after / before",

@@ -4,7 +4,7 @@ namespace DecayAtlas.Prediction.Maps;
 public static class MapBands
 {
     /// <summary>Grows when other files or bytes come of the same model and grids.</summary>
-    public const int Version = 2;
+    public const int Version = 3;
 
     public const string Caution =
         "Modelled from site measurements and gridded covariates; no basis for regulation, fertiliser or carbon-credit decisions.";
@@ -24,8 +24,8 @@ public static class MapBands
             {
                 ["ancillary_variables"] = "decay_rate_lower decay_rate_upper dissimilarity applicable",
             }),
-            new("decay_rate_lower", "d-1", $"lower end of the {level} prediction interval of decay_rate"),
-            new("decay_rate_upper", "d-1", $"upper end of the {level} prediction interval of decay_rate"),
+            new("decay_rate_lower", "d-1", $"lower end of the {level} interval of the true decay_rate of the place"),
+            new("decay_rate_upper", "d-1", $"upper end of the {level} interval of the true decay_rate of the place"),
             new("dissimilarity", "1", "dissimilarity index to the training sites (Meyer and Pebesma 2021)"),
             new("applicable", "1", "inside the area of applicability (Meyer and Pebesma 2021)", IsFlag: true),
         ];

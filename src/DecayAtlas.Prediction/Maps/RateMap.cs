@@ -3,7 +3,7 @@ namespace DecayAtlas.Prediction.Maps;
 /// <summary>
 /// Predicts the decay rate over a region, tile by tile, to a GeoTIFF, a NetCDF file and a picture. Memory does not grow with the region: a
 /// tile of 256 x 256 cells takes under 2 MB a covariate, the open grids together keep at most 96 MB of decoded
-/// blocks (or two blocks each), and the picture at most 23 MB.
+/// blocks (or two blocks each), and the picture at most 29 MB.
 /// </summary>
 public static class RateMap
 {

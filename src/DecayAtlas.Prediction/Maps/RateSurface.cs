@@ -70,6 +70,14 @@ internal sealed class RateSurface : IDisposable
                 task => Predict(tile, _tasks[task], task * CellsPerTask, Math.Min(count, (task + 1) * CellsPerTask)));
     }
 
+    /// <summary>Covariates of a cell of the last tile.</summary>
+    /// <param name="cell">Row by row.</param>
+    public void CovariatesOf(int cell, Span<float> features)
+    {
+        for (int c = 0; c < _values.Length; c++)
+            features[c] = (float)_values[c][cell];
+    }
+
     public void Dispose() => _covariates.ForEach(c => c.Dispose());
 
     private void Predict(MapTile tile, (PredictionBlock Block, int[] Cell) task, int from, int to)
@@ -116,7 +124,7 @@ internal sealed class TileBands
 {
     public TileBands() => All = [Prediction, Lower, Upper, Dissimilarity, Applicable];
 
-    /// <summary>k, d⁻¹, as the ends of its prediction interval.</summary>
+    /// <summary>k, d⁻¹, as the ends of the interval of what is true of the place.</summary>
     public float[] Prediction { get; } = MapTile.NewBand();
 
     public float[] Lower { get; } = MapTile.NewBand();

@@ -90,6 +90,8 @@ internal sealed record CurvesFormula(double[] Means, double[] Scales, double[] S
 /// <summary>Evaluates a formula row by row.</summary>
 internal sealed class FormulaPredictor(Formula formula) : RatePredictor
 {
+    public Formula Formula => formula;
+
     public override int FeatureCount => formula.FeatureCount;
 
     protected override void PredictRows(ReadOnlySpan<float> features, Span<double> lnRates)

@@ -47,7 +47,55 @@ internal sealed class TreePredictor : RatePredictor
         }
     }
 
+    private TreePredictor(int featureCount, double bias, float divisor, double[] weights, int[] roots, Split[] splits, int[] children,
+        double[] leaves) => (FeatureCount, _bias, _divisor, _treeWeights, _roots, _splits, _children, _leaves) =
+        (featureCount, bias, divisor, weights, roots, splits, children, leaves);
+
     public override int FeatureCount { get; }
+
+    /// <summary>Reads what <see cref="Write"/> wrote.</summary>
+    /// <exception cref="InvalidDataException">A branch leads nowhere.</exception>
+    public static TreePredictor Read(BinaryReader reader)
+    {
+        int features = reader.ReadInt32();
+        double bias = reader.ReadDouble();
+        float divisor = reader.ReadSingle();
+        double[] weights = Many(reader.ReadDouble);
+        int[] roots = Many(reader.ReadInt32);
+        Split[] splits = Many(() => new Split(reader.ReadUInt16(), reader.ReadSingle()));
+        int[] children = Many(reader.ReadInt32);
+        double[] leaves = Many(reader.ReadDouble);
+        bool isWhole = weights.Length == roots.Length && children.Length == 2 * splits.Length && splits.All(s => s.Feature < features)
+            && roots.Concat(children).All(c => c < 0 ? ~c < leaves.Length : c < splits.Length)
+            // a branch that led back would be gone down for ever
+            && children.Select((c, i) => c < 0 || c > i / 2).All(ahead => ahead);
+        return isWhole ? new(features, bias, divisor, weights, roots, splits, children, leaves)
+            : throw new InvalidDataException("a branch leads nowhere");
+
+        T[] Many<T>(Func<T> read) => [.. Enumerable.Range(0, reader.ReadInt32()).Select(_ => read())];
+    }
+
+    public void Write(BinaryWriter writer)
+    {
+        writer.Write(FeatureCount);
+        writer.Write(_bias);
+        writer.Write(_divisor);
+        Many(_treeWeights, writer.Write);
+        Many(_roots, writer.Write);
+        Many(_splits, split =>
+        {
+            writer.Write((ushort)split.Feature);
+            writer.Write(split.Threshold);
+        });
+        Many(_children, writer.Write);
+        Many(_leaves, writer.Write);
+
+        void Many<T>(T[] values, Action<T> write)
+        {
+            writer.Write(values.Length);
+            Array.ForEach(values, write);
+        }
+    }
 
     public static TreePredictor Of<T>(TreeEnsemble<T> ensemble, int featureCount, bool average)
         where T : RegressionTreeBase =>

@@ -32,7 +32,7 @@ internal static class CellLayer
                 return Ink.Shore;
             if (missing)
                 return Ink.NoData;
-            SKColor colour = scale.Colour(rate);
+            SKColor colour = raster.IsUntoldAt(columnOf[x], rowOf[y]) ? Ink.Untold : scale.Colour(rate);
             return raster.IsOutsideAt(columnOf[x], rowOf[y]) ? Ink.Outside(colour, x, y) : colour;
         }
 

@@ -41,6 +41,8 @@ internal sealed class Legend(SKCanvas canvas, MapLayout layout, RateScale scale,
         }
         if (anyOutside)
             DrawSwatch(Next(), "Outside the area of", "applicability: do not use", (px, py) => Ink.Outside(scale.Ramp.At(0.55), px, py));
+        if (raster.ShowsUntold())
+            DrawSwatch(Next(), "Not told apart", "from no change", (_, _) => Ink.Untold);
         if (anyMissing)
             DrawSwatch(Next(), "No prediction:", words.Unpredicted, (_, _) => Ink.NoData);
         if (sitesDrawn > 0)

@@ -3,14 +3,14 @@ namespace DecayAtlas.Prediction.Pictures;
 /// <summary>
 /// The map thinned to what a picture can show, filled while the map streams by: a pixel is the mean of the predicted cells of
 /// a square of <see cref="CellsPerPixel"/> x <see cref="CellsPerPixel"/> cells. Never more than
-/// <see cref="MaximumSide"/> x <see cref="MaximumSide"/> pixels of 16 bytes (23 MB), whatever the region.
+/// <see cref="MaximumSide"/> x <see cref="MaximumSide"/> pixels of 20 bytes (29 MB), whatever the region.
 /// </summary>
 internal sealed class ThinnedMap
 {
     public const int MaximumSide = 1200;
 
     private readonly double[] _sums;
-    private readonly int[] _counts, _outside;
+    private readonly int[] _counts, _outside, _untold;
 
     public ThinnedMap(int cellColumns, int cellRows)
     {
@@ -22,6 +22,7 @@ internal sealed class ThinnedMap
         _sums = new double[Columns * Rows];
         _counts = new int[Columns * Rows];
         _outside = new int[Columns * Rows];
+        _untold = new int[Columns * Rows];
     }
 
     public int CellsPerPixel { get; }
@@ -34,13 +35,15 @@ internal sealed class ThinnedMap
 
     public int Rows { get; }
 
-    public void Add(int cellColumn, int cellRow, double ratePerDay, bool isApplicable)
+    public void Add(int cellColumn, int cellRow, double ratePerDay, bool isApplicable, bool isTold = true)
     {
         int pixel = cellRow / CellsPerPixel * Columns + cellColumn / CellsPerPixel;
         _sums[pixel] += ratePerDay;
         _counts[pixel]++;
         if (!isApplicable)
             _outside[pixel]++;
+        if (!isTold)
+            _untold[pixel]++;
     }
 
     /// <summary>Mean rate of the pixel in d⁻¹; NaN where no cell has a prediction.</summary>
@@ -56,6 +59,15 @@ internal sealed class ThinnedMap
         int pixel = row * Columns + column;
         return _counts[pixel] > 0 && _outside[pixel] * 2 >= _counts[pixel];
     }
+
+    /// <summary>Whether at least half of the pixel's cells are not told apart from no change.</summary>
+    public bool IsUntoldAt(int column, int row)
+    {
+        int pixel = row * Columns + column;
+        return _counts[pixel] > 0 && _untold[pixel] * 2 >= _counts[pixel];
+    }
+
+    public bool ShowsUntold() => Enumerable.Range(0, _counts.Length).Any(p => _counts[p] > 0 && _untold[p] * 2 >= _counts[p]);
 
     /// <summary>Whether any pixel counts as outside the area of applicability, and whether any has no prediction.</summary>
     public (bool Outside, bool Missing) Shows() => (

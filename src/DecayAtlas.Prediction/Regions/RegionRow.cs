@@ -6,7 +6,8 @@ namespace DecayAtlas.Prediction.Regions;
 /// <param name="MeanLowerRatePerDay">The interval of the mean, of the level of the map's own.</param>
 /// <param name="ApplicableMeanRatePerDay">Over the applicable area alone; null where there is none.</param>
 /// <param name="Cells">Cells of the map that the polygon touches and that have a prediction.</param>
-/// <param name="IndependentCells">To how many cells with unrelated errors they amount.</param>
+/// <param name="IndependentCells">To how many cells with unrelated errors of places they amount.</param>
+/// <param name="SharedShare">Share of the squared half-width that comes from the lots and batches that sites share.</param>
 public sealed record RegionRow(
     string Name,
     double SquareKilometres,
@@ -17,4 +18,5 @@ public sealed record RegionRow(
     double? MeanUpperRatePerDay,
     double? ApplicableMeanRatePerDay,
     long Cells,
-    double? IndependentCells);
+    double? IndependentCells,
+    double? SharedShare);

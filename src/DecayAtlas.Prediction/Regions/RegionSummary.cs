@@ -9,23 +9,38 @@ public static class RegionSummary
     private const double MostSquares = 1000;
 
     /// <summary>One row a polygon, in the order of the file. A cell counts by the share of it that lies in the polygon.</summary>
+    /// <param name="model">Of the map.</param>
+    /// <param name="covariatesAt">Covariates of the model at places, one array a covariate; not a number where there are none.</param>
     /// <param name="progress">Told "Regions", polygons done, polygons in all.</param>
     /// <exception cref="PredictionException">The file is no map.</exception>
-    /// <exception cref="GridException">The map cannot be read.</exception>
-    public static IReadOnlyList<RegionRow> Of(string mapPath, RegionSet regions, ErrorCorrelation errors,
-        Action<string, int, int>? progress = null)
+    /// <exception cref="GridException">The map or a grid cannot be read.</exception>
+    public static IReadOnlyList<RegionRow> Of(string mapPath, RegionSet regions, RateModel model,
+        Func<IReadOnlyList<GeoPoint>, double[][]> covariatesAt, Action<string, int, int>? progress = null) =>
+        Of(mapPath, regions, model.Errors, places => ErrorsAt(model, covariatesAt(places), places.Count),
+            new MemberMeans(model.Members, model.MemberQuantile), progress);
+
+    /// <param name="errorsAt">Errors at places.</param>
+    internal static IReadOnlyList<RegionRow> Of(string mapPath, RegionSet regions, ErrorCorrelation errors,
+        Func<IReadOnlyList<GeoPoint>, PlaceErrors> errorsAt, MemberMeans? members, Action<string, int, int>? progress = null)
     {
         using MapReader map = new(mapPath);
         List<RegionRow> rows = new();
         foreach (Region region in regions.Regions)
         {
-            rows.Add(RowOf(map, region, errors));
+            rows.Add(RowOf(map, region, errors, errorsAt, members));
             progress?.Invoke("Regions", rows.Count, regions.Regions.Count);
         }
         return rows;
     }
 
-    private static RegionRow RowOf(MapReader map, Region region, ErrorCorrelation errors)
+    private static PlaceErrors ErrorsAt(RateModel model, double[][] covariates, int count)
+    {
+        (double[] local, double[] ofMembers) = model.LocalErrors(covariates, count);
+        return new(local, ofMembers);
+    }
+
+    private static RegionRow RowOf(MapReader map, Region region, ErrorCorrelation errors,
+        Func<IReadOnlyList<GeoPoint>, PlaceErrors> errorsAt, MemberMeans? members)
     {
         Sums sums = new(map.Lattice, new MeanError(errors));
         double[][] layers = [.. MapBands.Tif.Select(_ => new double[Side * Side])];
@@ -48,7 +63,7 @@ public static class RegionSummary
                 }
             }
         }
-        return sums.Row(region.Name, AreaOf(region.Shape) / 1e6);
+        return sums.Row(region.Name, AreaOf(region.Shape) / 1e6, errorsAt, members);
     }
 
     private static int From(double edge) => (int)Math.Max(0, Math.Floor(edge) - Math.Floor(edge) % Side);
@@ -93,18 +108,21 @@ public static class RegionSummary
                 _applicableArea += weight;
                 _applicableRate += weight * k;
             }
-            error.Add((column / square, row / square),
-                lattice.CentreOf(column, row), weight * k * Math.Log(layers[2][at] / layers[1][at]) / 2);
+            error.Add((column / square, row / square), lattice.CentreOf(column, row), weight * k);
         }
 
-        public RegionRow Row(string name, double squareKilometres)
+        public RegionRow Row(string name, double squareKilometres, Func<IReadOnlyList<GeoPoint>, PlaceErrors> errorsAt,
+            MemberMeans? members)
         {
             if (!(_area > 0))
-                return new(name, squareKilometres, 0, null, null, null, null, null, 0, null);
-            (double halfWidth, double independent) = error.Result();
-            double mean = _rate / _area, factor = Math.Exp(halfWidth / _rate);
-            return new(name, squareKilometres, _area / 1e6, _applicableArea / _area, mean, mean / factor, mean * factor,
-                _applicableArea > 0 ? _applicableRate / _applicableArea : null, _cells, independent);
+                return new(name, squareKilometres, 0, null, null, null, null, null, 0, null, null);
+            MeanHalfWidths half = error.Result(errorsAt, members);
+            double mean = _rate / _area, factor = Math.Exp(half.Sum);
+            return new(name, squareKilometres, _area / 1e6, _applicableArea / _area, mean, Known(mean / factor), Known(mean * factor),
+                _applicableArea > 0 ? _applicableRate / _applicableArea : null, _cells, Known(half.IndependentCells),
+                Known(half.Shared * half.Shared / (half.Sum * half.Sum)));
+
+            static double? Known(double value) => double.IsNaN(value) ? null : value;
         }
     }
 }

@@ -30,7 +30,7 @@ public static class ModelTrainer
         foreach (CrossValidationFolds each in new[] { folds.Blocked, folds.Random })
             TrainingSetCheck.RunFolds(set, table, each);
 
-        const int steps = 10;
+        const int steps = 11;
         int done = 0;
         void Report(string what) => progress?.Invoke(what, Math.Min(done++, steps - 1), steps);
 
@@ -43,16 +43,23 @@ public static class ModelTrainer
         CovariateEffect[] effects = [.. set.Covariates.Select((c, i) => AccumulatedLocalEffects.Of(c.Name, i, table, chosen.Predictor))];
         IReadOnlyList<LearningPoint> curve = LearningCurve.Of(chosen.Candidate, chosen.Setting, table, folds.Blocked, options);
 
+        Report("Members");
+        (MemberSet members, double[] ofHeldOut) = MemberTraining.Of(table, chosen.Candidate, chosen.Setting, options);
+        MemberVariances[] spread = new MemberVariances[table.Count];
+        members.Variances(table.Features, spread);
+
         Report("Limits");
+        string?[] kinds = [.. table.Rows.Select(r => r.Ecosystem)];
         double[] residuals = [.. chosen.Blocked.Values.Select((p, r) => p - table.Targets[r])];
         (Applicability applicability, double[] index) =
             Applicability.Of(table, folds.Blocked.FoldOfRow, [.. importance.Select(i => i.RmseIncrease)]);
-        PredictionInterval interval = PredictionInterval.Of(options.IntervalLevel, residuals, index);
+        PredictionInterval interval = PredictionInterval.Of(options.IntervalLevel, residuals, index, kinds);
+        ErrorParts parts = ErrorParts.Of(table, ofHeldOut);
         ErrorCorrelation errors =
-            ErrorCorrelation.Of([.. table.Rows.Select(r => new GeoPoint(r.LongitudeDegrees, r.LatitudeDegrees))], residuals,
-                folds.Blocked.Groups);
+            ErrorCorrelation.Of([.. table.Rows.Select(r => new GeoPoint(r.LongitudeDegrees, r.LatitudeDegrees))], residuals)
+                .Without(table.Rows.Average(r => r.Errors.OwnVariance), table.Rows.Average(r => r.Errors.BatchVariance));
         (NotedInfluence Found, FittedModel? Without)? noted = NotedInfluence.Of(set, table, chosen, folds.Blocked, options);
-        bool[] inside = CoverageCheck.Inside(options.IntervalLevel, residuals, index, folds.Blocked);
+        bool[] inside = CoverageCheck.Inside(options.IntervalLevel, residuals, index, folds.Blocked, kinds);
         progress?.Invoke("Model trained", steps, steps);
 
         ModelCard card = CardMaker.Make(set, table, options, folds, tournament, new(
@@ -61,8 +68,10 @@ public static class ModelTrainer
             CoverageCheck.ByGroup(table, residuals, index, inside, applicability))
         {
             WithoutNoted = noted?.Found,
+            Parts = parts,
+            Members = new(members.Count, members.Blocks, spread.Average(s => s.OfShared)),
         });
-        return new RateModel(card, chosen.Predictor, chosen.Saved, new ModelLimits(applicability.State, interval, errors),
+        return new RateModel(card, chosen.Predictor, chosen.Saved, new ModelLimits(applicability.State, interval, errors, parts), members,
             HeldOutTable.Of(table, folds.Blocked, chosen.Blocked.Values, index, inside))
         {
             WithoutNoted = noted?.Without is { } without ? (without.Save().AsWithoutNoted(), without.Predictor) : null,

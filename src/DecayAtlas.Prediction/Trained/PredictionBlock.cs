@@ -16,10 +16,19 @@ public sealed class PredictionBlock(int covariateCount, int capacity, bool withD
     /// where a covariate is missing, or so far off all training that no number of single precision holds k.</summary>
     public float[] Predictions { get; } = new float[capacity];
 
-    /// <summary>Out: ends of the prediction interval of the level of the model; NaN as above.</summary>
+    /// <summary>In: the kind of place (ecosystem) of each row, for the interval of its kind; missing takes that of all.</summary>
+    public string?[] Kinds { get; } = new string?[capacity];
+
+    /// <summary>Out: ends of the interval of what is true of the place, of the level of the model; NaN as above.</summary>
     public float[] Lower { get; } = new float[capacity];
 
     public float[] Upper { get; } = new float[capacity];
+
+    /// <summary>Out: ends of the interval of what a site there would be measured as in one campaign, with lots and batches of its own; NaN
+    /// as above.</summary>
+    public float[] MeasuredLower { get; } = new float[capacity];
+
+    public float[] MeasuredUpper { get; } = new float[capacity];
 
     /// <summary>Out: dissimilarity index, 0 or more; NaN as above.</summary>
     public float[] Dissimilarity { get; } = new float[capacity];
@@ -36,6 +45,8 @@ public sealed class PredictionBlock(int covariateCount, int capacity, bool withD
     internal int[] RowOf { get; } = new int[capacity];
 
     internal double[] Values { get; } = new double[capacity];
+
+    internal MemberVariances[] Spread { get; } = new MemberVariances[capacity];
 
     /// <summary>Packs the features of the complete rows, makes the others missing, and says how many are complete.</summary>
     internal int GatherComplete(int count)
@@ -60,7 +71,7 @@ public sealed class PredictionBlock(int covariateCount, int capacity, bool withD
 
     internal void Clear(int row)
     {
-        Predictions[row] = Lower[row] = Upper[row] = Dissimilarity[row] = float.NaN;
+        Predictions[row] = Lower[row] = Upper[row] = MeasuredLower[row] = MeasuredUpper[row] = Dissimilarity[row] = float.NaN;
         Applicable[row] = false;
         if (LocalDensity.Length > 0)
             LocalDensity[row] = 0;

@@ -1,19 +1,21 @@
 using System.Text.Json;
+using MathNet.Numerics.Distributions;
 
 namespace DecayAtlas.Prediction.Trained;
 
 /// <summary>A trained model of ln k or S with its card. Saved as a folder: <c>model.zip</c> and <c>model.onnx</c> (ML.NET) or
-/// <c>model.json</c> (a formula), <c>limits.json</c>, <c>card.json</c>, <c>card.md</c> with its figures, <c>held-out.csv</c>; the same
-/// training inputs give the same bytes. Safe to use from many threads.</summary>
+/// <c>model.json</c> (a formula), <c>limits.json</c>, its members, <c>card.json</c>, <c>card.md</c> with its figures,
+/// <c>held-out.csv</c>; the same training inputs give the same bytes. Safe to use from many threads.</summary>
 public sealed class RateModel : IDisposable
 {
     public const string LimitsFile = "limits.json", CardJsonFile = "card.json", CardMarkdownFile = "card.md", HeldOutFile = "held-out.csv";
 
     private readonly SavedPredictor _saved;
 
-    internal RateModel(ModelCard card, RatePredictor predictor, SavedPredictor saved, ModelLimits limits, IReadOnlyList<HeldOutRow> heldOut)
+    internal RateModel(ModelCard card, RatePredictor predictor, SavedPredictor saved, ModelLimits limits, MemberSet members,
+        IReadOnlyList<HeldOutRow> heldOut)
     {
-        (Card, Predictor, Limits, HeldOut) = (card, predictor, limits, heldOut);
+        (Card, Predictor, Limits, Members, HeldOut) = (card, predictor, limits, members, heldOut);
         _saved = saved;
     }
 
@@ -29,6 +31,11 @@ public sealed class RateModel : IDisposable
     internal RatePredictor Predictor { get; }
 
     internal ModelLimits Limits { get; }
+
+    internal MemberSet Members { get; }
+
+    /// <summary>By how much more than its standard deviation the interval of what members tell reaches.</summary>
+    internal double MemberQuantile => StudentT.InvCDF(0, 1, Members.DegreesOfFreedom, (1 + Limits.Interval.Level) / 2);
 
     /// <summary>The same trained without noted records; missing where none was.</summary>
     internal (SavedPredictor Saved, RatePredictor Predictor)? WithoutNoted { get; init; }
@@ -49,26 +56,58 @@ public sealed class RateModel : IDisposable
         Span<float> features = block.Features.AsSpan(0, complete * width);
         Span<double> values = block.Values.AsSpan(0, complete);
         Predictor.Predict(features, values);
+        Span<MemberVariances> spread = block.Spread.AsSpan(0, complete);
+        Members.Variances(features, spread);
         Applicability applicability = Limits.Applicability;
+        ErrorParts parts = Limits.Parts;
+        double level = Limits.Interval.Level, z = ErrorParts.NormalQuantile(level), t = MemberQuantile;
         for (int i = 0; i < complete; i++)
         {
             Span<float> row = features.Slice(i * width, width);
             int at = block.RowOf[i];
-            double dissimilarity = applicability.DissimilarityOf(row), half = Limits.Interval.HalfWidthAt(dissimilarity);
-            float value = (float)Card.ToTargetUnit(values[i]), lower = (float)Card.ToTargetUnit(values[i] - half),
-                upper = (float)Card.ToTargetUnit(values[i] + half);
-            if (!IsStated(lower) || !IsStated(upper))
+            double dissimilarity = applicability.DissimilarityOf(row);
+            double local = parts.LocalHalfWidth(Limits.Interval.HalfWidthAt(dissimilarity, block.Kinds[at]), level);
+            double place = Math.Sqrt(local * local + t * t * spread[i].Sum);
+            double measured = Math.Sqrt(place * place + z * z * (parts.OfRows + parts.OfLots));
+            float value = (float)Card.ToTargetUnit(values[i]);
+            (float lower, float upper) = Ends(values[i], place);
+            (float measuredLower, float measuredUpper) = Ends(values[i], measured);
+            if (!IsStated(measuredLower) || !IsStated(measuredUpper))
             {
                 block.Clear(at);
                 continue;
             }
             (block.Predictions[at], block.Lower[at], block.Upper[at]) = (value, lower, upper);
+            (block.MeasuredLower[at], block.MeasuredUpper[at]) = (measuredLower, measuredUpper);
             block.Dissimilarity[at] = (float)dissimilarity;
             block.Applicable[at] = applicability.IsApplicable(dissimilarity);
             if (block.LocalDensity.Length > 0)
                 block.LocalDensity[at] = applicability.DensityAt(row);
         }
     }
+
+    /// <summary>What the model is off by at places: half-widths of what the places themselves are off by, and every member's
+    /// value.</summary>
+    /// <param name="covariates">One array a covariate; not finite = missing.</param>
+    internal (double[] LocalHalfWidths, double[] OfMembers) LocalErrors(double[][] covariates, int count)
+    {
+        int width = Card.Covariates.Count;
+        float[] features = new float[count * width];
+        double[] halves = new double[count];
+        for (int row = 0; row < count; row++)
+        {
+            for (int c = 0; c < width; c++)
+                features[row * width + c] = (float)covariates[c][row];
+            ReadOnlySpan<float> here = features.AsSpan(row * width, width);
+            halves[row] = here.ContainsAnyExceptInRange(float.MinValue, float.MaxValue) ? double.NaN
+                : Limits.Parts.LocalHalfWidth(
+                    Limits.Interval.HalfWidthAt(Limits.Applicability.DissimilarityOf(here)), Limits.Interval.Level);
+        }
+        return (halves, Members.Predict(features, count));
+    }
+
+    private (float Lower, float Upper) Ends(double value, double half) =>
+        ((float)Card.ToTargetUnit(value - half), (float)Card.ToTargetUnit(value + half));
 
     /// <summary>Covariates far off all training lead curves to a k that single precision holds only as 0 or infinity; neither is a
     /// prediction.</summary>
@@ -79,6 +118,8 @@ public sealed class RateModel : IDisposable
     {
         Directory.CreateDirectory(folder);
         File.WriteAllBytes(Path.Combine(folder, _saved.FileName), _saved.Bytes);
+        (string members, byte[] bytes) = Members.Save();
+        File.WriteAllBytes(Path.Combine(folder, members), bytes);
         if (WithoutNoted is { Saved: var withoutNoted })
             File.WriteAllBytes(Path.Combine(folder, withoutNoted.FileName), withoutNoted.Bytes);
         if (_saved.Onnx is { } onnx)
@@ -92,7 +133,8 @@ public sealed class RateModel : IDisposable
     }
 
     /// <summary>Whether predictions rest on this file of a model's folder; the others are for people and other programs.</summary>
-    public static bool RestsOn(string file) => file is CardJsonFile or LimitsFile or SavedPredictor.MlFile or SavedPredictor.FormulaFile;
+    public static bool RestsOn(string file) => file is CardJsonFile or LimitsFile or SavedPredictor.MlFile or SavedPredictor.FormulaFile
+        || MemberSet.IsFile(file);
 
     /// <summary>Reads what <see cref="Save"/> wrote.</summary>
     /// <exception cref="PredictionException">A file is missing, broken, or from another version.</exception>
@@ -113,7 +155,7 @@ public sealed class RateModel : IDisposable
                 + $"covariates but its card lists {card.Covariates.Count}; the folder mixes two models, train again.");
         }
 
-        return new(card, predictor, saved, ReadLimits(limitsPath, card.Covariates.Count), [])
+        return new(card, predictor, saved, ReadLimits(limitsPath, card.Covariates.Count), MemberSet.Read(folder, card.Covariates.Count), [])
         {
             WithoutNoted = card.Findings.WithoutNoted is { RmseWithout: not null }
                 ? SavedPredictor.Read(folder, SavedPredictor.WithoutNotedPrefix) : null,

@@ -35,6 +35,12 @@ public sealed record TrainingOptions
         "Share of new site-campaign means that a prediction interval is to hold", Least = 0.5, Most = 0.99)]
     public double IntervalLevel { get; init; } = 0.90;
 
+    [Setting("members", "a whole number, 20 to 1000",
+        "Models trained anew on resampled blocks with lots and batches drawn anew, two by two, that tell how sure maps, regions and "
+        + "differences are; an odd number is rounded down",
+        Least = 20, Most = 1000)]
+    public int Members { get; init; } = 100;
+
     /// <summary>Covariate (degC) of the published baseline; without it the mean is the only baseline.</summary>
     [Setting("baseline/temperature", "the name of a covariate in degC", IsRequired = true)]
     public string? TemperatureCovariate { get; init; }

@@ -29,7 +29,10 @@ public sealed record TrainingRow(
     DateOnly FirstBuriedOn,
     DateOnly LastRetrievedOn,
     IReadOnlyList<double> Covariates,
-    string? Ecosystem = null);
+    string? Ecosystem = null)
+{
+    public RowErrors Errors { get; init; } = RowErrors.None;
+}
 
 /// <summary>How many rows lack a covariate.</summary>
 public sealed record MissingCovariate(string Covariate, int Rows);

@@ -13,16 +13,19 @@ internal static class CoverageCheck
 {
     private const int Groups = 5;
 
-    public static bool[] Inside(double level, double[] residuals, double[] index, CrossValidationFolds folds)
+    /// <param name="kinds">Of each row, for intervals by kind of place.</param>
+    public static bool[] Inside(double level, double[] residuals, double[] index, CrossValidationFolds folds,
+        IReadOnlyList<string?>? kinds = null)
     {
         bool[] inside = new bool[residuals.Length];
         for (int fold = 0; fold < folds.Count; fold++)
         {
             int[] others = [.. Enumerable.Range(0, residuals.Length).Where(r => folds.FoldOfRow[r] != fold)];
             PredictionInterval interval =
-                PredictionInterval.Of(level, [.. others.Select(r => residuals[r])], [.. others.Select(r => index[r])]);
+                PredictionInterval.Of(level, [.. others.Select(r => residuals[r])], [.. others.Select(r => index[r])],
+                    kinds is null ? null : [.. others.Select(r => kinds[r])]);
             foreach (int row in folds.HeldOut(fold))
-                inside[row] = Math.Abs(residuals[row]) <= interval.HalfWidthAt(index[row]);
+                inside[row] = Math.Abs(residuals[row]) <= interval.HalfWidthAt(index[row], kinds?[row]);
         }
         return inside;
     }

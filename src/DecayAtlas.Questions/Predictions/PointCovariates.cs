@@ -4,21 +4,34 @@ namespace DecayAtlas.Questions.Predictions;
 internal readonly record struct PredictedPlace(GeoPoint Point, double? UncertaintyMetres, BurialConditions Conditions);
 
 /// <summary>Samples the covariates of a model at places, by the catalogue's own rules, as sites are snapped.</summary>
-internal sealed class PointCovariates(IReadOnlyList<CatalogueEntry> entries)
+public sealed class PointCovariates
 {
+    private readonly IReadOnlyList<CatalogueEntry> _entries;
+
+    private PointCovariates(IReadOnlyList<CatalogueEntry> entries) => _entries = entries;
+
     /// <summary>The covariates of a model, found in a catalogue.</summary>
     /// <exception cref="PredictionException">The catalogue does not give what the model learnt from.</exception>
     public static PointCovariates Of(RateModel model, IReadOnlyList<CatalogueEntry> catalogue) =>
         new([.. model.Card.Covariates.Select(c => CovariateMatch.EntryFor(c, catalogue))]);
 
+    /// <summary>The covariates at places of one season and depth, one array a covariate; NaN where there is no value.</summary>
+    /// <exception cref="GridException">A grid can't be read.</exception>
+    public double[][] At(IReadOnlyList<GeoPoint> points, BurialConditions conditions)
+    {
+        double[][] values = [.. _entries.Select(_ => new double[points.Count])];
+        Sample([.. points.Select(p => new PredictedPlace(p, null, conditions))], values);
+        return values;
+    }
+
     /// <summary>Fills one array a covariate; NaN where there is no value. Places without coordinates must not be among them.</summary>
     /// <exception cref="GridException">A grid can't be read.</exception>
-    public void Sample(IReadOnlyList<PredictedPlace> places, double[][] values)
+    internal void Sample(IReadOnlyList<PredictedPlace> places, double[][] values)
     {
         // Each covariate reads files of its own; those of derived ones may be shared, and reading is safe.
         try
         {
-            Parallel.For(0, entries.Count, c => Sample(entries[c], places, values[c]));
+            Parallel.For(0, _entries.Count, c => Sample(_entries[c], places, values[c]));
         }
         catch (AggregateException e) when (e.InnerExceptions.OfType<GridException>()
             .MinBy(x => x.Message, StringComparer.Ordinal) is { } first)

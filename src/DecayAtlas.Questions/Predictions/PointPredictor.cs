@@ -5,11 +5,13 @@ public sealed record CovariateAtPoint(string Name, double? Value, string Unit);
 
 /// <summary>What a model says of one place.</summary>
 /// <param name="RatePerDay">Null where there is no prediction.</param>
-/// <param name="LowerPerDay">The model's prediction interval.</param>
+/// <param name="LowerPerDay">The interval of what is true of the place.</param>
+/// <param name="MeasuredLowerPerDay">The interval of what a site there would be measured as in one campaign.</param>
 /// <param name="Status">"predicted", or why not.</param>
 public sealed record PointPrediction(
     GeoPoint Point, double? UncertaintyMetres, BurialConditions Conditions, IReadOnlyList<CovariateAtPoint> Covariates,
-    float? RatePerDay, float? LowerPerDay, float? UpperPerDay, float? Dissimilarity, bool? IsApplicable, string Status);
+    float? RatePerDay, float? LowerPerDay, float? UpperPerDay, float? MeasuredLowerPerDay, float? MeasuredUpperPerDay,
+    float? Dissimilarity, bool? IsApplicable, string Status);
 
 /// <summary>Predicts for one place at a time, by the rules that <see cref="PredictionTable"/> predicts tables by. Safe to use from many
 /// threads.</summary>
@@ -54,6 +56,7 @@ public sealed class PointPredictor
             [.. Model.Card.Covariates
                 .Select((c, i) => new CovariateAtPoint(c.Name, double.IsFinite(rows.Values[i][0]) ? rows.Values[i][0] : null, c.Unit))],
             Known(block.Predictions), Known(block.Lower), Known(block.Upper),
+            Known(block.MeasuredLower), Known(block.MeasuredUpper),
             Known(block.Dissimilarity), known ? block.Applicable[0] : null, rows.StatusOf(0)), null);
     }
 }

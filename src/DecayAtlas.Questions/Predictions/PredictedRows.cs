@@ -11,11 +11,13 @@ internal sealed class PredictedRows(RateModel model, int capacity)
 
     /// <summary>Predicts the first rows.</summary>
     /// <param name="isSound">Whether a row's covariates may be believed; others get no prediction.</param>
-    public void Predict(int count, Func<int, bool> isSound)
+    /// <param name="kindOf">The kind of place (ecosystem) of a row, where it is known.</param>
+    public void Predict(int count, Func<int, bool> isSound, Func<int, string?>? kindOf = null)
     {
         for (int i = 0; i < count; i++)
         {
             bool sound = isSound(i);
+            Block.Kinds[i] = kindOf?.Invoke(i);
             for (int c = 0; c < Values.Length; c++)
                 Block.Covariates[c][i] = sound ? (float)Values[c][i] : float.NaN;
         }

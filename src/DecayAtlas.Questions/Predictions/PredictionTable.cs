@@ -18,7 +18,10 @@ public sealed class PredictionTable
 
     private const string Latitude = "decimal_latitude", Longitude = "decimal_longitude";
 
-    private static readonly string[] Added = ["k_per_day", "k_lower_per_day", "k_upper_per_day", "dissimilarity", "applicable", "status"];
+    private static readonly string[] Added = ["k_per_day", "k_lower_per_day", "k_upper_per_day", "k_measured_lower_per_day",
+        "k_measured_upper_per_day", "dissimilarity", "applicable", "status"];
+
+    private const string Ecosystem = "ecosystem";
 
     private readonly RateModel _model;
     private readonly PointCovariates? _points;
@@ -107,7 +110,7 @@ public sealed class PredictionTable
 
         void Flush()
         {
-            Predict(chunk, places);
+            Predict(chunk, places, Array.IndexOf(columns, Ecosystem));
             for (int i = 0; i < chunk.Count; i++)
             {
                 WriteRow(writer, columns, chunk[i].Cells, chunk[i].Fault, i);
@@ -139,10 +142,10 @@ public sealed class PredictionTable
         string? TextOf(string column) => Array.IndexOf(columns, column) is var c and >= 0 ? cells[c] : null;
     }
 
-    private void Predict(List<(string[] Cells, string? Fault)> chunk, List<PredictedPlace> places)
+    private void Predict(List<(string[] Cells, string? Fault)> chunk, List<PredictedPlace> places, int ecosystem)
     {
         _points?.Sample(places, _predictions.Values);
-        _predictions.Predict(chunk.Count, i => chunk[i].Fault is null);
+        _predictions.Predict(chunk.Count, i => chunk[i].Fault is null, i => ecosystem < 0 ? null : chunk[i].Cells[ecosystem].Trim());
     }
 
     private void WriteRow(SepWriter writer, string[] columns, string[] cells, string? fault, int at)
@@ -154,9 +157,11 @@ public sealed class PredictionTable
         row[Added[0]].Set(Text(block.Predictions[at]));
         row[Added[1]].Set(Text(block.Lower[at]));
         row[Added[2]].Set(Text(block.Upper[at]));
-        row[Added[3]].Set(Text(block.Dissimilarity[at]));
-        row[Added[4]].Set(known ? block.Applicable[at] ? "yes" : "no" : "");
-        row[Added[5]].Set(fault ?? _predictions.StatusOf(at));
+        row[Added[3]].Set(Text(block.MeasuredLower[at]));
+        row[Added[4]].Set(Text(block.MeasuredUpper[at]));
+        row[Added[5]].Set(Text(block.Dissimilarity[at]));
+        row[Added[6]].Set(known ? block.Applicable[at] ? "yes" : "no" : "");
+        row[Added[7]].Set(fault ?? _predictions.StatusOf(at));
     }
 
     /// <summary>Numbers begin with a minus rightly; any other text that a spreadsheet would compute is made text again.</summary>

@@ -25,6 +25,7 @@ public static class RegionFiles
         ("k_mean_applicable_per_day", r => r.ApplicableMeanRatePerDay),
         ("cells", r => r.Cells),
         ("independent_cells", r => r.IndependentCells),
+        ("shared_share", r => r.SharedShare),
     ];
 
     public static void Write(string folder, RegionSet regions, IReadOnlyList<RegionRow> rows)

@@ -9,17 +9,22 @@ public sealed record RegionAnswer(IReadOnlyList<RegionRow> Rows, string WithoutN
 public static class RegionReport
 {
     /// <summary>Reads the current map, writes the three files into a folder and gives what they say.</summary>
+    /// <param name="catalogue">The grids of the map: how sure a mean is hangs on what they are within the polygon.</param>
+    /// <param name="conditions">Season and depth of the map.</param>
     /// <exception cref="AtlasException">The atlas has no map, or not the model of its map.</exception>
+    /// <exception cref="GridException">The map or a grid cannot be read.</exception>
     /// <exception cref="PredictionException">The polygons or the map cannot be used.</exception>
-    public static RegionAnswer Run(AtlasFolder atlas, string polygons, string? nameProperty, string folder,
-        Action<string, int, int>? progress)
+    public static RegionAnswer Run(AtlasFolder atlas, string polygons, string? nameProperty, IReadOnlyList<CatalogueEntry> catalogue,
+        BurialConditions conditions, string folder, Action<string, int, int>? progress)
     {
         RegionSet regions = RegionSet.Read(polygons, nameProperty);
         string map = MadeFolder.CurrentOf(atlas.Maps);
         if (!Directory.Exists(map))
             throw new AtlasException($"{atlas.Root} has no map yet; draw one first, for example with: decayatlas map FILE.");
         using RateModel model = CurrentModel.Load(atlas, SummaryOf(map).ModelId);
-        IReadOnlyList<RegionRow> rows = RegionSummary.Of(Path.Combine(map, RateMap.TifName), regions, model.Errors, progress);
+        PointCovariates covariates = PointCovariates.Of(model, catalogue);
+        IReadOnlyList<RegionRow> rows = RegionSummary.Of(Path.Combine(map, RateMap.TifName), regions, model,
+            places => covariates.At(places, conditions), progress);
         Directory.CreateDirectory(folder);
         RegionFiles.Write(folder, regions, rows);
         return new(rows, model.Card.NotedSentence());

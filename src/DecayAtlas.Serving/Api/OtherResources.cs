@@ -43,8 +43,11 @@ internal static class OtherResources
 
     private static OpenApiSchema Prediction => Schemas.Object(
         ("k_per_day", Schemas.Number().OrNull().Meaning("Decay rate, the median of what is to be expected. Unit: d-1")),
-        ("k_lower_per_day", Schemas.Number().OrNull().Meaning("Lower end of the prediction interval. Unit: d-1")),
+        ("k_lower_per_day", Schemas.Number().OrNull().Meaning("Lower end of the interval of what is true of the place. Unit: d-1")),
         ("k_upper_per_day", Schemas.Number().OrNull().Meaning("Upper end. Unit: d-1")),
+        ("k_measured_lower_per_day", Schemas.Number().OrNull().Meaning("Lower end of the interval of what a site there would be measured "
+            + "as in one campaign. Unit: d-1")),
+        ("k_measured_upper_per_day", Schemas.Number().OrNull().Meaning("Upper end. Unit: d-1")),
         ("interval_level", Schemas.Number().Meaning("Share of new site means that the interval is to hold.")),
         ("dissimilarity", Schemas.Number().OrNull().Meaning("Dissimilarity index from all training sites, 0 or more.")),
         ("applicable", Schemas.Boolean.OrNull().Meaning("Whether the place lies in the model's area of applicability.")),

@@ -47,6 +47,8 @@ internal sealed class PredictResource(ServedModel? model)
             KPerDay = p.RatePerDay,
             KLowerPerDay = p.LowerPerDay,
             KUpperPerDay = p.UpperPerDay,
+            KMeasuredLowerPerDay = p.MeasuredLowerPerDay,
+            KMeasuredUpperPerDay = p.MeasuredUpperPerDay,
             IntervalLevel = predictor.Model.Card.Findings.Interval.Level,
             p.Dissimilarity,
             Applicable = p.IsApplicable,

@@ -55,8 +55,9 @@ internal sealed class DifferenceCommand(Screen screen) : PlainCommand<Difference
         {
             screen.Line(
                 $"There k changes by a factor of {ratio:0.000} in the geometric mean; "
-                + $"{summary.ToldApart} of {summary.ApplicableOnBoth} cells have an interval that leaves out 1, "
-                + "with the errors of both sides taken as unrelated.");
+                + $"{summary.ToldApart} of {summary.ApplicableOnBoth} cells ({summary.ToldApartSquareKilometres:0} km2) have an interval "
+                + "that leaves out 1.");
+            screen.Line(DifferenceMap.SpaceForTime);
         }
 
         foreach (IGrouping<string, DifferenceSource> model in new[] { summary.Before, summary.After }.GroupBy(side => side.ModelId))

@@ -23,9 +23,11 @@ internal sealed class RegionsCommand(Screen screen) : PlainCommand<RegionsComman
 
     protected override int Execute(Settings settings)
     {
-        AtlasFolder atlas = new(ConfigurationReader.Read(settings.File).Atlas);
+        PipelineConfiguration configuration = ConfigurationReader.Read(settings.File);
+        AtlasFolder atlas = new(configuration.Atlas);
         RegionAnswer answer = screen.Working("regions", settings.Json, progress =>
-            RegionReport.Run(atlas, settings.Polygons, settings.Name, Path.GetFullPath(settings.Output), progress));
+            RegionReport.Run(atlas, settings.Polygons, settings.Name, CatalogueFile.Read(configuration.GridsToPredictFrom),
+                configuration.Conditions, Path.GetFullPath(settings.Output), progress));
         if (settings.Json)
         {
             screen.Json(new { output = Path.GetFullPath(settings.Output), regions = answer.Rows, answer.WithoutNoted });

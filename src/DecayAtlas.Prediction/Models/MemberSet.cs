@@ -1,0 +1,157 @@
+using System.IO.Compression;
+using System.Text;
+using System.Text.Json;
+
+namespace DecayAtlas.Prediction.Models;
+
+/// <summary>What the members of a model make of a row: the variance of its prediction from the choice of sites, and from the lots and
+/// batches that they share, on the scale of the target.</summary>
+internal readonly record struct MemberVariances(double OfSites, double OfShared)
+{
+    public double Sum => OfSites + OfShared;
+}
+
+/// <summary>
+/// Models of the same kind, each of sites drawn anew, with the errors of lots and batches drawn anew. They come in pairs: both of a pair
+/// are of the same sites, and their drawn errors have opposite signs. So the mean of a pair says what the choice of sites does to a
+/// prediction, and half their difference what lots and batches do.
+/// </summary>
+/// <param name="members">Two by two.</param>
+/// <param name="blocks">Of which sites were drawn.</param>
+internal sealed class MemberSet(IReadOnlyList<RatePredictor> members, int blocks)
+{
+    private const string FormulasFile = "members.json", TreesFile = "members.bin";
+    private const int RowsAtATime = 256, Version = 1;
+
+    public int Count => members.Count;
+
+    public int Pairs => members.Count / 2;
+
+    public int Blocks => blocks;
+
+    /// <summary>Neither more pairs than were drawn nor more blocks than there are tell how far a prediction scatters.</summary>
+    public int DegreesOfFreedom => Math.Max(1, Math.Min(Pairs, blocks) - 1);
+
+    public static bool IsFile(string name) => name is FormulasFile or TreesFile;
+
+    /// <summary>What every member predicts; the values of one member follow those of the one before, as many as there are rows.</summary>
+    public double[] Predict(ReadOnlySpan<float> features, int rows)
+    {
+        double[] values = new double[members.Count * rows];
+        for (int m = 0; m < members.Count; m++)
+            members[m].Predict(features, values.AsSpan(m * rows, rows));
+        return values;
+    }
+
+    /// <summary>Variances of the predictions of rows.</summary>
+    public void Variances(ReadOnlySpan<float> features, Span<MemberVariances> variances) =>
+        Variances(features, [], variances);
+
+    /// <summary>Variances of the differences between the predictions of rows and of others.</summary>
+    public void Variances(ReadOnlySpan<float> features, ReadOnlySpan<float> others, Span<MemberVariances> variances)
+    {
+        int width = members.Count == 0 ? 0 : members[0].FeatureCount;
+        double[] deviations = new double[members.Count];
+        for (int from = 0; from < variances.Length; from += RowsAtATime)
+        {
+            int count = Math.Min(RowsAtATime, variances.Length - from);
+            double[] values = Predict(features.Slice(from * width, count * width), count);
+            double[] less = others.IsEmpty ? [] : Predict(others.Slice(from * width, count * width), count);
+            for (int row = 0; row < count; row++)
+            {
+                for (int m = 0; m < deviations.Length; m++)
+                    deviations[m] = values[m * count + row] - (less.Length == 0 ? 0 : less[m * count + row]);
+                variances[from + row] = VariancesOf(deviations);
+            }
+        }
+    }
+
+    /// <summary>Variances of a number that every member gives.</summary>
+    /// <remarks>A mean of B blocks, drawn B at a time, scatters less than it would over other sites, by (B - 1)/B (Davison and Hinkley
+    /// 1997, Bootstrap Methods, section 2.3, from memory).</remarks>
+    /// <param name="ofMembers">Of all members, or of some pairs of them.</param>
+    public MemberVariances VariancesOf(ReadOnlySpan<double> ofMembers)
+    {
+        int pairs = ofMembers.Length / 2;
+        if (pairs < 2 || blocks < 2)
+            return default;
+        double sum = 0, squares = 0, shared = 0, first = (ofMembers[0] + ofMembers[1]) / 2;
+        for (int pair = 0; pair < pairs; pair++)
+        {
+            double one = ofMembers[2 * pair], two = ofMembers[2 * pair + 1], mean = (one + two) / 2 - first;
+            sum += mean;
+            squares += mean * mean;
+            shared += (one - two) * (one - two) / 4;
+        }
+        double variance = Math.Max(0, squares - sum * sum / pairs) / (pairs - 1);
+        return new(variance * blocks / (blocks - 1), shared / pairs);
+    }
+
+    public (string FileName, byte[] Bytes) Save()
+    {
+        if (members.All(m => m is FormulaPredictor))
+        {
+            SavedFormulas formulas = new(Version, blocks, [.. members.Cast<FormulaPredictor>().Select(m => m.Formula)]);
+            return (FormulasFile, [.. JsonSerializer.SerializeToUtf8Bytes(formulas, Compact), (byte)'\n']);
+        }
+
+        using MemoryStream stream = new();
+        using (BrotliStream packed = new(stream, CompressionLevel.Optimal, leaveOpen: true))
+        using (BinaryWriter writer = new(packed, Encoding.UTF8))
+        {
+            writer.Write(Version);
+            writer.Write(blocks);
+            writer.Write(members.Count);
+            foreach (RatePredictor member in members)
+                (member as TreePredictor ?? throw new InvalidOperationException($"{member.GetType().Name} can't be saved.")).Write(writer);
+        }
+        return (TreesFile, stream.ToArray());
+    }
+
+    /// <exception cref="PredictionException">The file is missing, broken or of another version.</exception>
+    public static MemberSet Read(string folder, int features)
+    {
+        string formulas = Path.Combine(folder, FormulasFile), trees = Path.Combine(folder, TreesFile);
+        string path = File.Exists(formulas) ? formulas : trees;
+        if (!File.Exists(path))
+        {
+            throw new PredictionException($"Model folder '{folder}' holds neither {FormulasFile} nor {TreesFile}; train the model again "
+                + "with this version.");
+        }
+
+        try
+        {
+            MemberSet read = path == formulas ? OfFormulas(File.ReadAllBytes(path)) : OfTrees(path);
+            return read.Count % 2 == 0 && read.Members.All(m => m.FeatureCount == features) ? read
+                : throw new InvalidDataException("it is of other covariates");
+        }
+        catch (Exception e) when (e is not PredictionException)
+        {
+            throw new PredictionException($"Model file '{path}' does not hold the members of the model ({Damage.Of(e)}); train the model "
+                + "again.", e);
+        }
+    }
+
+    private IReadOnlyList<RatePredictor> Members => members;
+
+    private static readonly JsonSerializerOptions Compact = new(ModelJson.Options) { WriteIndented = false };
+
+    private static MemberSet OfFormulas(byte[] bytes)
+    {
+        SavedFormulas saved = JsonSerializer.Deserialize<SavedFormulas>(bytes, Compact)!;
+        return saved.Version == Version ? new([.. saved.Members.Select(f => new FormulaPredictor(f))], saved.Blocks)
+            : throw new InvalidDataException($"it is of version {saved.Version}");
+    }
+
+    private static MemberSet OfTrees(string path)
+    {
+        using BrotliStream unpacked = new(File.OpenRead(path), CompressionMode.Decompress);
+        using BinaryReader reader = new(unpacked, Encoding.UTF8);
+        if (reader.ReadInt32() is var version and not Version)
+            throw new InvalidDataException($"it is of version {version}");
+        int blocks = reader.ReadInt32();
+        return new([.. Enumerable.Range(0, reader.ReadInt32()).Select(_ => TreePredictor.Read(reader))], blocks);
+    }
+
+    private sealed record SavedFormulas(int Version, int Blocks, IReadOnlyList<Formula> Members);
+}
