@@ -85,8 +85,8 @@ public sealed record ReleasedWarmth
     public double? DifferenceUpper95 { get; init; }
 
     [Column("over_forms",
-        "The ratio (of S the difference) over all forms within 2 AICc of the best, weighed by AICc, the choice between them in its interval; "
-        + "in the row of the best form, missing where one form stands alone.",
+        "The ratio (of S the difference) over all forms within 2 AICc of the best, weighed by AICc, the choice between them in its "
+        + "interval; in the row of the best form, missing where one form stands alone.",
         "1")]
     public double? OverForms { get; init; }
 

@@ -7,7 +7,8 @@ public class FormsTogether
         "t", null, 40, 0,
         [
             .. forms.Select(f => new FittedWarmth("q10", "none", default, new(
-                Math.Exp(f.LnRatio), Math.Exp(f.LnRatio - 1.96 * f.StandardError), Math.Exp(f.LnRatio + 1.96 * f.StandardError)), 0.5, f.Aicc)),
+                Math.Exp(f.LnRatio), Math.Exp(f.LnRatio - 1.96 * f.StandardError), Math.Exp(f.LnRatio + 1.96 * f.StandardError)), 0.5,
+                f.Aicc)),
         ],
         null, null, null, []);
 
