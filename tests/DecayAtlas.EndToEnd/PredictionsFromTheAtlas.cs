@@ -59,14 +59,17 @@ public class PredictionsFromTheAtlas(DemoRun demo)
             if (bands[0].Contains("nan", StringComparison.OrdinalIgnoreCase))
                 continue;   // sea; a point may still find a covariate nearby, as a site does
             predicted++;
-            for (int b = 0; b < 4; b++)
+            // the two ends of what a site would be measured as stand in no map
+            foreach ((int b, int column) in new[] { (0, 3), (1, 4), (2, 5), (3, 8) })
             {
                 Assert.Equal(double.Parse(bands[b], CultureInfo.InvariantCulture),
-                    double.Parse(rows[i][3 + b], CultureInfo.InvariantCulture),
+                    double.Parse(rows[i][column], CultureInfo.InvariantCulture),
                         2e-4 * Math.Max(0.01, double.Parse(bands[b], CultureInfo.InvariantCulture)));
             }
 
-            Assert.Equal(bands[4] == "1" ? "yes" : "no", rows[i][7]);
+            Assert.Equal(bands[4] == "1" ? "yes" : "no", rows[i][9]);
+            Assert.True(double.Parse(rows[i][6], CultureInfo.InvariantCulture) < double.Parse(rows[i][4], CultureInfo.InvariantCulture));
+            Assert.True(double.Parse(rows[i][7], CultureInfo.InvariantCulture) > double.Parse(rows[i][5], CultureInfo.InvariantCulture));
         }
 
         Assert.True(predicted >= 3);

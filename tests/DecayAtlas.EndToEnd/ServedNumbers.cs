@@ -35,11 +35,14 @@ public sealed class ServedNumbers(ServedDemo served) : IClassFixture<ServedDemo>
             string Said(string name) => says[name] is { } value
                 ? value.GetValueKind() is JsonValueKind.True ? "yes" : value.GetValueKind() is JsonValueKind.False ? "no" : Single(value)
                 : "";
-            Assert.Equal(row[6..11],
-                new[] { "k_per_day", "k_lower_per_day", "k_upper_per_day", "dissimilarity", "applicable" }.Select(Said));
-            Assert.Equal(row[11], (string)says["status"]!);
-            Assert.Equal(row[11] == "predicted", says["covariates"]!.AsArray().All(c => c!["value"] is not null));
-            predicted += row[11] == "predicted" ? 1 : 0;
+            Assert.Equal(row[6..13], new[]
+            {
+                "k_per_day", "k_lower_per_day", "k_upper_per_day", "k_measured_lower_per_day", "k_measured_upper_per_day", "dissimilarity",
+                "applicable",
+            }.Select(Said));
+            Assert.Equal(row[13], (string)says["status"]!);
+            Assert.Equal(row[13] == "predicted", says["covariates"]!.AsArray().All(c => c!["value"] is not null));
+            predicted += row[13] == "predicted" ? 1 : 0;
         }
 
         Assert.InRange(predicted, 5, expected.Length - 1);
