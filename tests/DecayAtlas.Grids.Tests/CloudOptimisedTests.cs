@@ -4,7 +4,7 @@ using DecayAtlas.Grids.Formats.TiffReading;
 
 namespace DecayAtlas.Grids.Tests;
 
-/// <summary>What a program that reads by ranges relies on, held against GDAL's own validator and by an own reading of the offsets.</summary>
+/// <summary>What a program that reads by ranges relies on, held against GDAL's validator and by an own reading of offsets.</summary>
 public sealed class CloudOptimisedTests
 {
     private const string Validator = "from osgeo_utils.samples.validate_cloud_optimized_geotiff import validate";

@@ -1,4 +1,3 @@
-using System.Buffers.Binary;
 using System.Text;
 
 namespace DecayAtlas.Grids.Formats.GeoTiff;
@@ -22,18 +21,17 @@ internal sealed class TiffDirectoryBytes(bool isBig)
     public long Length => _entries.Values.Aggregate((long)Even(TableBytes), (sum, entry) => sum + Outside(entry.Type, entry.Count));
 
     public void SetShorts(int tag, params short[] values) =>
-        _entries[tag] = (Short, values.Length, () => Packed(values, 2, BinaryPrimitives.WriteInt16LittleEndian));
+        _entries[tag] = (Short, values.Length, () => Packed(values.Select(v => (long)v), 2));
 
     public void SetNumbers(int tag, params int[] values) =>
-        _entries[tag] = (Long, values.Length, () => Packed(values, 4, BinaryPrimitives.WriteInt32LittleEndian));
+        _entries[tag] = (Long, values.Length, () => Packed(values.Select(v => (long)v), 4));
 
     /// <summary>Places in the file; they may be filled in until the directory is written.</summary>
-    public void SetPlaces(int tag, long[] values) => _entries[tag] = isBig
-        ? (Long8, values.Length, () => Packed(values, 8, BinaryPrimitives.WriteInt64LittleEndian))
-        : (Long, values.Length, () => Packed(values, 4, (to, value) => BinaryPrimitives.WriteUInt32LittleEndian(to, checked((uint)value))));
+    public void SetPlaces(int tag, long[] values) =>
+        _entries[tag] = (isBig ? Long8 : Long, values.Length, () => Packed(values, isBig ? 8 : 4));
 
     public void SetDoubles(int tag, params double[] values) =>
-        _entries[tag] = (Double, values.Length, () => Packed(values, 8, BinaryPrimitives.WriteDoubleLittleEndian));
+        _entries[tag] = (Double, values.Length, () => Packed(values.Select(BitConverter.DoubleToInt64Bits), 8));
 
     public void SetText(int tag, string text)
     {
@@ -95,13 +93,12 @@ internal sealed class TiffDirectoryBytes(bool isBig)
         return bytes <= Inline ? 0 : bytes + bytes % 2;
     }
 
-    private delegate void Writer<in T>(Span<byte> to, T value);
-
-    private static byte[] Packed<T>(T[] values, int size, Writer<T> write)
+    private static byte[] Packed(IEnumerable<long> values, int size)
     {
-        byte[] bytes = new byte[values.Length * size];
-        for (int i = 0; i < values.Length; i++)
-            write(bytes.AsSpan(i * size), values[i]);
+        long[] all = [.. values];
+        byte[] bytes = new byte[all.Length * size];
+        for (int i = 0; i < all.Length; i++)
+            Put(bytes.AsSpan(i * size), all[i], size);
         return bytes;
     }
 }
