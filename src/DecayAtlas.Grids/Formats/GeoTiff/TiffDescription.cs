@@ -6,6 +6,11 @@ internal static class TiffDescription
     public static GridDescription Of(string path)
     {
         using FileStream stream = File.OpenRead(path);
+        return Of(path, stream);
+    }
+
+    public static GridDescription Of(string path, Stream stream)
+    {
         TiffDirectory directory = TiffDirectory.Read(path, stream);
         TiffLayout layout = TiffLayout.Read(path, directory);
         GridStorage storage = StorageOf(path, directory, layout);

@@ -3,8 +3,8 @@ namespace DecayAtlas.Grids.Formats.TiffReading;
 /// <summary>How the cells of a TIFF are cut into blocks, checked before anything of that size is allocated.</summary>
 internal sealed class TiffLayout
 {
-    private readonly double[] _offsets;
-    private readonly double[] _byteCounts;
+    private readonly TiffNumbers _offsets;
+    private readonly TiffNumbers _byteCounts;
 
     private TiffLayout(TiffDirectory directory, SampleType type, bool tiled)
     {
@@ -13,8 +13,8 @@ internal sealed class TiffLayout
         IsBigEndian = directory.IsBigEndian;
         CompressionMethod = (int)directory.Integer(TiffTag.Compression, 1);
         PredictorMethod = (int)directory.Integer(TiffTag.Predictor, 1);
-        _offsets = directory.Numbers(tiled ? TiffTag.TileOffsets : TiffTag.StripOffsets);
-        _byteCounts = directory.Numbers(tiled ? TiffTag.TileByteCounts : TiffTag.StripByteCounts);
+        _offsets = new TiffNumbers(directory, tiled ? TiffTag.TileOffsets : TiffTag.StripOffsets);
+        _byteCounts = new TiffNumbers(directory, tiled ? TiffTag.TileByteCounts : TiffTag.StripByteCounts);
     }
 
     public SampleType Type { get; }
@@ -115,6 +115,13 @@ internal sealed class TiffLayout
         int across = (int)(((long)Columns + BlockColumns - 1) / BlockColumns);
         int down = (int)(((long)Rows + BlockRows - 1) / BlockRows);
         return blockRow * across + blockColumn + (Separate ? band * across * down : 0);
+    }
+
+    /// <summary>Reads the places of blocks that will be asked for, where that is cheaper together.</summary>
+    public void Prepare(IReadOnlyList<int> blocks)
+    {
+        _offsets.Prepare(blocks);
+        _byteCounts.Prepare(blocks);
     }
 
     /// <summary>Whether the block was never written (no bytes).</summary>
