@@ -18,6 +18,9 @@ public sealed class AtlasFolder(string root)
     /// <summary>What a run remembers to spare work: derived, and free to be deleted between runs.</summary>
     public string Cache => Path.Combine(Root, "cache");
 
+    /// <summary>What was fetched of grids over the network.</summary>
+    public string RemoteCache => Path.Combine(Cache, "remote");
+
     /// <summary>Makes a folder for its owner alone: the cache knows exact places, and run records say what people sent.</summary>
     public static void MakePrivate(string folder) => DurableFile.Guard(folder, () =>
     {

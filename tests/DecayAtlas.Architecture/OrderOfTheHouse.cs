@@ -14,7 +14,7 @@ public class OrderOfTheHouse
         ("Storage", "."),
         ("Decomposition", ". Burials Outliers Uncertainty Means Variance Mixed.Equations Mixed Plans Curves Spatial Warmth Sensitivity"),
         ("Figures", "Drawing Charts"),
-        ("Grids", ". Projections Layout Reading Exposure Sampling Polygons"
+        ("Grids", ". Projections Layout Remote Reading Exposure Sampling Polygons"
             + " Formats.Ascii Formats.Cdf Formats.Cf Formats.TiffReading Formats.GeoTiff Formats.NetCdf.Writing Formats.NetCdf Formats"
             + " Catalogue Inspection"),
         ("Contributions", ". Findings Vocabularies Schema Packages Tables Workbooks Wide Proposal Reading Reports Receiving"),

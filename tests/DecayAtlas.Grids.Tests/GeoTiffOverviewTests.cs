@@ -85,7 +85,7 @@ public sealed class GeoTiffOverviewTests
     }
 
     [Fact]
-    public void Overviews_are_the_means_that_gdaladdo_makes_and_most_votes_for_yes_or_no()
+    public void Overviews_are_the_means_that_gdaladdo_makes_and_the_first_of_four_for_yes_or_no()
     {
         Gdal.SkipUnlessInstalled();
         using TestFolder folder = new();
@@ -118,7 +118,7 @@ public sealed class GeoTiffOverviewTests
             float[] four = [
                 .. new[] { Flag(column, row), Flag(column + 1, row), Flag(column, row + 1),
                     Flag(column + 1, row + 1) }.Where(v => !float.IsNaN(v))];
-            Assert.Equal(four.Length == 0 ? double.NaN : four.Average() > 0.5 ? 1 : 0, f[i]);
+            Assert.Equal(four.Length == 0 ? double.NaN : four[0], f[i]);
         }
     }
 

@@ -44,6 +44,7 @@ public abstract record SampledRow
     [Column("formula", "Formula, its source and its inputs, for a value computed from other covariates.")]
     public string? Formula { get; init; }
 
-    [Column("grid_fingerprint", "SHA-256 of the grid file; of several, each once, joined by a space.")]
+    [Column("grid_fingerprint",
+        "SHA-256 of the grid file, or of one read over the network what stands for its bytes; of several, each once, joined by a space.")]
     public string GridFingerprint { get; init; } = "";
 }

@@ -28,6 +28,9 @@ public sealed record CatalogueEntry(
     /// <summary>The list of the vocabulary that labels are words of; null where they are no words of one.</summary>
     public string? Words { get; init; }
 
+    /// <summary>What may be read over the network.</summary>
+    public RemoteGrids Remote { get; init; } = RemoteGrids.None;
+
     /// <summary>Where the catalogue declares it, "file:line"; empty for an entry made in code.</summary>
     public string DeclaredAt { get; init; } = "";
 
@@ -51,8 +54,28 @@ public sealed record CatalogueEntry(
         return Made.RecipeFor(conditions);
     }
 
+    /// <summary>Stands for the bytes of one of <see cref="Files"/>.</summary>
+    /// <param name="ofPath">For a file on disk.</param>
+    /// <exception cref="GridException">It can't be read.</exception>
+    public string FingerprintOf(string file, Func<string, string> ofPath)
+    {
+        ArgumentNullException.ThrowIfNull(ofPath);
+        if (!RemoteAddress.Is(file))
+            return ofPath(file);
+        try
+        {
+            return Remote.FingerprintOf(file);
+        }
+        catch (GridException e)
+        {
+            throw new GridException($"{Owner}: {e.Message}", e);
+        }
+    }
+
     internal string Owner => $"{(DeclaredAt.Length > 0 ? DeclaredAt + ": c" : "C")}ovariate {Name}";
 
     private LayerSource Layer =>
-        new("", Path, new(Band, Scale, Offset, MissingValue, Crs, Variable, Select), Rule, ValidWithinMetres) { Owner = Owner };
+        new("", Path, Reading with { Remote = Remote }, Rule, ValidWithinMetres) { Owner = Owner };
+
+    private GridReadOptions Reading => new(Band, Scale, Offset, MissingValue, Crs, Variable, Select);
 }

@@ -3,7 +3,7 @@ using System.Text.Json.Nodes;
 namespace DecayAtlas.Grids.Catalogue;
 
 /// <summary>Reads one entry of a catalogue file and checks what its schema cannot say.</summary>
-internal sealed class EntryReader(YamlDocument document, int index)
+internal sealed class EntryReader(YamlDocument document, int index, RemoteGrids remote)
 {
     private static readonly string[] Makings = ["layers", "months", "series", "derived", "polygons"];
 
@@ -40,12 +40,14 @@ internal sealed class EntryReader(YamlDocument document, int index)
         bool isClass = Text("kind") == "class";
         SamplingRule rule = RuleOf(making, isClass);
         Forbid(making);
+        RequirePlainAddresses();
         CatalogueEntry entry = new(
             Name, Text("title")!, PathOf(Text(making == "polygons" ? making : "file") ?? ""), (int?)Number("band") ?? 1, Text("unit")!,
             rule, isClass, Number("valid_within_m"), Number("scale"), Number("offset"), Number("missing"), Text("source"), Text("crs"),
             Text("variable"), SelectOf(_grid))
         {
             DeclaredAt = At,
+            Remote = remote,
             Words = Text("words"),
         };
         if (entry.Scale == 0)
@@ -110,6 +112,21 @@ internal sealed class EntryReader(YamlDocument document, int index)
         }
     }
 
+    private void RequirePlainAddresses()
+    {
+        if (Text("polygons") is { } polygons && RemoteAddress.Is(polygons))
+            throw Wrong("polygons", $"{Name} has a map of units at an address; fetch it and name it by its path.");
+        for (int i = 0; i < (_grid["layers"]?.AsArray().Count ?? 0); i++)
+            RequirePlain($"layers/{i}", (string?)_grid["layers"]![i]!["file"]);
+        RequirePlain("file", Text("file") is { } file && Text("months") == "files" ? InMonth(file, 1) : Text("file"));
+    }
+
+    private void RequirePlain(string key, string? file)
+    {
+        if (file is not null && RemoteAddress.Is(file) && RemoteAddress.FaultOf(file) is { } fault)
+            throw Wrong(key, $"{Name}: {RemoteAddress.WithoutSecrets(file)} {fault}");
+    }
+
     private SoilProfile Profile(SamplingRule rule)
     {
         JsonArray layers = _grid["layers"]!.AsArray();
@@ -157,7 +174,8 @@ internal sealed class EntryReader(YamlDocument document, int index)
 
         LayerSource whole = LayerOf(_grid, "", rule);
         LayerSource[] months = [.. Enumerable.Range(1, 12).Select(m => Month(whole, where, m))];
-        string[] absent = where == "files" ? [.. months.Where(m => !File.Exists(m.Path)).Select(m => Path.GetFileName(m.Path))] : [];
+        string[] absent = where == "files"
+            ? [.. months.Where(m => !RemoteAddress.Is(m.Path) && !File.Exists(m.Path)).Select(m => Path.GetFileName(m.Path))] : [];
         if (absent.Length > 0)
         {
             throw Wrong("file", $"{Name} lacks {absent.Length} of its twelve months: there is no {string.Join(", ", absent)} in "
@@ -174,13 +192,15 @@ internal sealed class EntryReader(YamlDocument document, int index)
         {
             "files" => named with
             {
-                Path = whole.Path.Replace("{month}", $"{month:00}", StringComparison.Ordinal)
-                    .Replace("{m}", $"{month}", StringComparison.Ordinal),
+                Path = InMonth(whole.Path, month),
             },
             "bands" => named with { Options = whole.Options with { Band = whole.Options.Band + month - 1 } },
             _ => named with { Options = whole.Options.At(Text("dimension") ?? "time", named.Name) },
         };
     }
+
+    private static string InMonth(string file, int month) =>
+        file.Replace("{month}", $"{month:00}", StringComparison.Ordinal).Replace("{m}", $"{month}", StringComparison.Ordinal);
 
     private OneLayer Units() =>
         new(new LayerSource("", PathOf(Text("polygons")!), new GridReadOptions(Crs: Text("crs")), SamplingRule.Nearest,
@@ -219,7 +239,10 @@ internal sealed class EntryReader(YamlDocument document, int index)
         new GridReadOptions(
             (int?)Number(layer, "band") ?? (int?)Number("band") ?? 1, Number(layer, "scale") ?? Number("scale"),
             Number(layer, "offset") ?? Number("offset"), Number(layer, "missing") ?? Number("missing"), Text("crs"),
-            (string?)layer["variable"] ?? Text("variable"), SelectOf(layer) ?? SelectOf(_grid)),
+            (string?)layer["variable"] ?? Text("variable"), SelectOf(layer) ?? SelectOf(_grid))
+        {
+            Remote = remote,
+        },
         rule, Number("valid_within_m"))
     {
         Owner = Owner,
@@ -231,7 +254,7 @@ internal sealed class EntryReader(YamlDocument document, int index)
 
     private double? Number(string key) => Number(_grid, key);
 
-    private string PathOf(string file) => file.Length == 0 ? ""
+    private string PathOf(string file) => file.Length == 0 || RemoteAddress.Is(file) ? file
         : Path.Combine(Path.GetDirectoryName(Path.GetFullPath(document.Path))!, file);
 
     private static Dictionary<string, string>? SelectOf(JsonObject node) =>

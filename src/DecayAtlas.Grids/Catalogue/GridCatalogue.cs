@@ -15,14 +15,15 @@ public sealed class GridCatalogue
 
     /// <summary>Reads a catalogue; paths in it are relative to its folder. The grids themselves are not opened.</summary>
     /// <exception cref="GridException">The catalogue is absent or wrong; the sentence starts with file:line.</exception>
-    public static GridCatalogue Load(string path)
+    /// <param name="remote">What may be read over the network; nothing unless stated.</param>
+    public static GridCatalogue Load(string path, RemoteGrids? remote = null)
     {
         ArgumentNullException.ThrowIfNull(path);
         try
         {
             YamlDocument document = YamlDocument.Open(path, Schema);
             JsonArray grids = document.Root["grids"]!.AsArray();
-            EntryReader[] readers = [.. grids.Select((_, i) => new EntryReader(document, i))];
+            EntryReader[] readers = [.. grids.Select((_, i) => new EntryReader(document, i, remote ?? RemoteGrids.None))];
             for (int i = 0; i < readers.Length; i++)
             {
                 if (readers.Take(i).Any(other => other.Name == readers[i].Name))

@@ -20,6 +20,9 @@ public static class GridFile
         if (options.Band < 1)
             throw new GridException($"{path}: band {options.Band} was asked for; bands are counted from 1.");
 
+        if (RemoteAddress.Is(path))
+            return OfRemote(path, options.Remote, file => GeoTiffGrid.Open(file, path, options));
+
         if (TilePattern.Is(path))
             return MosaicGrid.Open(path, TilePattern.Expand(path), options);
 
@@ -32,9 +35,13 @@ public static class GridFile
 
     /// <summary>Looks into a file; for a pattern of tiles into the first of them.</summary>
     /// <exception cref="GridException">The file is absent, damaged or of another format.</exception>
-    public static GridDescription Describe(string path)
+    /// <param name="remote">What may be read over the network; nothing unless stated.</param>
+    public static GridDescription Describe(string path, RemoteGrids? remote = null)
     {
         ArgumentNullException.ThrowIfNull(path);
+        if (RemoteAddress.Is(path))
+            return OfRemote(path, remote ?? RemoteGrids.None, file => TiffDescription.Of(path, new RemoteStream(file)));
+
         if (TilePattern.Is(path))
         {
             IReadOnlyList<string> tiles = TilePattern.Expand(path);
@@ -55,6 +62,15 @@ public static class GridFile
         {
             throw GridException.Unreadable(path, e);
         }
+    }
+
+    private static T OfRemote<T>(string address, RemoteGrids remote, Func<RemoteFile, T> read)
+    {
+        RemoteFile file = remote.Open(address);
+        byte[] head = new byte[4];
+        file.ReadByPages(0, head);
+        return TiffDirectory.Recognises(head) ? Read(address, () => read(file)) : throw new GridException(
+            $"{address} is no TIFF, and only tiled GeoTIFFs are read over the network; fetch the file and name it by its path.");
     }
 
     /// <exception cref="GridException">The file is absent, or of no format that is read.</exception>

@@ -9,14 +9,15 @@ public static class CatalogueCheck
     /// <summary>Finds what is wrong; the order is that of the catalogue.</summary>
     /// <param name="sites">Where sites lie, which the grids should reach; empty leaves that out.</param>
     /// <exception cref="GridException">There is no such file.</exception>
-    public static IReadOnlyList<CatalogueFinding> Of(string path, IReadOnlyList<GeoPoint> sites)
+    /// <param name="remote">What may be read over the network; nothing unless stated.</param>
+    public static IReadOnlyList<CatalogueFinding> Of(string path, IReadOnlyList<GeoPoint> sites, RemoteGrids? remote = null)
     {
         ArgumentNullException.ThrowIfNull(path);
         ArgumentNullException.ThrowIfNull(sites);
         IReadOnlyList<CatalogueEntry> entries;
         try
         {
-            entries = GridCatalogue.Load(path).Entries;
+            entries = GridCatalogue.Load(path, remote).Entries;
         }
         catch (GridException e) when (File.Exists(path))
         {
@@ -92,7 +93,7 @@ public static class CatalogueCheck
         return findings;
     }
 
-    private static GridLayer? LayerOf(LayerSource source) => GridFile.Describe(source.Path).Layers.FirstOrDefault(
+    private static GridLayer? LayerOf(LayerSource source) => GridFile.Describe(source.Path, source.Options.Remote).Layers.FirstOrDefault(
         l => l.Variable is null ? l.Band == source.Options.Band : source.Options.Variable is null || l.Variable == source.Options.Variable);
 
     private static IEnumerable<CatalogueFinding> Unit(CatalogueEntry entry, LayerSource source, GridLayer? layer)

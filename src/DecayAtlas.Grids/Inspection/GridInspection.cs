@@ -35,7 +35,7 @@ public sealed record GridInspection(string Path, GridDescription Description, Gr
 
     internal static GridInspection Opening(string path, GridReadOptions asked)
     {
-        GridDescription description = GridFile.Describe(path);
+        GridDescription description = GridFile.Describe(path, asked.Remote);
         GridLayer layer = Choose(path, description, asked);
         return new(path, description, layer,
             asked with { Variable = layer.Variable, Band = layer.Band, Select = StepsOf(layer, asked.Select) });

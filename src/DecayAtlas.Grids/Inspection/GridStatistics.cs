@@ -8,6 +8,9 @@ public sealed class GridStatistics
 {
     public const long MostCells = 64L << 20;
 
+    /// <summary>Of a file that is read over the network.</summary>
+    private const long MostRemoteCells = 1L << 20;
+
     /// <summary>More different values than this are not counted.</summary>
     public const int MostDistinct = 256;
 
@@ -47,6 +50,8 @@ public sealed class GridStatistics
     internal static GridStatistics Of(Grid grid, long mostCells)
     {
         ArgumentNullException.ThrowIfNull(grid);
+        if (RemoteAddress.Is(grid.Path))
+            mostCells = Math.Min(mostCells, MostRemoteCells);
         GridStatistics found = new((long)grid.Columns * grid.Rows);
         long across = (grid.Columns + (long)grid.BlockColumns - 1) / grid.BlockColumns,
             down = (grid.Rows + (long)grid.BlockRows - 1) / grid.BlockRows;

@@ -162,6 +162,7 @@ public abstract class Grid : IDisposable
             return;
         }
 
+        Prepare(requests);
         if (!DecodesInParallel)
         {
             foreach (BlockRequest request in requests)
@@ -200,6 +201,11 @@ public abstract class Grid : IDisposable
     /// may hold anything.
     /// </summary>
     private protected abstract void DecodeBlock(int blockColumn, int blockRow, double[] values);
+
+    /// <summary>Told which blocks will be asked for.</summary>
+    private protected virtual void Prepare(IReadOnlyList<BlockRequest> requests)
+    {
+    }
 
     /// <summary>Decodes what some cells of one block need; a format that can do with less than the block overrides it.</summary>
     private protected virtual void DecodeCells(BlockRequest request, double[] values)

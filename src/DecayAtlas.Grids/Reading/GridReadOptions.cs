@@ -19,6 +19,9 @@ public sealed record GridReadOptions(
     string? Variable = null,
     IReadOnlyDictionary<string, string>? Select = null)
 {
+    /// <summary>From where and at what cost files may be read over the network; from nowhere unless stated.</summary>
+    public RemoteGrids Remote { get; init; } = RemoteGrids.None;
+
     /// <summary>The selected steps by the names of their dimensions, in one order.</summary>
     internal string Steps => string.Join(';', (Select ?? new Dictionary<string, string>())
         .OrderBy(s => s.Key, StringComparer.Ordinal).Select(s => $"{s.Key}={s.Value}"));

@@ -35,6 +35,7 @@ public static class ConfigurationReader
             Train = root.Has("train")
                 ? root.In("train").Bind(new TrainSection { Options = root.In("train").Bind(new TrainingOptions()) }) : null,
             Map = root.Has("map") ? Map(root.In("map"), new MapSection { BagHeightCentimetres = read.BagHeightCentimetres }) : null,
+            Remote = new RemoteGrids(root.In("remote").Bind(new RemoteOptions()), new AtlasFolder(read.Atlas).RemoteCache),
             Pages = root.Has("pages") ? Pages(root.In("pages"), new PagesSection { Title = read.Title }) : null,
         };
     }

@@ -22,6 +22,7 @@ public static class ConfigurationSettings
         ("train", "The model; without it none is trained."),
         ("train/baseline", "The published response that a learned model must beat."),
         ("map", "The map; without it none is drawn."),
+        ("remote", "Grids that are read over the network, of which only what the sites touch is fetched."),
         ("pages", "Pages of the release that open in any browser; without it none are made."),
     ];
 
@@ -34,7 +35,7 @@ public static class ConfigurationSettings
             ("assumptions/", [MeasurementAssumptions.Default]), ("flags/", [.. FlagCatalogue.All]),
             ("answers/", [new QuestionsSection()]),
             ("train/", [new TrainSection(), new TrainingOptions()]),
-            ("map/", [new MapSection()]), ("pages/", [new PagesSection()]),
+            ("map/", [new MapSection()]), ("remote/", [new RemoteOptions()]), ("pages/", [new PagesSection()]),
         }.SelectMany(s => s.Defaults.SelectMany(DeclaredSetting.Of).Select(d => (s.Section + d.Name, d))),
     ];
 

@@ -52,6 +52,9 @@ public sealed record PipelineConfiguration
 
     public PagesSection? Pages { get; init; }
 
+    /// <summary>What a run may read over the network.</summary>
+    public RemoteGrids Remote { get; init; } = RemoteGrids.None;
+
     /// <summary>Season and depth that predictions are for where who asks names none: those of the map.</summary>
     public BurialConditions Conditions => Map?.Conditions ?? BurialConditions.None;
 

@@ -28,7 +28,7 @@ internal sealed record SharedInputs(
     /// <summary>The entries of the grid catalogue; none where the configuration names no catalogue.</summary>
     /// <exception cref="ConfigurationException">The catalogue is not usable.</exception>
     public static IReadOnlyList<CatalogueEntry> CatalogueOf(PipelineConfiguration configuration) =>
-        configuration.Grids is { } path ? CatalogueFile.Read(path) : [];
+        configuration.Grids is { } path ? CatalogueFile.Read(path, configuration.Remote) : [];
 
     /// <summary>Every setting that bears on a released number; paths do not.</summary>
     public static string SettingsOf(PipelineConfiguration configuration) =>

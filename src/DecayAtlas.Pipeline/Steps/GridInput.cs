@@ -21,7 +21,7 @@ internal sealed class GridInput
     public string Digest { get; }
 
     public static GridInput Of(CatalogueEntry entry, Func<string, string> fingerprintOf) =>
-        new(entry, entry.Files.ToDictionary(path => path, fingerprintOf, StringComparer.Ordinal));
+        new(entry, entry.Files.ToDictionary(path => path, path => entry.FingerprintOf(path, fingerprintOf), StringComparer.Ordinal));
 
     /// <summary>The fingerprints of the files of some layers, each once, joined by a space.</summary>
     public string FingerprintsOf(IEnumerable<LayerSource> layers) =>

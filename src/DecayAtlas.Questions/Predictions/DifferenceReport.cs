@@ -18,7 +18,8 @@ public static class DifferenceReport
         string? otherCatalogue, string? otherModel, string folder, Action<string, int, int>? progress)
     {
         IReadOnlyList<CatalogueEntry> other = otherCatalogue is null ? grids
-            : ScenarioCatalogue.Of(grids, CatalogueFile.Read(otherCatalogue), otherCatalogue);
+            : ScenarioCatalogue.Of(grids, CatalogueFile.Read(otherCatalogue, grids is [{ Remote: var remote }, ..] ? remote : null),
+                otherCatalogue);
         using RateModel model = CurrentModel.Load(atlas);
         using RateModel second = otherModel is null ? CurrentModel.Load(atlas) : CurrentModel.Load(atlas, otherModel);
         DifferenceSummary summary = DifferenceMap.Make(

@@ -3,10 +3,12 @@ namespace DecayAtlas.Serving.Predicting;
 /// <summary>Follows the model of an atlas and the grids it predicts from: a newer one is loaded beside the one in use, and then put in its
 /// place.</summary>
 /// <param name="catalogueFile">The grid catalogue that it predicts from; nothing predicts without.</param>
+/// <param name="remote">What may be read over the network; nothing unless stated.</param>
 /// <param name="conditions">Season and depth where who asks names none.</param>
-public sealed class ServedModel(string atlas, string? catalogueFile, BurialConditions conditions)
+public sealed class ServedModel(string atlas, string? catalogueFile, BurialConditions conditions, RemoteGrids? remote = null)
 {
     private readonly AtlasFolder _atlas = new(atlas);
+    private RemoteGrids _remote = remote ?? RemoteGrids.None;
     private volatile State _state = new(null, "This atlas has no model yet.", null);
 
     public PointPredictor? Current => _state.Predictor;
@@ -30,11 +32,13 @@ public sealed class ServedModel(string atlas, string? catalogueFile, BurialCondi
 
         FileInfo catalogue = new(catalogueFile);
         (string, DateTime, long) key = (model, catalogue.LastWriteTimeUtc, catalogue.Exists ? catalogue.Length : -1);
-        if (_state.Key == key)
+        if (_state.Key == key && !_remote.IsOver)
             return false;
+        _remote = _remote.Anew();
         try
         {
-            _state = new State(new PointPredictor(CurrentModel.Load(_atlas), CatalogueFile.Read(catalogueFile), conditions), null, key);
+            _state = new State(new PointPredictor(CurrentModel.Load(_atlas), CatalogueFile.Read(catalogueFile, _remote), conditions), null,
+                key);
             return true;
         }
         catch when (_state.Predictor is null)

@@ -39,7 +39,7 @@ internal sealed class DifferenceCommand(Screen screen) : PlainCommand<Difference
         DifferenceSummary summary = screen.Working("difference", settings.Json, progress =>
             DifferenceReport.Run(
                 new AtlasFolder(configuration.Atlas), configuration.GridsToPredictFrom,
-                CatalogueFile.Read(configuration.GridsToPredictFrom),
+                CatalogueFile.Read(configuration.GridsToPredictFrom, configuration.Remote),
                 MapStage.OptionsOf(section with { Title = $"{section.Title}: change" }), settings.Grids, settings.Model,
                 Path.GetFullPath(settings.Output), progress));
         if (settings.Json)

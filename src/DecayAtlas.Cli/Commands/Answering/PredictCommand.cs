@@ -41,7 +41,8 @@ internal sealed class PredictCommand(Screen screen) : PlainCommand<PredictComman
         string input = settings.Points ?? settings.Rows!;
         PredictionTable table = settings.Points is null
             ? PredictionTable.OfCovariates(model)
-            : PredictionTable.OfPlaces(model, CatalogueFile.Read(configuration.GridsToPredictFrom), configuration.Conditions);
+            : PredictionTable.OfPlaces(model, CatalogueFile.Read(configuration.GridsToPredictFrom, configuration.Remote),
+                configuration.Conditions);
         PredictionTableResult result;
         if (settings.Output is not { } output)
         {

@@ -52,6 +52,8 @@ internal abstract class GridFileSettings : GridLayerSettings
     /// <exception cref="ConfigurationException">There is no such file.</exception>
     public static void RequireFile(string file)
     {
+        if (file.StartsWith("https://", StringComparison.Ordinal) || file.StartsWith("http://", StringComparison.Ordinal))
+            return;
         if (Directory.Exists(file))
             throw new ConfigurationException($"{file} is a folder; name a grid file in it.");
         if (Path.GetFileName(file).IndexOfAny(['*', '?']) < 0 && !System.IO.File.Exists(file))

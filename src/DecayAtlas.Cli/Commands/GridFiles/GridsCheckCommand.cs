@@ -21,8 +21,8 @@ internal sealed class GridsCheckCommand(Screen screen) : PlainCommand<GridsCheck
     {
         if (!File.Exists(settings.File))
             throw new ConfigurationException($"There is no file {settings.File}; name a grid catalogue or a pipeline configuration.");
-        (string catalogue, KnownSites? sites) = Subject(settings.File);
-        IReadOnlyList<CatalogueFinding> findings = CatalogueCheck.Of(catalogue, sites?.Places ?? []);
+        (string catalogue, KnownSites? sites, RemoteGrids remote) = Subject(settings.File);
+        IReadOnlyList<CatalogueFinding> findings = CatalogueCheck.Of(catalogue, sites?.Places ?? [], remote);
         if (settings.Json)
         {
             screen.Json(new { catalogue, sites = sites?.Places.Count, sites_from = sites?.Origin, findings });
@@ -40,7 +40,7 @@ internal sealed class GridsCheckCommand(Screen screen) : PlainCommand<GridsCheck
         return findings.Count == 0 ? RecordedRun.Done : RecordedRun.NeedsPerson;
     }
 
-    private static (string Catalogue, KnownSites? Sites) Subject(string file)
+    private static (string Catalogue, KnownSites? Sites, RemoteGrids Remote) Subject(string file)
     {
         bool isConfiguration;
         try
@@ -50,15 +50,15 @@ internal sealed class GridsCheckCommand(Screen screen) : PlainCommand<GridsCheck
         }
         catch (YamlDocumentException)
         {
-            return (file, null); // the catalogue's reader says what is wrong
+            return (file, null, RemoteGrids.None); // the catalogue's reader says what is wrong
         }
 
         if (!isConfiguration)
-            return (file, null);
+            return (file, null, RemoteGrids.None);
         PipelineConfiguration configuration = ConfigurationReader.Read(file);
         return (configuration.Grids
             ?? throw new ConfigurationException($"{file} names no grid catalogue; write grids: and its path, or name the catalogue "
-            + "itself."), SitesOf(configuration));
+            + "itself."), SitesOf(configuration), configuration.Remote);
     }
 
     /// <summary>Where the sites of a configuration lie, as far as may be told.</summary>

@@ -30,8 +30,10 @@ internal sealed class GridsInspectCommand(Screen screen) : PlainCommand<GridsIns
         if (settings.Picture is { } picture && !picture.EndsWith(".png", StringComparison.OrdinalIgnoreCase))
             throw new ConfigurationException($"--picture {picture}: a picture is a .png file; give it this ending.");
         GridFileSettings.RequireFile(settings.File);
-        KnownSites? sites = settings.Sites is { } configuration ? GridsCheckCommand.SitesOf(ConfigurationReader.Read(configuration)) : null;
-        GridInspection found = GridInspection.Of(settings.File, settings.ReadOptions());
+        PipelineConfiguration? configuration = settings.Sites is { } named ? ConfigurationReader.Read(named) : null;
+        KnownSites? sites = configuration is null ? null : GridsCheckCommand.SitesOf(configuration);
+        GridInspection found = GridInspection.Of(settings.File,
+            settings.ReadOptions() with { Remote = configuration?.Remote ?? RemoteGrids.None });
         SitesOnGrid? onGrid = sites is null || found.Refusal is not null ? null : SitesOnGrid.Of(found, sites);
         if (settings.Json)
             screen.Json(GridReport.Json(found, onGrid));

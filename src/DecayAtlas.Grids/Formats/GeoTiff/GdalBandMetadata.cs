@@ -10,11 +10,11 @@ internal sealed record GdalBandMetadata(double? Scale, double? Offset, double? M
     /// <summary>Of the bands from the first to the last, counted from 1.</summary>
     public static IReadOnlyList<GdalBandMetadata> Read(string path, TiffDirectory directory, int first, int last)
     {
-        string? missing = directory.Text(LibTiff.GdalNoData)?.Trim();
+        string? missing = directory.Text(TiffTag.GdalNoData)?.Trim();
         GdalBandMetadata[] found = new GdalBandMetadata[last - first + 1];
         Array.Fill(found,
             new GdalBandMetadata(null, null, string.IsNullOrEmpty(missing) ? null : Number(path, "missing value", missing), null, null));
-        foreach (XElement item in directory.Text(LibTiff.GdalMetadata) is { Length: > 0 } xml ? Items(path, xml) : [])
+        foreach (XElement item in directory.Text(TiffTag.GdalMetadata) is { Length: > 0 } xml ? Items(path, xml) : [])
         {
             if (int.TryParse((string?)item.Attribute("sample"), NumberStyles.None, CultureInfo.InvariantCulture, out int sample)
                 && sample >= first - 1 && sample < last)

@@ -10,17 +10,17 @@ internal sealed class GeoKeys
     public static GeoKeys Read(TiffDirectory directory)
     {
         GeoKeys keys = new();
-        double[] raw = directory.Numbers(LibTiff.GeoKeyDirectory);
-        double[] numbers = directory.Numbers(LibTiff.GeoDoubleParams);
-        string texts = directory.Text(LibTiff.GeoAsciiParams) ?? "";
+        double[] raw = directory.Numbers(TiffTag.GeoKeyDirectory);
+        double[] numbers = directory.Numbers(TiffTag.GeoDoubleParams);
+        string texts = directory.Text(TiffTag.GeoAsciiParams) ?? "";
         for (int i = 4; i + 3 < raw.Length; i += 4)
         {
             int key = (int)raw[i], place = (int)raw[i + 1], count = (int)raw[i + 2], value = (int)raw[i + 3];
             if (place == 0)
                 keys._codes[key] = value;
-            else if (place == LibTiff.GeoDoubleParams && value < numbers.Length)
+            else if (place == TiffTag.GeoDoubleParams && value < numbers.Length)
                 keys._numbers[key] = numbers[value];
-            else if (place == LibTiff.GeoAsciiParams && value < texts.Length)
+            else if (place == TiffTag.GeoAsciiParams && value < texts.Length)
                 keys._texts[key] = texts.Substring(value, Math.Min(count, texts.Length - value)).TrimEnd('|', '\0');
         }
 

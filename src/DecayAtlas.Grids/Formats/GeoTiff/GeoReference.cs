@@ -53,9 +53,9 @@ internal static class GeoReference
 
     private static (double West, double North, double Width, double Height) Transform(string path, TiffDirectory directory)
     {
-        double[] scale = directory.Numbers(LibTiff.ModelPixelScale);
-        double[] tie = directory.Numbers(LibTiff.ModelTiePoint);
-        double[] matrix = directory.Numbers(LibTiff.ModelTransformation);
+        double[] scale = directory.Numbers(TiffTag.ModelPixelScale);
+        double[] tie = directory.Numbers(TiffTag.ModelTiePoint);
+        double[] matrix = directory.Numbers(TiffTag.ModelTransformation);
         if (matrix.Length == 16 && (matrix[1] != 0 || matrix[4] != 0))
         {
             throw new GridException(

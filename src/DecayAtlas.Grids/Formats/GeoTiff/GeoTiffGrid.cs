@@ -1,6 +1,5 @@
 using System.Buffers;
 using System.Runtime.CompilerServices;
-using Microsoft.Win32.SafeHandles;
 
 namespace DecayAtlas.Grids.Formats.GeoTiff;
 
@@ -10,7 +9,7 @@ internal sealed class GeoTiffGrid : Grid
     /// <summary>Beyond this a double skips whole numbers.</summary>
     private const double LargestExact = 1L << 53;
 
-    private readonly SafeFileHandle _file;
+    private readonly BlockBytes _file;
     private readonly TiffBlocks _blocks;
     private readonly TiffMask? _mask;
     private readonly int _band;
@@ -18,7 +17,7 @@ internal sealed class GeoTiffGrid : Grid
     private readonly double _offset;
     private readonly double? _missing;
 
-    private GeoTiffGrid(string path, SafeFileHandle file, TiffLayout layout, TiffLayout? mask, GdalBandMetadata said,
+    private GeoTiffGrid(string path, BlockBytes file, TiffLayout layout, TiffLayout? mask, GdalBandMetadata said,
         Projection projection, GridLattice lattice, GridReadOptions options)
         : base(path, projection, lattice, layout.BlockColumns, layout.BlockRows)
     {
@@ -36,6 +35,20 @@ internal sealed class GeoTiffGrid : Grid
     public static GeoTiffGrid Open(string path, GridReadOptions options)
     {
         using FileStream stream = File.OpenRead(path);
+        return Open(path, stream, () => BlockBytes.Of(path), options);
+    }
+
+    /// <summary>A file that is read over the network, of which only what is asked for is fetched.</summary>
+    public static GeoTiffGrid Open(RemoteFile file, string address, GridReadOptions options)
+    {
+        GeoTiffGrid grid = Open(address, new RemoteStream(file), () => BlockBytes.Of(file), options);
+        return grid._blocks.Layout.Tiled ? grid : throw new GridException(
+            $"{address} is stored in strips, of which each goes all across the grid; tiles were expected of a grid that is read over the "
+            + "network, so fetch the file and name it by its path, or have it stored anew with gdal_translate -of COG.");
+    }
+
+    private static GeoTiffGrid Open(string path, Stream stream, Func<BlockBytes> open, GridReadOptions options)
+    {
         TiffDirectory directory = TiffDirectory.Read(path, stream);
         TiffLayout layout = TiffLayout.Read(path, directory);
         if (options.Band > layout.Bands)
@@ -44,7 +57,7 @@ internal sealed class GeoTiffGrid : Grid
         (Projection projection, GridLattice lattice) = GeoReference.Read(path, directory, layout.Columns, layout.Rows, options.Crs);
         TiffLayout? mask = TiffMask.LayoutOf(path, directory, layout);
         GdalBandMetadata said = GdalBandMetadata.Read(path, directory, options.Band, options.Band)[0];
-        return new GeoTiffGrid(path, File.OpenHandle(path), layout, mask, said, projection, lattice, options);
+        return new GeoTiffGrid(path, open(), layout, mask, said, projection, lattice, options);
     }
 
     protected override void Dispose(bool disposing)
@@ -54,6 +67,9 @@ internal sealed class GeoTiffGrid : Grid
 
         base.Dispose(disposing);
     }
+
+    private protected override void Prepare(IReadOnlyList<BlockRequest> requests) => _blocks.Prepare(
+        [.. requests.Select(r => _blocks.Layout.BlockIndex(r.Column, r.Row, _band))]);
 
     private protected override void DecodeBlock(int blockColumn, int blockRow, double[] values)
     {

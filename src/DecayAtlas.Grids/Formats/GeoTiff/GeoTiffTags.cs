@@ -24,7 +24,7 @@ internal static class GeoTiffTags
 
         // A system without a code travels as text, in the keys where GDAL writes and looks for it.
         string name = Ascii(projection.Name) + "|", text = "ESRI PE String = " + Ascii(projection.Wkt) + "|";
-        short ascii = unchecked((short)LibTiff.GeoAsciiParams);
+        short ascii = unchecked((short)TiffTag.GeoAsciiParams);
         return (
             [
                 1, 1, 0, 7, 1024, 0, 1, UserDefined, 1025, 0, 1, 1, 1026, ascii, checked((short)name.Length), 0, 2048, 0, 1, 4326,
@@ -34,7 +34,10 @@ internal static class GeoTiffTags
             name + text);
     }
 
-    public static string Metadata(IReadOnlyList<GeoTiffBand> bands, IReadOnlyDictionary<string, string> tags)
+    /// <param name="statistics">Of each band.</param>
+    /// <param name="cells">Of a band.</param>
+    public static string Metadata(
+        IReadOnlyList<GeoTiffBand> bands, IReadOnlyDictionary<string, string> tags, IReadOnlyList<BandStatistics> statistics, long cells)
     {
         XElement root = new("GDALMetadata");
         foreach ((string name, string value) in tags.OrderBy(tag => tag.Key, StringComparer.Ordinal))
@@ -50,6 +53,9 @@ internal static class GeoTiffTags
                 root.Add(Item(i, "OFFSET", "offset", band.Offset.ToString("R", CultureInfo.InvariantCulture)));
                 root.Add(Item(i, "SCALE", "scale", scale.ToString("R", CultureInfo.InvariantCulture)));
             }
+
+            foreach ((string name, string value) in statistics[i].Items(cells))
+                root.Add(new XElement("Item", new XAttribute("name", name), new XAttribute("sample", i), value));
         }
 
         return root.ToString(SaveOptions.DisableFormatting);

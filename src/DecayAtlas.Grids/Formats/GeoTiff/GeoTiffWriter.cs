@@ -1,21 +1,21 @@
 using System.Globalization;
-using BitMiracle.LibTiff.Classic;
 
 namespace DecayAtlas.Grids.Formats.GeoTiff;
 
 /// <summary>
-/// Writes a GeoTIFF tile by tile: tiles of 256 x 256, each band in tiles of its own, deflate with predictor, pixel-is-area,
-/// missing value NaN (32-bit floating point) or -32768 (16-bit whole numbers), band descriptions, units, scales and free tags
-/// in the GDAL metadata, and on request overviews, each half as large as the one before until it fits one tile. What may not fit
-/// the 4 GiB of a TIFF is written as BigTIFF. The same calls in the same order give the same bytes. A tile that is never written reads as
-/// missing. The file is complete once the writer is disposed.
+/// Writes a cloud-optimised GeoTIFF tile by tile: directories first, then the tiles of the smallest overview to those of the full
+/// raster. Tiles of 256 x 256, each band in tiles of its own, deflate with predictor, pixel-is-area, missing value NaN (32-bit floating
+/// point) or -32768 (16-bit whole numbers), band descriptions, units, scales, statistics and free tags in the GDAL metadata, and on
+/// request overviews, each half as large as the one before until it fits one tile. What does not fit the 4 GiB of a TIFF is written as
+/// BigTIFF. The same calls in the same order give the same bytes. A tile that is never written reads as missing. The file is written
+/// when the writer is disposed; until then packed tiles wait in files beside it, and memory does not grow with the raster.
 /// </summary>
 public sealed class GeoTiffWriter : IDisposable
 {
     public const int TileSize = Pyramid.TileSize;
 
-    /// <summary>Most bytes of values, before compression and without overviews, that are sure to fit the 4 GiB of a classic TIFF.</summary>
-    public const long ClassicBytes = 3L << 30;
+    /// <summary>Most bytes of a file that the offsets of a classic TIFF reach.</summary>
+    public const long ClassicBytes = uint.MaxValue;
 
     private const short PackedMissing = short.MinValue;
 
@@ -24,10 +24,12 @@ public sealed class GeoTiffWriter : IDisposable
     private readonly GridLattice _lattice;
     private readonly IReadOnlyList<GeoTiffBand> _bands;
     private readonly float[][] _tiles;
-    private readonly Tiff _tiff;
+    private readonly BandStatistics[] _statistics;
+    private readonly IReadOnlyDictionary<string, string> _tags;
+    private readonly List<PackedLevel> _levels = [];
+    private readonly long _classicBytes;
     private readonly bool _packed;
     private Pyramid? _smaller;
-    private bool _anyTile;
     private bool _disposed;
 
     /// <summary>Starts a file in WGS 84 degrees, replacing one of that name.</summary>
@@ -39,9 +41,9 @@ public sealed class GeoTiffWriter : IDisposable
     }
 
     /// <summary>Starts a file in any reference system, replacing one of that name.</summary>
-    /// <param name="overviews">Whether smaller pictures are stored beside the full one; takes a temporary file of a third of its
-    /// uncompressed size. Not for packed bands.</param>
-    /// <param name="classicBytes">From how many bytes of values on the file is a BigTIFF.</param>
+    /// <param name="overviews">Whether smaller pictures are stored with the full one; takes a temporary file of a third of its
+    /// uncompressed size.</param>
+    /// <param name="classicBytes">From how many bytes on the file is a BigTIFF.</param>
     /// <exception cref="GridException">The file cannot be written, or the bands do not store the same kind of number.</exception>
     public GeoTiffWriter(
         string path, Projection projection, GridLattice lattice, IReadOnlyList<GeoTiffBand> bands,
@@ -53,20 +55,22 @@ public sealed class GeoTiffWriter : IDisposable
         ArgumentNullException.ThrowIfNull(bands);
         ArgumentOutOfRangeException.ThrowIfZero(bands.Count, nameof(bands));
         _packed = bands[0].Scale is not null;
-        if (bands.Any(band => (band.Scale is not null) != _packed || band.Scale == 0) || (_packed && overviews))
-            throw new GridException($"{path}: every band needs a scale other than 0 (and then no overviews), or none may have one.");
+        if (bands.Any(band => (band.Scale is not null) != _packed || band.Scale == 0))
+            throw new GridException($"{path}: every band needs a scale other than 0, or none may have one.");
 
         _path = path;
         _projection = projection;
         _lattice = GeometryCheck.Checked(path, projection, lattice);
         _bands = bands;
         _tiles = [.. bands.Select(_ => new float[TileSize * TileSize])];
-        long bytes = (long)lattice.Columns * lattice.Rows * bands.Count * (_packed ? sizeof(short) : sizeof(float));
-        // "l": the same byte order on every machine; "8": BigTIFF
-        _tiff = LibTiff.Call(path, "creating the file", () => Tiff.Open(path, bytes > classicBytes ? "wl8" : "wl"));
-        SetLayout(lattice.Columns, lattice.Rows);
-        SetPlace(tags ?? new Dictionary<string, string>());
-        _smaller = overviews ? SmallerThan(lattice.Columns, lattice.Rows) : null;
+        _statistics = [.. bands.Select(_ => new BandStatistics())];
+        _tags = tags ?? new Dictionary<string, string>();
+        _classicBytes = classicBytes;
+        Guarded(() =>
+        {
+            _levels.Add(new PackedLevel(path, lattice.Columns, lattice.Rows, bands.Count));
+            _smaller = overviews ? SmallerThan(lattice.Columns, lattice.Rows) : null;
+        });
     }
 
     public int TilesAcross => Pyramid.Tiles(_lattice.Columns);
@@ -102,7 +106,7 @@ public sealed class GeoTiffWriter : IDisposable
     {
         ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual((uint)band, (uint)_bands.Count, nameof(band));
         float[] tile = Inside(band, tileColumn, tileRow, values);
-        Store(band, tileColumn, tileRow, tile, Encode(band, tile));
+        Store(band, tileColumn, tileRow, tile, Encode(band, tile, _statistics[band]));
     }
 
     /// <summary>Writes one tile of every band; packs them on all cores.</summary>
@@ -114,7 +118,7 @@ public sealed class GeoTiffWriter : IDisposable
         ArgumentOutOfRangeException.ThrowIfNotEqual(values.Count, _bands.Count, nameof(values));
         float[][] tiles = [.. values.Select((tile, band) => Inside(band, tileColumn, tileRow, tile))];
         byte[][] packed = new byte[tiles.Length][];
-        Parallel.For(0, tiles.Length, band => packed[band] = Encode(band, tiles[band]));
+        Parallel.For(0, tiles.Length, band => packed[band] = Encode(band, tiles[band], _statistics[band]));
         for (int band = 0; band < tiles.Length; band++)
             Store(band, tileColumn, tileRow, tiles[band], packed[band]);
     }
@@ -129,24 +133,18 @@ public sealed class GeoTiffWriter : IDisposable
         _disposed = true;
         try
         {
-            if (!_anyTile)
+            Guarded(() =>
             {
-                // the library would not write the directory of a raster without data
-                float[] missing = new float[TileSize * TileSize];
-                Array.Fill(missing, float.NaN);
-                Store(0, 0, 0, missing, Encode(0, missing));
-            }
-
-            WriteOverviews();
+                AddOverviews();
+                using FileStream file = new(_path, FileMode.Create, FileAccess.Write, FileShare.None, 1 << 16);
+                Complete(file);
+            });
         }
         finally
         {
             _smaller?.Dispose();
-            LibTiff.Call(_path, "completing the file", () =>
-            {
-                _tiff.Dispose();
-                return true;
-            });
+            foreach (PackedLevel level in _levels)
+                level.Dispose();
         }
     }
 
@@ -173,94 +171,145 @@ public sealed class GeoTiffWriter : IDisposable
         return tile;
     }
 
-    private byte[] Encode(int band, float[] tile) => _packed
-        ? TileEncoder.Encode(Array.ConvertAll(tile, value => Pack(value, _bands[band])), TileSize)
-        : TileEncoder.Encode(tile, TileSize);
-
-    private void Store(int band, int tileColumn, int tileRow, float[] tile, byte[] packed)
+    private byte[] Encode(int band, float[] tile, BandStatistics? statistics = null)
     {
-        Store((band * TilesDown + tileRow) * TilesAcross + tileColumn, packed);
-        _smaller?.Add(band, tileColumn, tileRow, tile);
-        _anyTile = true;
+        float[] stored = _packed ? Array.ConvertAll(tile, value => Pack(value, _bands[band])) : tile;
+        statistics?.Add(stored);
+        return _packed
+            ? TileEncoder.Encode(Array.ConvertAll(stored, value => float.IsNaN(value) ? PackedMissing : (short)value), TileSize)
+            : TileEncoder.Encode(stored, TileSize);
     }
 
-    private void Store(int place, byte[] packed) =>
-        LibTiff.Call(_path, "writing a tile", () => _tiff.WriteRawTile(place, packed, packed.Length) >= 0);
+    private void Store(int band, int tileColumn, int tileRow, float[] tile, byte[] packed) => Guarded(() =>
+    {
+        _levels[0].Add(band, tileColumn, tileRow, packed);
+        _smaller?.Add(band, tileColumn, tileRow, tile);
+    });
 
-    private void WriteOverviews()
+    private void AddOverviews()
     {
         float[] tile = new float[TileSize * TileSize];
-        while (_smaller is { } level)
+        while (_smaller is { } smaller)
         {
-            LibTiff.Call(_path, "completing a level", _tiff.WriteDirectory);
-            SetLayout(level.Columns, level.Rows);
-            Set(TiffTag.SUBFILETYPE, FileType.REDUCEDIMAGE);
-            Set((TiffTag)LibTiff.GdalNoData, "nan");
+            PackedLevel level = new(_path, smaller.Columns, smaller.Rows, _bands.Count);
+            _levels.Add(level);
             Pyramid? next = SmallerThan(level.Columns, level.Rows);
-            int tiles = level.TilesAcross * level.TilesDown;
-            for (int place = 0; place < _bands.Count * tiles; place++)
+            for (int place = 0; place < level.Counts.Length; place++)
             {
-                (int band, int index) = Math.DivRem(place, tiles);
+                (int band, int index) = Math.DivRem(place, level.TilesAcross * level.TilesDown);
                 (int tileRow, int tileColumn) = Math.DivRem(index, level.TilesAcross);
-                if (level.Read(band, tileColumn, tileRow, tile))
+                if (smaller.Read(band, tileColumn, tileRow, tile))
                 {
-                    Store(place, TileEncoder.Encode(tile, TileSize));
+                    level.Add(band, tileColumn, tileRow, Encode(band, tile));
                     next?.Add(band, tileColumn, tileRow, tile);
                 }
             }
 
-            level.Dispose();
+            smaller.Dispose();
             _smaller = next;
         }
     }
 
-    private short Pack(float value, GeoTiffBand band)
+    private void Complete(FileStream file)
+    {
+        bool isBig = false;
+        long[][] places = [.. _levels.Select(level => new long[level.Counts.Length])];
+        TiffDirectoryBytes[] directories = Directories();
+        if (8 + directories.Sum(d => d.Length) + _levels.Sum(l => l.Bytes) > _classicBytes)
+        {
+            isBig = true;
+            directories = Directories();
+        }
+
+        // "II": least byte first; 42 for TIFF, 43 with offsets of 8 bytes for BigTIFF; then where the first directory stands
+        long at = isBig ? 16 : 8;
+        byte[] header = isBig ? [(byte)'I', (byte)'I', 43, 0, 8, 0, 0, 0, 16, 0, 0, 0, 0, 0, 0, 0]
+            : [(byte)'I', (byte)'I', 42, 0, 8, 0, 0, 0];
+        file.Write(header);
+        long tiles = at + directories.Sum(d => d.Length);
+        for (int level = _levels.Count - 1; level >= 0; level--)
+        {
+            _levels[level].Place(tiles, places[level]);
+            tiles += _levels[level].Bytes;
+        }
+
+        for (int level = 0; level < directories.Length; level++)
+        {
+            long next = at + directories[level].Length;
+            directories[level].Write(file, at, level < directories.Length - 1 ? next : 0);
+            at = next;
+        }
+
+        for (int level = _levels.Count - 1; level >= 0; level--)
+            _levels[level].CopyTo(file);
+
+        TiffDirectoryBytes[] Directories() => [.. _levels.Select((level, i) => DirectoryOf(level, places[i], isBig, isOverview: i > 0))];
+    }
+
+    private TiffDirectoryBytes DirectoryOf(PackedLevel level, long[] places, bool isBig, bool isOverview)
+    {
+        const short deflate = 8, horizontal = 2, floatingPoint = 3, wholeNumbers = 2, ieee = 3, minIsBlack = 1;
+        bool isSeparate = _bands.Count > 1;
+        TiffDirectoryBytes directory = new(isBig);
+        directory.SetNumbers(TiffTag.ImageWidth, level.Columns);
+        directory.SetNumbers(TiffTag.ImageLength, level.Rows);
+        directory.SetShorts(TiffTag.TileWidth, TileSize);
+        directory.SetShorts(TiffTag.TileLength, TileSize);
+        directory.SetShorts(TiffTag.SamplesPerPixel, checked((short)_bands.Count));
+        directory.SetShorts(TiffTag.BitsPerSample, ForEachBand((short)(_packed ? 16 : 32)));
+        directory.SetShorts(TiffTag.SampleFormat, ForEachBand(_packed ? wholeNumbers : ieee));
+        directory.SetShorts(TiffTag.PlanarConfiguration, (short)(isSeparate ? 2 : 1));
+        directory.SetShorts(TiffTag.Photometric, minIsBlack);
+        directory.SetShorts(TiffTag.Compression, deflate);
+        directory.SetShorts(TiffTag.Predictor, _packed ? horizontal : floatingPoint);
+        if (isSeparate)
+            directory.SetShorts(TiffTag.ExtraSamples, new short[_bands.Count - 1]); // 0: unspecified data, not opacity
+        directory.SetPlaces(TiffTag.TileOffsets, places);
+        directory.SetNumbers(TiffTag.TileByteCounts, level.Counts);
+        directory.SetText(TiffTag.GdalNoData, _packed ? PackedMissing.ToString(CultureInfo.InvariantCulture) : "nan");
+        if (isOverview)
+            directory.SetNumbers(TiffTag.NewSubfileType, 1);
+        else
+            SetPlace(directory);
+        return directory;
+    }
+
+    private short[] ForEachBand(short value) => [.. _bands.Select(_ => value)];
+
+    private void SetPlace(TiffDirectoryBytes directory)
+    {
+        directory.SetDoubles(TiffTag.ModelPixelScale, _lattice.CellWidth, _lattice.CellHeight, 0);
+        directory.SetDoubles(TiffTag.ModelTiePoint, 0, 0, 0, _lattice.West, _lattice.North, 0);
+        (short[] keys, string texts) = GeoTiffTags.KeysOf(_projection);
+        directory.SetShorts(TiffTag.GeoKeyDirectory, keys);
+        if (texts.Length > 0)
+            directory.SetText(TiffTag.GeoAsciiParams, texts);
+
+        directory.SetText(TiffTag.GdalMetadata,
+            GeoTiffTags.Metadata(_bands, _tags, _statistics, (long)_lattice.Columns * _lattice.Rows));
+    }
+
+    private float Pack(float value, GeoTiffBand band)
     {
         if (float.IsNaN(value))
-            return PackedMissing;
+            return float.NaN;
 
         double stored = Math.Round((value - band.Offset) / band.Scale!.Value, MidpointRounding.ToEven);
         return stored is > PackedMissing and <= short.MaxValue
-            ? (short)stored
+            ? (float)stored
             : throw new GridException(
                 $"{_path}: {value} {band.Unit} of band {band.Name} does not fit 16 bits at scale {band.Scale} and offset {band.Offset}.");
     }
 
-    private void SetLayout(int columns, int rows)
+    private void Guarded(Action write)
     {
-        Set(TiffTag.IMAGEWIDTH, columns);
-        Set(TiffTag.IMAGELENGTH, rows);
-        Set(TiffTag.TILEWIDTH, TileSize);
-        Set(TiffTag.TILELENGTH, TileSize);
-        Set(TiffTag.SAMPLESPERPIXEL, _bands.Count);
-        Set(TiffTag.BITSPERSAMPLE, _packed ? 16 : 32);
-        Set(TiffTag.SAMPLEFORMAT, _packed ? SampleFormat.INT : SampleFormat.IEEEFP);
-        Set(TiffTag.PLANARCONFIG, _bands.Count > 1 ? PlanarConfig.SEPARATE : PlanarConfig.CONTIG);
-        Set(TiffTag.PHOTOMETRIC, Photometric.MINISBLACK);
-        Set(TiffTag.COMPRESSION, Compression.ADOBE_DEFLATE);
-        Set(TiffTag.PREDICTOR, _packed ? Predictor.HORIZONTAL : Predictor.FLOATINGPOINT);
-        if (_bands.Count > 1)
+        try
         {
-            short[] extra = new short[_bands.Count - 1]; // 0: unspecified data, not opacity
-            Set(TiffTag.EXTRASAMPLES, (short)extra.Length, extra);
+            write();
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            throw new GridException($"{_path} cannot be written: {e.Message.TrimEnd('.')}.", e);
         }
     }
-
-    private void SetPlace(IReadOnlyDictionary<string, string> tags)
-    {
-        double[] scale = [_lattice.CellWidth, _lattice.CellHeight, 0];
-        double[] tie = [0, 0, 0, _lattice.West, _lattice.North, 0];
-        (short[] keys, string texts) = GeoTiffTags.KeysOf(_projection);
-        Set((TiffTag)LibTiff.ModelPixelScale, scale.Length, scale);
-        Set((TiffTag)LibTiff.ModelTiePoint, tie.Length, tie);
-        Set((TiffTag)LibTiff.GeoKeyDirectory, keys.Length, keys);
-        if (texts.Length > 0)
-            Set((TiffTag)LibTiff.GeoAsciiParams, texts);
-
-        Set((TiffTag)LibTiff.GdalMetadata, GeoTiffTags.Metadata(_bands, tags));
-        Set((TiffTag)LibTiff.GdalNoData, _packed ? PackedMissing.ToString(CultureInfo.InvariantCulture) : "nan");
-    }
-
-    private void Set(TiffTag tag, params object[] value) =>
-        LibTiff.Call(_path, $"setting tag {tag}", () => _tiff.SetField(tag, value));
 }

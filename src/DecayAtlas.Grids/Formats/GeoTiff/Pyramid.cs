@@ -2,8 +2,8 @@ namespace DecayAtlas.Grids.Formats.GeoTiff;
 
 /// <summary>
 /// The next smaller picture of a raster while the raster is written: each 256 x 256 tile becomes a 128 x 128 quarter of a tile of
-/// the next level, kept in a temporary file, so that memory does not grow with the raster. A cell is the mean of the valid ones
-/// among its four; of a yes-or-no band it is yes where most of them are.
+/// the next level, kept in a temporary file, so that memory does not grow with the raster. A cell is made of the valid ones
+/// among its four as the band's meaning asks: their mean, the class most of them hold (the first of as many), or the first of them.
 /// </summary>
 internal sealed class Pyramid : IDisposable
 {
@@ -45,13 +45,13 @@ internal sealed class Pyramid : IDisposable
     {
         Span<float> quarter = stackalloc float[Half];
         byte[] bytes = new byte[QuarterBytes];
-        bool isFlag = _bands[band].IsFlag;
+        GeoTiffBand meaning = _bands[band];
         for (int y = 0; y < Half; y++)
         {
             for (int x = 0; x < Half; x++)
             {
                 int at = 2 * y * TileSize + 2 * x;
-                quarter[x] = Combined(tile[at], tile[at + 1], tile[at + TileSize], tile[at + TileSize + 1], isFlag);
+                quarter[x] = Combined(tile[at], tile[at + 1], tile[at + TileSize], tile[at + TileSize + 1], meaning);
             }
 
             System.Runtime.InteropServices.MemoryMarshal.AsBytes(quarter).CopyTo(bytes.AsSpan(y * Half * sizeof(float)));
@@ -89,20 +89,33 @@ internal sealed class Pyramid : IDisposable
 
     public void Dispose() => _file.Dispose();
 
-    private static float Combined(float a, float b, float c, float d, bool isFlag)
+    private static float Combined(float a, float b, float c, float d, GeoTiffBand meaning)
     {
-        double sum = 0;
+        Span<float> four = [a, b, c, d];
         int count = 0;
-        foreach (float value in (ReadOnlySpan<float>)[a, b, c, d])
+        double sum = 0;
+        foreach (float value in four)
         {
-            if (!float.IsNaN(value))
-            {
-                sum += value;
-                count++;
-            }
+            if (float.IsNaN(value))
+                continue;
+            four[count++] = value;
+            sum += value;
         }
 
-        return count == 0 ? float.NaN : isFlag ? 2 * sum > count ? 1 : 0 : (float)(sum / count);
+        Span<float> valid = four[..count];
+        return count == 0 ? float.NaN : meaning.IsFlag ? valid[0] : meaning.IsClass ? Commonest(valid) : (float)(sum / count);
+    }
+
+    private static float Commonest(ReadOnlySpan<float> classes)
+    {
+        (float most, int votes) = (classes[0], 0);
+        foreach (float value in classes)
+        {
+            if (classes.Count(value) > votes)
+                (most, votes) = (value, classes.Count(value));
+        }
+
+        return most;
     }
 
     private int Index(int band, int tileColumn, int tileRow) => (band * _sourceDown + tileRow) * _sourceAcross + tileColumn;

@@ -3,14 +3,14 @@ namespace DecayAtlas.Grids.Formats.GeoTiff;
 /// <summary>What a TIFF holds and how, from its directories alone.</summary>
 internal static class TiffDescription
 {
-    private const int NewSubfileType = 254;
-    private const int ImageWidth = 256;
-    private const int ImageLength = 257;
-    private const int ColourMap = 320;
-
     public static GridDescription Of(string path)
     {
         using FileStream stream = File.OpenRead(path);
+        return Of(path, stream);
+    }
+
+    public static GridDescription Of(string path, Stream stream)
+    {
         TiffDirectory directory = TiffDirectory.Read(path, stream);
         TiffLayout layout = TiffLayout.Read(path, directory);
         GridStorage storage = StorageOf(path, directory, layout);
@@ -36,9 +36,9 @@ internal static class TiffDescription
             TiffCodec.NameOf(layout.CompressionMethod),
             layout.PredictorMethod,
             blocks + (layout.Bands == 1 ? "" : layout.Separate ? ", each band by itself" : ", all bands together"),
-            [.. following.Where(d => d.Integer(NewSubfileType, 0) == 1)
-                .Select(d => $"{d.Integer(ImageWidth, 0)} x {d.Integer(ImageLength, 0)}")],
+            [.. following.Where(d => d.Integer(TiffTag.NewSubfileType, 0) == 1)
+                .Select(d => $"{d.Integer(TiffTag.ImageWidth, 0)} x {d.Integer(TiffTag.ImageLength, 0)}")],
             TiffMask.LayoutOf(path, directory, layout) is not null,
-            directory.Has(ColourMap));
+            directory.Has(TiffTag.ColourMap));
     }
 }

@@ -1,10 +1,9 @@
 using System.Buffers;
-using Microsoft.Win32.SafeHandles;
 
 namespace DecayAtlas.Grids.Formats.TiffReading;
 
 /// <summary>Reads and decodes the blocks of one image of a TIFF; may be asked by several threads at once.</summary>
-internal sealed class TiffBlocks(string path, SafeFileHandle file, TiffLayout layout)
+internal sealed class TiffBlocks(string path, BlockBytes file, TiffLayout layout)
 {
     public TiffLayout Layout => layout;
 
@@ -43,21 +42,31 @@ internal sealed class TiffBlocks(string path, SafeFileHandle file, TiffLayout la
         }
     }
 
-    private int ReadStored(int block, int length, out byte[] stored)
+    /// <summary>Fetches blocks that will be asked for, where that is cheaper together.</summary>
+    public void Prepare(IReadOnlyList<int> blocks)
+    {
+        layout.Prepare(blocks);
+        int length = checked(layout.RowBytes * layout.BlockRows);
+        file.Prepare(blocks.Where(block => !layout.IsSparse(block)).Select(block => Stored(block, length)));
+    }
+
+    private (long Offset, int Length) Stored(int block, int length)
     {
         (long offset, long count) = layout.PlaceOf(block);
         // Some writers claim more bytes than a block has; none that unpacks to this size needs more than this.
-        int wanted = (int)Math.Min(count, Math.Min(2L * length + (1 << 20), Array.MaxLength));
-        int got = 0;
+        long wanted = Math.Min(count, Math.Min(2L * length + (1 << 20), Array.MaxLength));
+        return (offset, (int)Math.Min(wanted, Math.Max(0, file.Length - offset)));
+    }
+
+    private int ReadStored(int block, int length, out byte[] stored)
+    {
         stored = [];
         try
         {
-            wanted = (int)Math.Min(wanted, Math.Max(0, RandomAccess.GetLength(file) - offset));
+            // what is fetched is kept, and found again by its length
+            (long offset, int wanted) = Stored(block, file.IsFar ? checked(layout.RowBytes * layout.BlockRows) : length);
             stored = ArrayPool<byte>.Shared.Rent(Math.Max(1, wanted));
-            for (int more; got < wanted && (more = RandomAccess.Read(file, stored.AsSpan(got, wanted - got), offset + got)) > 0;)
-                got += more;
-
-            return got;
+            return wanted == 0 ? 0 : file.Read(stored.AsSpan(0, wanted), offset);
         }
         catch (IOException e)
         {

@@ -16,6 +16,7 @@ internal sealed class TiffDirectory(string path, Stream stream)
     private static readonly int[] TypeSizes = [0, 1, 1, 2, 4, 8, 1, 1, 2, 4, 8, 4, 8, 4, 0, 0, 8, 8, 8];
 
     private readonly Dictionary<int, Entry> _entries = [];
+    private readonly Lock _gate = new();
     private ulong _offset;
     private ulong _next;
 
@@ -24,6 +25,9 @@ internal sealed class TiffDirectory(string path, Stream stream)
     public bool IsBigTiff { get; private set; }
 
     public long FileLength => stream.Length;
+
+    /// <summary>Whether each look into the file may be a request over the network; then numbers are best asked for one by one.</summary>
+    public bool IsFar => stream is RemoteStream;
 
     public static bool Recognises(ReadOnlySpan<byte> head) =>
         head.Length >= 4
@@ -83,6 +87,22 @@ internal sealed class TiffDirectory(string path, Stream stream)
             values[i] = Number(entry.Type, bytes.AsSpan(i * size, size));
 
         return values;
+    }
+
+    /// <summary>One of the tag's values; several threads may ask at once.</summary>
+    public double Number(int tag, int index)
+    {
+        Entry entry = _entries[tag];
+        int size = TypeSizes[entry.Type];
+        lock (_gate)
+            return Number(entry.Type, At((ulong)(entry.Where + (long)index * size), size));
+    }
+
+    /// <summary>Fetches values of a tag that will be asked for one by one.</summary>
+    public void Prepare(int tag, IEnumerable<int> indexes)
+    {
+        if (stream is RemoteStream far && _entries.TryGetValue(tag, out Entry entry))
+            far.File.PreparePages(indexes.Select(i => entry.Where + (long)i * TypeSizes[entry.Type]));
     }
 
     /// <summary>The tag's text up to its closing zero; null where the tag is absent.</summary>

@@ -3,34 +3,18 @@ namespace DecayAtlas.Grids.Formats.TiffReading;
 /// <summary>How the cells of a TIFF are cut into blocks, checked before anything of that size is allocated.</summary>
 internal sealed class TiffLayout
 {
-    private const int ImageWidth = 256;
-    private const int ImageLength = 257;
-    private const int BitsPerSample = 258;
-    private const int Compression = 259;
-    private const int StripOffsets = 273;
-    private const int SamplesPerPixel = 277;
-    private const int RowsPerStrip = 278;
-    private const int StripByteCounts = 279;
-    private const int PlanarConfiguration = 284;
-    private const int Predictor = 317;
-    private const int TileWidth = 322;
-    private const int TileLength = 323;
-    private const int TileOffsets = 324;
-    private const int TileByteCounts = 325;
-    private const int SampleFormat = 339;
-
-    private readonly double[] _offsets;
-    private readonly double[] _byteCounts;
+    private readonly TiffNumbers _offsets;
+    private readonly TiffNumbers _byteCounts;
 
     private TiffLayout(TiffDirectory directory, SampleType type, bool tiled)
     {
         Type = type;
         Tiled = tiled;
         IsBigEndian = directory.IsBigEndian;
-        CompressionMethod = (int)directory.Integer(Compression, 1);
-        PredictorMethod = (int)directory.Integer(Predictor, 1);
-        _offsets = directory.Numbers(tiled ? TileOffsets : StripOffsets);
-        _byteCounts = directory.Numbers(tiled ? TileByteCounts : StripByteCounts);
+        CompressionMethod = (int)directory.Integer(TiffTag.Compression, 1);
+        PredictorMethod = (int)directory.Integer(TiffTag.Predictor, 1);
+        _offsets = new TiffNumbers(directory, tiled ? TiffTag.TileOffsets : TiffTag.StripOffsets);
+        _byteCounts = new TiffNumbers(directory, tiled ? TiffTag.TileByteCounts : TiffTag.StripByteCounts);
     }
 
     public SampleType Type { get; }
@@ -67,18 +51,18 @@ internal sealed class TiffLayout
     /// <summary>The layout of a mask, whose values may be single bits.</summary>
     public static TiffLayout ReadMask(string path, TiffDirectory directory)
     {
-        long bits = directory.Integer(BitsPerSample, 1);
+        long bits = directory.Integer(TiffTag.BitsPerSample, 1);
         return Read(path, directory, bits == 1 ? SampleType.Of(1, 1)! : TypeOf(path, directory));
     }
 
     private static TiffLayout Read(string path, TiffDirectory directory, SampleType type)
     {
-        bool tiled = directory.Has(TileWidth) || directory.Has(TileOffsets);
-        bool separate = directory.Integer(PlanarConfiguration, 1) == 2;
-        long columns = directory.Integer(ImageWidth, 0), rows = directory.Integer(ImageLength, 0);
-        long bands = directory.Integer(SamplesPerPixel, 1);
-        long blockColumns = tiled ? directory.Integer(TileWidth, 0) : columns;
-        long blockRows = tiled ? directory.Integer(TileLength, 0) : Math.Min(directory.Integer(RowsPerStrip, rows), rows);
+        bool tiled = directory.Has(TiffTag.TileWidth) || directory.Has(TiffTag.TileOffsets);
+        bool separate = directory.Integer(TiffTag.PlanarConfiguration, 1) == 2;
+        long columns = directory.Integer(TiffTag.ImageWidth, 0), rows = directory.Integer(TiffTag.ImageLength, 0);
+        long bands = directory.Integer(TiffTag.SamplesPerPixel, 1);
+        long blockColumns = tiled ? directory.Integer(TiffTag.TileWidth, 0) : columns;
+        long blockRows = tiled ? directory.Integer(TiffTag.TileLength, 0) : Math.Min(directory.Integer(TiffTag.RowsPerStrip, rows), rows);
         if (columns is < 1 or > int.MaxValue || rows is < 1 or > int.MaxValue || bands is < 1 or > ushort.MaxValue)
         {
             throw new GridException(
@@ -88,7 +72,7 @@ internal sealed class TiffLayout
         if (blockColumns < 1 || blockRows < 1)
             throw new GridException($"{path} claims blocks of {blockColumns} by {blockRows} cells; the file is damaged.");
 
-        if (directory.Integer(Predictor, 1) == 3 && !type.IsFloatingPoint)
+        if (directory.Integer(TiffTag.Predictor, 1) == 3 && !type.IsFloatingPoint)
         {
             throw new GridException(
                 $"{path} uses TIFF predictor 3, which is for floating-point numbers, on whole ones; the file is damaged.");
@@ -107,7 +91,8 @@ internal sealed class TiffLayout
         long down = (rows + blockRows - 1) / blockRows;
         decimal expected = (decimal)across * down * (separate ? bands : 1);
         long listed = Math.Min(
-            directory.CountOf(tiled ? TileOffsets : StripOffsets), directory.CountOf(tiled ? TileByteCounts : StripByteCounts));
+            directory.CountOf(tiled ? TiffTag.TileOffsets : TiffTag.StripOffsets),
+            directory.CountOf(tiled ? TiffTag.TileByteCounts : TiffTag.StripByteCounts));
         if (listed < expected)
         {
             throw new GridException(
@@ -132,6 +117,13 @@ internal sealed class TiffLayout
         return blockRow * across + blockColumn + (Separate ? band * across * down : 0);
     }
 
+    /// <summary>Reads the places of blocks that will be asked for, where that is cheaper together.</summary>
+    public void Prepare(IReadOnlyList<int> blocks)
+    {
+        _offsets.Prepare(blocks);
+        _byteCounts.Prepare(blocks);
+    }
+
     /// <summary>Whether the block was never written (no bytes).</summary>
     public bool IsSparse(int block) => _byteCounts[block] == 0;
 
@@ -144,8 +136,8 @@ internal sealed class TiffLayout
 
     private static SampleType TypeOf(string path, TiffDirectory directory)
     {
-        double[] bits = directory.Numbers(BitsPerSample), formats = directory.Numbers(SampleFormat);
-        long bit = directory.Integer(BitsPerSample, 1), format = directory.Integer(SampleFormat, 1);
+        double[] bits = directory.Numbers(TiffTag.BitsPerSample), formats = directory.Numbers(TiffTag.SampleFormat);
+        long bit = directory.Integer(TiffTag.BitsPerSample, 1), format = directory.Integer(TiffTag.SampleFormat, 1);
         bool mixed = bits.Any(b => b != bit) || formats.Any(f => f != format);
         return (mixed || bit == 1 ? null : SampleType.Of(bit, format)) ?? throw new GridException(
             $"{path} stores its numbers in {string.Join(", ", bits.Distinct())} bits of sample format "
@@ -155,7 +147,7 @@ internal sealed class TiffLayout
 
     private static void RequireCodec(string path, TiffDirectory directory)
     {
-        long compression = directory.Integer(Compression, 1);
+        long compression = directory.Integer(TiffTag.Compression, 1);
         if (!TiffCodec.Knows(compression))
         {
             throw new GridException(
@@ -163,7 +155,7 @@ internal sealed class TiffLayout
                 + "PackBits or ZSTD was expected; convert it, for example with gdal_translate -co COMPRESS=DEFLATE.");
         }
 
-        long predictor = directory.Integer(Predictor, 1);
+        long predictor = directory.Integer(TiffTag.Predictor, 1);
         if (predictor is < 1 or > 3)
             throw new GridException($"{path} uses TIFF predictor {predictor}, and 1, 2 or 3 was expected; the file is damaged.");
     }

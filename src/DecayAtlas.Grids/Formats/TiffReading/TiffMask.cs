@@ -3,15 +3,13 @@ namespace DecayAtlas.Grids.Formats.TiffReading;
 /// <summary>The mask that a TIFF may carry beside its image (TIFF 6.0, subfile type 4): 0 says that a cell has no value.</summary>
 internal sealed class TiffMask(TiffBlocks blocks)
 {
-    private const int NewSubfileType = 254;
-
     private readonly Lock _gate = new();
     private (int Block, double[]? Values) _last = (-1, null);
 
     /// <summary>Finds the mask of the image among the directories that follow it; null where there is none.</summary>
     public static TiffLayout? LayoutOf(string path, TiffDirectory image, TiffLayout imageLayout)
     {
-        if (image.Following().FirstOrDefault(d => d.Integer(NewSubfileType, 0) == 4) is not { } directory)
+        if (image.Following().FirstOrDefault(d => d.Integer(TiffTag.NewSubfileType, 0) == 4) is not { } directory)
             return null;
 
         TiffLayout layout = TiffLayout.ReadMask(path, directory);
