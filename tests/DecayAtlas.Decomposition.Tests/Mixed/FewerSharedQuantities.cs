@@ -109,7 +109,7 @@ public class FewerSharedQuantities
         {
             foreach ((MixedComponent x, MixedComponent y) in named.Components.Zip(other.Components))
                 Assert.Equal(1, x.Covariance.First / y.Covariance.First, 1e-5);
-            Assert.Equal(1, named.Effect(0, [0, 1]).StandardError / other.Effect(0, [0, 1]).StandardError, 1e-5);
+            Assert.Equal(1, named.ErrorIfKnown(0, 0, 1) / other.ErrorIfKnown(0, 0, 1), 1e-5);
         }
 
         static IEnumerable<MixedRecord> Burials(MixedRecord r, int i)

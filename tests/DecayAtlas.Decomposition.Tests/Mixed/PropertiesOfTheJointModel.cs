@@ -69,7 +69,8 @@ public class PropertiesOfTheJointModel
             Shared = [.. r.Shared.Select(s => new SharedLoading(s.Quantity, s.OnSecond, s.OnFirst))],
         })]);
 
-        Assert.Equal(one.RestrictedDeviance, two.RestrictedDeviance, 1e-6);
+        // the search sets a variance to zero where that costs 1e-6 at most, and there are eight
+        Assert.Equal(one.RestrictedDeviance, two.RestrictedDeviance, 1e-5);
         foreach ((MixedComponent x, MixedComponent y) in one.Components.Zip(two.Components))
         {
             Assert.Equal(x.Covariance.First, y.Covariance.Second, 1e-6);
