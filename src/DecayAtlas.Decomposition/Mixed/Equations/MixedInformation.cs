@@ -20,6 +20,10 @@ internal sealed class MixedInformation
     /// <summary>And over fewer of so many records, whose units tell of most variances by their number.</summary>
     private const int Many = 5000, DrawsOfMany = 8;
 
+    /// <summary>Of a factor of no more units than so many the trace is taken over its units: draws tell little of a variance between few,
+    /// which is all that effects between them hang on.</summary>
+    private const int FewUnits = 100;
+
     private readonly MixedDesign _design;
     private readonly MixedLikelihood _likelihood;
 
@@ -68,8 +72,64 @@ internal sealed class MixedInformation
             }
         }
 
+        for (int f = 0; f < _design.Factors.Length && !isWhole; f++)
+        {
+            if (_design.UnitNames[f].Length <= FewUnits)
+                SetOfUnits(sum, directions, f);
+        }
+
         AddWithin(sum, directions, (part, j, k) => part.ExpectedWithin(j, k));
         return sum;
+    }
+
+    /// <summary>tr(P V_j P V_k) of the entries j of one factor's covariance, over its units: zᵀ P V_k P z.</summary>
+    private void SetOfUnits(double[,] information, Direction[] directions, int factor)
+    {
+        // first outcome, second, both together
+        (double First, double Second)[] outcomes = _design.Outcomes == 1 ? [(1, 0)] : [(1, 0), (0, 1), (1, 1)];
+        int units = _design.UnitNames[factor].Length;
+        double[][] own = new double[units * outcomes.Length][];
+        Parallel.For(0, own.Length, i => own[i] = Own(
+            Weighted([.. _design.UnitOf[factor].Select(u => u == i / outcomes.Length ? outcomes[i % outcomes.Length] : (0, 0))]), directions));
+        for (int j = 0; j < directions.Length; j++)
+        {
+            if (directions[j].Block != factor)
+                continue;
+            OutcomeCovariance d = directions[j].Change;
+            for (int k = 0; k < directions.Length; k++)
+            {
+                double trace = 0;
+                for (int u = 0; u < units; u++)
+                {
+                    double Of(int outcome) => own[u * outcomes.Length + outcome][k];
+                    trace += d.Cross != 0 ? Of(2) - Of(0) - Of(1) : d.First != 0 ? Of(0) : Of(1);
+                }
+
+                information[j, k] = information[k, j] = trace;
+            }
+        }
+    }
+
+    /// <summary>gᵀ V_j g.</summary>
+    private double[] Own((double First, double Second)[] g, Direction[] directions)
+    {
+        double[][] sums = SumsOf(g);
+        return [.. directions.Select(d =>
+        {
+            double sum = 0;
+            if (d.Block < sums.Length)
+            {
+                for (int u = 0; u < sums[d.Block].Length; u += 2)
+                    sum += Square(d.Change, sums[d.Block][u], sums[d.Block][u + 1]);
+                return sum;
+            }
+
+            for (int i = 0; i < g.Length; i++)
+                sum += Square(d.Change, g[i].First, g[i].Second) / _design.Records[i].Count;
+            return sum;
+        })];
+
+        static double Square(OutcomeCovariance d, double a, double b) => d.First * a * a + 2 * d.Cross * a * b + d.Second * b * b;
     }
 
     /// <summary>gᵀ V_j P V_k g, and gᵀ V_j g.</summary>
@@ -78,7 +138,6 @@ internal sealed class MixedInformation
     {
         int m = directions.Length, factors = _design.Factors.Length;
         double[,] products = new double[m, m];
-        double[] own = new double[m];
         double[][] right = [.. directions.Select(_ => new double[_design.Size])], sums = SumsOf(g);
         RecordRows w = new();
         double[] q1 = new double[m], q2 = new double[m], a1 = new double[m], a2 = new double[m];
@@ -99,7 +158,6 @@ internal sealed class MixedInformation
 
                 q1[j] = d.First * s1 + d.Cross * s2;
                 q2[j] = d.Cross * s1 + d.Second * s2;
-                own[j] += q1[j] * g[i].First + q2[j] * g[i].Second;
                 a1[j] = part.R11 * q1[j] + part.R12 * q2[j];
                 a2[j] = part.R12 * q1[j] + part.R22 * q2[j];
                 double[] target = right[j];
@@ -118,7 +176,7 @@ internal sealed class MixedInformation
                 products[k, j] = products[j, k] -= Dot(right[j], right[k]);
         }
 
-        return (products, own);
+        return (products, Own(g, directions));
     }
 
     // Zᵀ g of each unit
