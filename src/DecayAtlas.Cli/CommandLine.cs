@@ -101,6 +101,10 @@ public static class CommandLine
         config.AddCommand<FiguresCommand>("figures").Told(
             "Draw the figures of the current release: curves, agreement, comparisons, variance, response to warmth.",
             "figures pipeline/demo.yaml --to figures --moisture soil_moisture");
+        config.AddCommand<SeriesCommand>("series").Told(
+            "Write what remained of both litters at each site, with uncertainties and what the bags felt, as one NetCDF file for models of "
+            + "soil carbon.",
+            "series pipeline/demo.yaml --output series.nc", "series pipeline/demo.yaml --json");
         config.AddCommand<ServeCommand>("serve").Told(
             "Serve the current release to a browser and to programs, read-only: pages, files, sites and burials, predictions; newer "
             + "releases are taken up while it runs. Ctrl-C ends it.",

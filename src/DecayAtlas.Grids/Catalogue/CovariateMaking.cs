@@ -37,6 +37,9 @@ public abstract record CovariateMaking
 
     public virtual string? Formula => null;
 
+    /// <summary>What is taken over the days of an exposure; null where nothing is.</summary>
+    public virtual TimeStatistic? TakenOverTime => null;
+
     /// <summary>All that shapes the value beside the layers themselves.</summary>
     public abstract string Identity { get; }
 
@@ -86,6 +89,8 @@ internal sealed record MonthlyClimatology(IReadOnlyList<LayerSource> Months, Tim
 {
     /// <summary>A year without a leap day, for what is taken over a whole year.</summary>
     public static ExposureDays CommonYear { get; } = new(new DateOnly(2001, 1, 1), new DateOnly(2002, 1, 1));
+
+    public override TimeStatistic? TakenOverTime => Statistic;
 
     public override IReadOnlyList<LayerSource> Layers => Months;
 

@@ -12,6 +12,8 @@ public sealed record DatedSeries(LayerSource File, TimeStatistic Statistic, doub
 {
     private readonly Lazy<DatedStepLayer[]> _steps = new(() => StepsOf(File, Dimension));
 
+    public override TimeStatistic? TakenOverTime => Statistic;
+
     public override IReadOnlyList<LayerSource> Layers => [.. _steps.Value.Select(s => s.Source)];
 
     public override IReadOnlyList<LayerSource> Declared => [File];
