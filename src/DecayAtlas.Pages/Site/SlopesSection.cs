@@ -47,8 +47,7 @@ internal static class SlopesSection
         return Markup.Of(
             $"""
             <h3>{words.Rich("answers." + of)}</h3>
-            <p>{said} {Held()}{Markup.If(bare is not null, $" {words.Say(best.HeldEqual is null ? "warmth.bare" : "warmth.bare.held",
-                Numbers(words, bare?.Contrast, bare?.Lower95, bare?.Upper95, format))}")}{OverForms()}{Corrected()}{beyond}{Noted(
+            <p>{said} {Held()}{OverForms()}{Bare()}{Corrected()}{beyond}{Noted(
                 words, without?.Contrast, without?.Lower95, without?.Upper95, format)}</p>
             {SetAside()}
             <figure class="figure wide-picture">{PageCharts.Warmth(told, words["warmth.axis." + of], format, hasMoisture, words)}
@@ -77,6 +76,9 @@ internal static class SlopesSection
 
         ReleasedSensitivity? Supposed(string supposition) => answers.Sensitivity.FirstOrDefault(s =>
             s.Supposition == supposition && s.Quantity == ReleasedSensitivity.WarmthOf(of) && s.WarmthAsSupposed is not null);
+
+        Markup Bare() => Markup.If(bare is not null, $" {words.Say(best.HeldEqual is null ? "warmth.bare" : "warmth.bare.held",
+            Numbers(words, bare?.Contrast, bare?.Lower95, bare?.Upper95, format))}");
 
         Markup OverForms() => Markup.If(best.OverForms is not null, $" {words.Rich("warmth.over-forms",
             Numbers(words, best.OverForms, best.OverFormsLower95, best.OverFormsUpper95, format))}");

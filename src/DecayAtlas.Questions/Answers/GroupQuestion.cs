@@ -295,7 +295,7 @@ public static class GroupQuestion
         if (pairs > 1)
             said.Add("P is corrected for all pairs of this question; each interval stands for its own pair alone.");
         if (by != Treatment && hasSmallGroup)
-            said.Add("A group has 2 sites or fewer: with 2 sites a group, intervals held the truth in 93 % of simulated cases, not 95 %.");
+            said.Add("A group has 2 sites or fewer: how much its sites scatter is taken from the other groups as well.");
         return [.. said];
     }
 }

@@ -116,8 +116,14 @@ public sealed class ReleasedRates
     private static double Square(double? x) => x * x ?? 0;
 
     /// <summary>How many burials are in no answer, and why: no ln k, or evidence that is not taken; nothing for none.</summary>
-    internal IEnumerable<string> LeftOut(AskedOf of = AskedOf.Rate)
+    internal IEnumerable<string> LeftOut(AskedOf of = AskedOf.Rate, bool isPlateauTold = false)
     {
+        if (!isPlateauTold && SetAsideForPlateau.Sum(c => c.PlateauNotReachedBurials) is > 0 and int early)
+        {
+            yield return $"{Counted.Of(early, "burial")} dug up before the plateau of the fast litter (plateau-not-reached), mostly of "
+                + "slow decay";
+        }
+
         ReleasedSiteCampaign[] campaigns = of == AskedOf.Stabilisation ? []
             : [.. _release.Rows(AtlasTables.SiteCampaigns).Where(c => _evidence.Kinds.Contains(c.Evidence))];
         if (campaigns.Sum(c => c.RateNotPositiveBurials) is > 0 and int notPositive)

@@ -14,7 +14,7 @@ internal static class PlanSentences
                 + $"{Counted.Of(last.BurialsInAll, "burial")}, beside other sites of the same campaigns, lots and batches.",
             $"As {value} of the site over seasons, with what its lots and batches share: {Half(request, first.SiteHalfWidthOverSeasons)} "
                 + $"and {Half(request, last.SiteHalfWidthOverSeasons)}. More burials do not shrink what a campaign, a lot or a batch adds; "
-                + "more campaigns do.",
+                + "more campaigns shrink what a campaign and a batch add, and what a lot adds stays.",
             "The variances are taken as known. A site that has to learn its scatter from its own burials has wider intervals: 6.5 times "
                 + "as wide with 2 burials, 2.2 times with 3.",
             .. LossSentence(request),

@@ -69,8 +69,17 @@ public static class SlopeChanges
         if (isOther)
             return new(true, $"{string.Join("; ", said)}. The conclusion is another.");
         return new(false, all.Statement is not null ? AnswerChanges.NoneChanges
-            : Invariant($"no conclusion changes; {what} over sites {without.Responses[0].PerTenKelvin.Value:0.000} instead of ")
-                + Invariant($"{all.Responses[0].PerTenKelvin.Value:0.000}."));
+            : $"no conclusion changes; {what} over sites{Small()}.");
+
+        // of one form, since another may come first by a hair
+        string Small()
+        {
+            FittedWarmth before = all.Responses[0];
+            FittedWarmth? after = without.Responses.FirstOrDefault(r => (r.Form, r.Moisture) == (before.Form, before.Moisture));
+            return after is null ? "" : $" by that form {Short(after)} instead of {Short(before)}";
+        }
+
+        string Short(FittedWarmth f) => isRate ? Invariant($"{f.PerTenKelvin.Value:0.00}") : Invariant($"{f.PerTenKelvin.Value:0.000}");
 
         string Told(IntervalEstimate e) => isRate ? Invariant($"{e.Value:0.00} ({e.Lower95:0.00} to {e.Upper95:0.00})")
             : Invariant($"{e.Value:0.000} ({e.Lower95:0.000} to {e.Upper95:0.000})");

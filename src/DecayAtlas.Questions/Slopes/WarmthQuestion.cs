@@ -62,7 +62,10 @@ public static class WarmthQuestion
         };
         return answer with
         {
-            Sentences = [.. WarmthSentences.Of(answer, request, of), .. rates.LeftOut(of).Select(w => $"Left out: {w}.")],
+            Sentences =
+            [
+                .. WarmthSentences.Of(answer, request, of), .. rates.LeftOut(of, isPlateauTold: true).Select(w => $"Left out: {w}."),
+            ],
         };
 
         double Mean(IEnumerable<ReleasedPlot> plots, Func<ReleasedPlot, double> value) =>

@@ -25,7 +25,7 @@ internal static class WarmthSentences
         {
             yield return $"Within 2 AICc of that form ({best.Form}, moisture {best.Moisture}) "
                 + $"{(of == AskedOf.Rate ? "Q10" : "the change per 10 K")} is also: {string.Join("; ", asGood)}. "
-                + "Each interval is of one form, and where no site lies the forms differ by more: "
+                + $"Each interval is of one of them{(of == AskedOf.Rate ? ", and where no site lies forms can differ by more" : "")}: "
                 + $"{OverForms(answer, of)}.";
         }
 

@@ -22,6 +22,27 @@ public class EffectsByKenwardAndRoger
         _ => [0, 0, 0, 1],
     });
 
+    // hundreds of burials, of which the program draws: what few sites or seasons tell of their scatter must not be left to that
+    [Theory]
+    [InlineData("treatment", "site", "cell")]
+    [InlineData("season", "site", "x", "cell")]
+    public void Effects_between_few_units_of_many_burials(string model, params string[] factors)
+    {
+        MixedFit fit = MixedModel.Fit(
+            [
+                .. TestTable.Read("Mixed", "few-units-data.csv").Rows.Where(r => r["model"] == model)
+                    .Select(r => new MixedRecord(r.Number("y"), null, [.. factors.Select(f => r[f])], [1, r.Number("x")])),
+            ],
+            [.. factors.Select(f => new MixedFactor(f))], 1).Value!;
+        TestTable.Row row = Reference.Rows.Single(r => r["model"] == model);
+
+        FixedEffect effect = fit.Effect(0, [0, 1]);
+
+        Assert.Equal(1, effect.StandardError / row.Number("se"), 1e-3);
+        Assert.Equal(1, effect.DegreesOfFreedom / row.Number("df"), 0.01);
+        Assert.Equal(row.Number("p"), effect.PValue!.Value, 2e-3);
+    }
+
     private static void Same(string set, string model, MixedFit fit, Func<string, double[]> contrast)
     {
         TestTable.Row[] rows = [.. Reference.Rows.Where(r => r["set"] == set && r["model"] == model)];

@@ -26,7 +26,8 @@ internal sealed class RegionsCommand(Screen screen) : PlainCommand<RegionsComman
         PipelineConfiguration configuration = ConfigurationReader.Read(settings.File);
         AtlasFolder atlas = new(configuration.Atlas);
         RegionAnswer answer = screen.Working("regions", settings.Json, progress =>
-            RegionReport.Run(atlas, settings.Polygons, settings.Name, CatalogueFile.Read(configuration.GridsToPredictFrom, configuration.Remote),
+            RegionReport.Run(atlas, settings.Polygons, settings.Name,
+                CatalogueFile.Read(configuration.GridsToPredictFrom, configuration.Remote),
                 configuration.Conditions, Path.GetFullPath(settings.Output), progress));
         if (settings.Json)
         {

@@ -89,8 +89,11 @@ internal sealed class MixedInformation
         (double First, double Second)[] outcomes = _design.Outcomes == 1 ? [(1, 0)] : [(1, 0), (0, 1), (1, 1)];
         int units = _design.UnitNames[factor].Length;
         double[][] own = new double[units * outcomes.Length][];
-        Parallel.For(0, own.Length, i => own[i] = Own(
-            Weighted([.. _design.UnitOf[factor].Select(u => u == i / outcomes.Length ? outcomes[i % outcomes.Length] : (0, 0))]), directions));
+        Parallel.For(0, own.Length, i =>
+        {
+            (double, double) one = outcomes[i % outcomes.Length];
+            own[i] = Own(Weighted([.. _design.UnitOf[factor].Select(u => u == i / outcomes.Length ? one : (0, 0))]), directions);
+        });
         for (int j = 0; j < directions.Length; j++)
         {
             if (directions[j].Block != factor)
