@@ -67,8 +67,12 @@ public sealed partial class ShippedConfigurations(DemoRun demo) : IDisposable
         string grids = Written("grids.yaml", DocumentedYaml("docs/grids.md", "grids"));
         Assert.Equal(5, GridCatalogue.Load(grids).Entries.Count);
 
+        string remote =
+            Written("remote.yaml", "version: 1\natlas: atlas\ninbox: inbox\n" + DocumentedYaml("docs/grids.md", "remote"));
+        Assert.NotNull(ConfigurationReader.Read(remote).Remote);
+
         // a piece that is new has to be read here too
-        Assert.Equal(5, Directory.GetFiles(Project.PathOf("docs"), "*.md").Append(Project.PathOf("README.md"))
+        Assert.Equal(6, Directory.GetFiles(Project.PathOf("docs"), "*.md").Append(Project.PathOf("README.md"))
             .Sum(f => YamlBlocks().Count(File.ReadAllText(f))));
         Assert.Equal(["demo.yaml", "nightly.yaml"], Directory.GetFiles(Project.PathOf("pipeline"), "*.yaml").Select(Path.GetFileName)
             .Order(StringComparer.Ordinal));

@@ -62,7 +62,16 @@ internal sealed class RateSurface : IDisposable
 
     public void Predict(MapTile tile)
     {
-        Parallel.For(0, _covariates.Count, c => _covariates[c].Read(tile, _values[c]));
+        try
+        {
+            Parallel.For(0, _covariates.Count, c => _covariates[c].Read(tile, _values[c]));
+        }
+        catch (AggregateException e) when (e.InnerExceptions.OfType<GridException>()
+            .MinBy(x => x.Message, StringComparer.Ordinal) is { } first)
+        {
+            throw new GridException(first.Message, e);
+        }
+
         Bands.Clear();
         int count = tile.Count;
         Parallel.For(
