@@ -183,8 +183,7 @@ public abstract class Grid : IDisposable
                 Interlocked.Increment(ref _decoded);
             });
         }
-        catch (AggregateException e) when (e.InnerExceptions.OfType<GridException>()
-            .MinBy(x => x.Message, StringComparer.Ordinal) is { } first)
+        catch (AggregateException e) when (GridException.FirstOf(e) is { } first)
         {
             throw new GridException(first.Message, e);
         }

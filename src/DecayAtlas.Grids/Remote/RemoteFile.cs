@@ -101,7 +101,7 @@ internal sealed class RemoteFile
         }
         catch (AggregateException e)
         {
-            throw e.InnerExceptions.OfType<GridException>().MinBy(x => x.Message, StringComparer.Ordinal) ?? e.InnerExceptions[0];
+            throw GridException.FirstOf(e) ?? e.InnerExceptions[0];
         }
     }
 

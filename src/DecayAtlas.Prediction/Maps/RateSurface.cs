@@ -66,8 +66,7 @@ internal sealed class RateSurface : IDisposable
         {
             Parallel.For(0, _covariates.Count, c => _covariates[c].Read(tile, _values[c]));
         }
-        catch (AggregateException e) when (e.InnerExceptions.OfType<GridException>()
-            .MinBy(x => x.Message, StringComparer.Ordinal) is { } first)
+        catch (AggregateException e) when (GridException.FirstOf(e) is { } first)
         {
             throw new GridException(first.Message, e);
         }

@@ -33,8 +33,7 @@ public sealed class PointCovariates
         {
             Parallel.For(0, _entries.Count, c => Sample(_entries[c], places, values[c]));
         }
-        catch (AggregateException e) when (e.InnerExceptions.OfType<GridException>()
-            .MinBy(x => x.Message, StringComparer.Ordinal) is { } first)
+        catch (AggregateException e) when (GridException.FirstOf(e) is { } first)
         {
             throw new GridException(first.Message, e);
         }
