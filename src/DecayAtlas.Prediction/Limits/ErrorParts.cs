@@ -10,21 +10,26 @@ namespace DecayAtlas.Prediction.Limits;
 /// <param name="OfRows">What one row was measured wrong by, its burials and batches together.</param>
 /// <param name="OfModel">What other sites would have changed in the predictions of held-out rows.</param>
 /// <param name="OfLots">What the lots of one row make it wrong by.</param>
-public sealed record ErrorParts(double OfRows, double OfModel, double OfLots)
+/// <param name="OfLotsShown">What of that shows in held-out rows (<see cref="LotResiduals"/>).</param>
+public sealed record ErrorParts(double OfRows, double OfModel, double OfLots, double OfLotsShown)
 {
     /// <summary>Whatever is taken off, a place keeps this share of the half-width that held-out rows showed (common practice, no
     /// source).</summary>
     private const double LeastShare = 0.3;
 
-    internal static ErrorParts Of(CovariateTable table, IReadOnlyList<double> ofModel) => new(
+    /// <param name="withoutLots">The residuals without what lots show in them.</param>
+    internal static ErrorParts Of(CovariateTable table, IReadOnlyList<double> ofModel, IReadOnlyList<double> residuals,
+        IReadOnlyList<double> withoutLots) => new(
         table.Rows.Average(r => r.Errors.OwnVariance + r.Errors.BatchVariance), ofModel.Average(),
-        table.Rows.Average(r => r.Errors.LotVariance));
+        table.Rows.Average(r => r.Errors.LotVariance),
+        Math.Max(0, residuals.Average(r => r * r) - withoutLots.Average(r => r * r)));
 
     /// <summary>Half the width of what the place itself is off by, out of that of held-out rows.</summary>
     internal double LocalHalfWidth(double ofHeldOut, double level)
     {
         double z = NormalQuantile(level);
-        return Math.Sqrt(Math.Max(ofHeldOut * ofHeldOut - z * z * (OfRows + OfModel), LeastShare * LeastShare * ofHeldOut * ofHeldOut));
+        double square = ofHeldOut * ofHeldOut;
+        return Math.Sqrt(Math.Max(square - z * z * (OfRows + OfModel + OfLotsShown), LeastShare * LeastShare * square));
     }
 
     /// <summary>Of an interval of two equal sides that holds a share of a normal error.</summary>

@@ -43,6 +43,25 @@ internal sealed class MemberSet(IReadOnlyList<RatePredictor> members, int blocks
         return values;
     }
 
+    /// <summary>By pair and row, how far the choice of sites moves a prediction from the mean of all pairs, so scaled that the squares sum
+    /// to its variance.</summary>
+    public double[][] OfSites(ReadOnlySpan<float> features, int rows)
+    {
+        if (Pairs < 2 || blocks < 2)
+            return [];
+        double[] values = Predict(features, rows);
+        double scale = Math.Sqrt(blocks / (blocks - 1.0) / (Pairs - 1));
+        double[][] means = [.. Enumerable.Range(0, Pairs).Select(pair => Enumerable.Range(0, rows)
+            .Select(r => (values[2 * pair * rows + r] + values[(2 * pair + 1) * rows + r]) / 2).ToArray())];
+        for (int r = 0; r < rows; r++)
+        {
+            double mean = means.Average(pair => pair[r]);
+            foreach (double[] pair in means)
+                pair[r] = (pair[r] - mean) * scale;
+        }
+        return means;
+    }
+
     /// <summary>Variances of the predictions of rows.</summary>
     public void Variances(ReadOnlySpan<float> features, Span<MemberVariances> variances) =>
         Variances(features, [], variances);

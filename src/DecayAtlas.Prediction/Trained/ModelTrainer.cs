@@ -54,10 +54,10 @@ public static class ModelTrainer
         (Applicability applicability, double[] index) =
             Applicability.Of(table, folds.Blocked.FoldOfRow, [.. importance.Select(i => i.RmseIncrease)]);
         PredictionInterval interval = PredictionInterval.Of(options.IntervalLevel, residuals, index, kinds);
-        ErrorParts parts = ErrorParts.Of(table, ofHeldOut);
-        ErrorCorrelation errors =
-            ErrorCorrelation.Of([.. table.Rows.Select(r => new GeoPoint(r.LongitudeDegrees, r.LatitudeDegrees))], residuals)
-                .Without(table.Rows.Average(r => r.Errors.OwnVariance), table.Rows.Average(r => r.Errors.BatchVariance));
+        double[] withoutLots = LotResiduals.Without(table, residuals);
+        ErrorParts parts = ErrorParts.Of(table, ofHeldOut, residuals, withoutLots);
+        double seen = spread.Average(s => s.OfSites);
+        ErrorCorrelation errors = ErrorCorrelation.OfPlaces(table, withoutLots, members, seen > 0 ? parts.OfModel / seen : 1);
         (NotedInfluence Found, FittedModel? Without)? noted = NotedInfluence.Of(set, table, chosen, folds.Blocked, options);
         bool[] inside = CoverageCheck.Inside(options.IntervalLevel, residuals, index, folds.Blocked, kinds);
         progress?.Invoke("Model trained", steps, steps);
