@@ -2,7 +2,7 @@ namespace DecayAtlas.Demo.Campaigns;
 
 /// <summary>Makes every sound contribution: each group, in each campaign it took part in, at the same sites.</summary>
 internal sealed class CampaignMaker(
-    InventedWorld world, Countries countries, DecayResponse response, SampleMaker samples, Random random)
+    InventedWorld world, Countries countries, DecayResponse response, StandardLots standard, SampleMaker samples, Random random)
 {
     private readonly BurialMaker _burials = new(random);
 
@@ -30,7 +30,7 @@ internal sealed class CampaignMaker(
         ContributionDraft contribution = new(contributor, CampaignPlan.All[campaign]);
         // The 2023 lots served 2023 only; of the 2024 lots a laboratory gets both, anyone else one pair.
         int[] lots = campaign == 0 ? [0] : contributor.Kind == ContributorKind.Laboratory ? [1, 2] : [1 + (contributor.Id.Length % 2)];
-        contribution.Lots.AddRange([.. lots.Select(lot => StandardLots.Fast[lot]), .. lots.Select(lot => StandardLots.Slow[lot])]);
+        contribution.Lots.AddRange([.. lots.Select(lot => standard.Fast[lot]), .. lots.Select(lot => standard.Slow[lot])]);
 
         int start = random.Next(0, 25);
         foreach (SiteDraft site in sites)
@@ -43,7 +43,7 @@ internal sealed class CampaignMaker(
             {
                 int lot = lots[number % lots.Length];
                 contribution.Burials
-                    .Add(_burials.Make(contribution, site, number, StandardLots.Fast[lot], StandardLots.Slow[lot], buriedOn, days));
+                    .Add(_burials.Make(contribution, site, number, standard.Fast[lot], standard.Slow[lot], buriedOn, days));
             }
         }
 

@@ -6,7 +6,7 @@ namespace DecayAtlas.Demo.Campaigns;
 /// Two groups that do more than bury and dig up once: one digs up at six dates, one warms half of its plots. They have their own
 /// random numbers, so that the campaign beside them is the same with and without them.
 /// </summary>
-internal sealed class ExperimentMaker(InventedWorld world, Countries countries, DecayResponse response, int seed)
+internal sealed class ExperimentMaker(InventedWorld world, Countries countries, DecayResponse response, StandardLots lots, int seed)
 {
     /// <summary>Why bags of a series are flagged: they are to lie shorter and longer than a standard exposure.</summary>
     public const string SeriesCause = "retrieval-series";
@@ -76,10 +76,10 @@ internal sealed class ExperimentMaker(InventedWorld world, Countries countries, 
         return contribution;
     }
 
-    private static ContributionDraft Begin(Contributor contributor)
+    private ContributionDraft Begin(Contributor contributor)
     {
         ContributionDraft contribution = new(contributor, CampaignPlan.All[contributor.Campaigns[0]]);
-        contribution.Lots.AddRange([StandardLots.Fast[1], StandardLots.Slow[1]]);
+        contribution.Lots.AddRange([lots.Fast[1], lots.Slow[1]]);
         return contribution;
     }
 
@@ -89,12 +89,12 @@ internal sealed class ExperimentMaker(InventedWorld world, Countries countries, 
         return contribution.Campaign.FirstBurial.AddDays(_random.Next(0, 10));
     }
 
-    private static void Bury(
+    private void Bury(
         BurialMaker burials, ContributionDraft contribution, SiteDraft site, DateOnly buriedOn, int days, PlotDraft plot)
     {
         int number = contribution.At(site.SiteId).Count() + 1;
         contribution.Burials.Add(burials.Make(
-            contribution, site, number, StandardLots.Fast[1], StandardLots.Slow[1], buriedOn, days, plot));
+            contribution, site, number, lots.Fast[1], lots.Slow[1], buriedOn, days, plot));
     }
 
     private static Contributor Laboratory(string id, string title, int sites) => new(id, title, ContributorKind.Laboratory)

@@ -8,7 +8,7 @@ namespace DecayAtlas.Demo.Campaigns;
 /// lot's chemistry. Their bags are buried and weighed like all others, and then averaged by the group's own arithmetic, which is none of
 /// the atlas's. They have their own random numbers, so that the campaign beside them is the same with and without them.
 /// </summary>
-internal sealed class SummaryMaker(InventedWorld world, Countries countries, DecayResponse response, int seed)
+internal sealed class SummaryMaker(InventedWorld world, Countries countries, DecayResponse response, StandardLots lots, int seed)
 {
     private const int Burials = 6;
 
@@ -32,7 +32,7 @@ internal sealed class SummaryMaker(InventedWorld world, Countries countries, Dec
         SitePlanner planner, BurialMaker burials, Contributor group, Func<SiteDraft, BurialDraft[], ResultDraft> sum)
     {
         ContributionDraft contribution = new(group, CampaignPlan.All[group.Campaigns[0]]);
-        contribution.Lots.AddRange([StandardLots.Fast[1], StandardLots.Slow[1]]);
+        contribution.Lots.AddRange([lots.Fast[1], lots.Slow[1]]);
         foreach (SiteDraft site in planner.SitesFor(group))
         {
             contribution.Sites.Add(site);
@@ -41,7 +41,7 @@ internal sealed class SummaryMaker(InventedWorld world, Countries countries, Dec
             BurialDraft[] weighed =
             [
                 .. Enumerable.Range(1, Burials).Select(number => burials.Make(
-                    contribution, site, number, StandardLots.Fast[1], StandardLots.Slow[1], buriedOn, days)),
+                    contribution, site, number, lots.Fast[1], lots.Slow[1], buriedOn, days)),
             ];
             contribution.Results.Add(sum(site, weighed));
         }

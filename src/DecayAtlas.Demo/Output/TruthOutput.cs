@@ -4,7 +4,7 @@ namespace DecayAtlas.Demo.Output;
 internal static class TruthOutput
 {
     public static void Write(
-        string folder, InventedWorld world, DecayResponse response, IReadOnlyList<PlantedFault> faults,
+        string folder, InventedWorld world, DecayResponse response, StandardLots lots, IReadOnlyList<PlantedFault> faults,
         IEnumerable<SiteTruth> sites, IEnumerable<ContributionDraft> experiments)
     {
         string truth = Path.Combine(folder, "truth");
@@ -47,17 +47,27 @@ internal static class TruthOutput
                 ("ratio_warmed", isWarming ? $"{Math.Exp(DecayResponse.LnWarmingRatioAt(celsius)):F4}" : null),
             ];
         }));
-        Save("README.md", Readme);
+        Save("lots.csv", CsvText.Of(lots.Fast.Concat(lots.Slow), lot =>
+        [
+            ("lot_id", lot.LotId),
+            ("nonpolar_of_organic", $"{lot.Truth!.Nonpolar:F5}"),
+            ("water_soluble_of_organic", $"{lot.Truth.WaterSoluble:F5}"),
+            ("acid_soluble_of_organic", $"{lot.Truth.AcidSoluble:F5}"),
+            ("ash_of_dry", $"{lot.Truth.Ash:F5}"),
+            ("water_of_supplied", $"{lot.Truth.Water:F5}"),
+        ]));
+        Save("README.md", ReadmeOf(lots));
     }
 
     private static string LotLine(LotDraft lot) =>
-        $"| {lot.LotId} | {lot.Truth!.Nonpolar} | {lot.Truth.WaterSoluble} | {lot.Truth.AcidSoluble} | {lot.Truth.Ash} | {lot.Truth.Water} "
+        $"| {lot.LotId} | {lot.Truth!.Nonpolar:F4} | {lot.Truth.WaterSoluble:F4} | {lot.Truth.AcidSoluble:F4} | {lot.Truth.Ash:F4} "
+        + $"| {lot.Truth.Water:F4} "
         + $"| {lot.Hydrolysable} | {(lot.IsAshFree ? "organic matter" : "dry mass")}"
         + $"{(lot.Nonpolar is null ? "" : ", without the non-polar")} |";
 
     private static string Rate(double lnRate) => $"{Math.Exp(lnRate):F6}";
 
-    private static readonly string Readme = $"""
+    private static string ReadmeOf(StandardLots lots) => $"""
         # What is true of the invented islands
 
         Nothing here is real: not the islands, not the countries XA (Vessany) and XB (Torrel), not the groups, the litters
@@ -66,6 +76,7 @@ internal static class TruthOutput
         - `decay-rate.tif`: the true decay rate k (per day) on the fine lattice, without the effects of single sites.
         - `sites.csv`: for each group's site the k that the response expects there, the k with the site's own effect, and the
           site's S. They are the site's truth before any position was spoiled.
+        - `lots.csv`: what each lot is made of.
         - `experiments.csv`: for each site with a series of retrievals, k of both litters and S; for each site with warmed plots,
           k warmed over k control. The bags of a series are listed among the faults as consequences of `retrieval-series`, since a
           short or long exposure is flagged whatever it is for.
@@ -119,11 +130,12 @@ internal static class TruthOutput
         was measured, soil stuck to the litter and added to it.
         Warmed plots are {DecayResponse.WarmingKelvin} K warmer than their controls, which acts through the warmth term alone.
 
-        What a lot is made of (fractions of organic matter, ash of dry mass, water of mass as supplied), beside what its sheet says:
+        What a lot is made of (fractions of organic matter, ash of dry mass, water of mass as supplied), off by chance from what its sheet
+        says, by the standard deviation that the sheet states:
 
         | lot | non-polar | water soluble | acid soluble | ash | water | sheet says H | of |
         | --- | --- | --- | --- | --- | --- | --- | --- |
-        {string.Join("\n", StandardLots.Fast.Concat(StandardLots.Slow).Select(LotLine))}
+        {string.Join("\n", lots.Fast.Concat(lots.Slow).Select(LotLine))}
 
         Groups treat the litter in five ways before the first weighing: oven-dried (a few thousandths of water stay), as supplied (the lot's
         water), dried in air (4.5 % of water; a subsample gave 4.8 %), and, in six groups that say nothing, oven-dried or as supplied. Gross

@@ -26,7 +26,7 @@ public sealed record DemoOptions(string Folder, int Seed, FaultSet Faults = Faul
 public static class Scenario
 {
     /// <summary>Raised whenever the same seed would make other files.</summary>
-    public const int GeneratorVersion = 7;
+    public const int GeneratorVersion = 8;
 
     // Samples draw from numbers of their own, so that they move no burial.
     private const int SampleSeed = 0x5A3B1E;
@@ -124,14 +124,15 @@ public static class Scenario
         InventedWorld world = new(seed);
         Countries countries = new(seed);
         DecayResponse response = new(world);
+        StandardLots lots = new(seed);
 
         progress?.Invoke("burying the bags", 1, steps);
         // A named generator: its numbers stay the same in every version of .NET.
         Xoshiro256StarStar random = new(seed, threadSafe: false);
-        List<ContributionDraft> contributions = new CampaignMaker(world, countries, response,
+        List<ContributionDraft> contributions = new CampaignMaker(world, countries, response, lots,
             new SampleMaker(world, new Xoshiro256StarStar(seed ^ SampleSeed, threadSafe: false)), random).MakeAll();
-        List<ContributionDraft> experiments = new ExperimentMaker(world, countries, response, seed).MakeAll();
-        List<ContributionDraft> summaries = new SummaryMaker(world, countries, response, seed).MakeAll();
+        List<ContributionDraft> experiments = new ExperimentMaker(world, countries, response, lots, seed).MakeAll();
+        List<ContributionDraft> summaries = new SummaryMaker(world, countries, response, lots, seed).MakeAll();
 
         PlantedFault[] nearALimit = [.. NearALimit(contributions.Concat(experiments))];
 
@@ -180,7 +181,7 @@ public static class Scenario
                 .OrderBy(f => f.ContributionId, StringComparer.Ordinal).ThenBy(f => f.RecordType, StringComparer.Ordinal)
                 .ThenBy(f => f.RecordId, StringComparer.Ordinal).ThenBy(f => f.Code, StringComparer.Ordinal)];
         SiteTruth[] sites = [.. sent.SelectMany(c => c.Sites, SiteTruth.Of).Distinct()];
-        TruthOutput.Write(folder, world, response, faults, sites, experiments);
+        TruthOutput.Write(folder, world, response, lots, faults, sites, experiments);
 
         ScenarioSummary summary = new()
         {
