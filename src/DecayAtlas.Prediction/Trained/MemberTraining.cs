@@ -24,6 +24,7 @@ internal static class MemberTraining
         int[][] rowsOf =
             [.. Enumerable.Range(0, blocks).Select(b => Enumerable.Range(0, table.Count).Where(r => blockOf[r] == b).ToArray())];
         SharedDraws draws = new(table, blockOf, blocks);
+        LotErrors lots = new(table);
         (double Least, double Most)[] ranges =
             [.. Enumerable.Range(0, table.FeatureCount).Select(c => (table.Column(c).Min(), table.Column(c).Max()))];
         (Setting setting, TrainingOptions lighter) = candidate.OfMember(chosen, options);
@@ -38,7 +39,7 @@ internal static class MemberTraining
             int[] drawn = [.. Enumerable.Range(0, blocks).Select(_ => random.Next(blocks))];
             sawBlock[pair] = [.. Enumerable.Range(0, blocks).Select(b => drawn.Contains(b))];
             int[] rows = [.. drawn.SelectMany(b => rowsOf[b])];
-            double[] shifts = draws.Draw(table.Count, random);
+            double[] shifts = lots.LeftOf(draws.Draw(table.Count, random));
             Dictionary<string, double[]> offs = CovariateErrors(table, random);
             try
             {

@@ -25,6 +25,7 @@ public static class ModelTrainer
     internal static RateModel TrainOf(TrainingSet set, TrainingOptions options, CandidateSet candidates,
         Action<string, int, int>? progress = null)
     {
+        set = new LotErrors(CovariateTable.Of(set)).TakenOff(set);
         CovariateTable table = CovariateTable.Of(set);
         ValidationFolds folds = ValidationFolds.Of(table, options);
         foreach (CrossValidationFolds each in new[] { folds.Blocked, folds.Random })

@@ -36,26 +36,21 @@ public static class ResidualWeights
     /// <summary>What a batch does to a row was computed at the k of its place; a mean over all batches keeps fast rows, which chance made
     /// so, from counting less.</summary>
     private static Dictionary<string, double> MeanBatchEffects(IReadOnlyList<TrainingRow> rows) =>
-        rows.SelectMany(r => r.Errors.Shared).Where(s => s.IsOfBatch).GroupBy(KindOf, StringComparer.Ordinal)
+        rows.SelectMany(r => r.Errors.Shared).Where(s => s.IsOfBatch).GroupBy(s => s.Kind, StringComparer.Ordinal)
             .ToDictionary(g => g.Key, g => g.Average(s => s.OnTarget * s.OnTarget), StringComparer.Ordinal);
 
     private static double OwnOf(TrainingRow row, IReadOnlyDictionary<string, double> batches) =>
-        row.Errors.OwnVariance + row.Errors.Shared.Where(s => s.IsOfBatch).Sum(s => batches.GetValueOrDefault(KindOf(s)));
-
-    private static string KindOf(SharedError s) => s.Quantity[(s.Quantity.LastIndexOf('/') + 1)..];
+        row.Errors.OwnVariance + row.Errors.Shared.Where(s => s.IsOfBatch).Sum(s => batches.GetValueOrDefault(s.Kind));
 
     private static double ResidualVariance(CovariateTable table)
     {
-        int n = table.Count, width = table.FeatureCount;
-        double[] equal = [.. Enumerable.Repeat(1.0, n)];
-        (double Mean, double Scale)[] moments =
-            [.. Enumerable.Range(0, width).Select(c => RidgeRegression.Moments(r => table.FeaturesOf(r)[c], equal, n))];
-        int terms = n > 8 * width ? 2 * width : n > 4 * width ? width : 0;
+        int n = table.Count;
+        double[][] rows = CurveTerms.Of(table);
+        int terms = rows[0].Length;
         double mean = table.Targets.Average();
         if (terms == 0)
             return n < 2 ? 0 : table.Targets.Sum(y => (y - mean) * (y - mean)) / (n - 1);
-        double[][] rows = [.. Enumerable.Range(0, n).Select(TermsOf)];
-        RidgeRegression fit = RidgeRegression.Fit(rows, table.Targets, equal, Penalty);
+        RidgeRegression fit = RidgeRegression.Fit(rows, table.Targets, [.. Enumerable.Repeat(1.0, n)], Penalty);
         double squares = 0;
         for (int r = 0; r < n; r++)
         {
@@ -63,11 +58,5 @@ public static class ResidualWeights
             squares += residual * residual;
         }
         return squares / (n - terms - 1);
-
-        double[] TermsOf(int row)
-        {
-            double[] z = [.. moments.Select((m, c) => (table.FeaturesOf(row)[c] - m.Mean) * m.Scale)];
-            return terms == width ? z : [.. z, .. z.Select(x => x * x)];
-        }
     }
 }

@@ -1,0 +1,110 @@
+using MathNet.Numerics.LinearAlgebra;
+
+namespace DecayAtlas.Prediction.Trained;
+
+/// <summary>
+/// What the lots of rows are off by, as far as the rows tell: those of one lot lie above those of another at like places. Taken off the
+/// targets before anything is learnt, or else a lot that was buried in warm places would be taken for warmth.
+/// </summary>
+/// <remarks>
+/// Best linear unbiased prediction (Henderson 1975, Biometrics 31:423-447, from memory): curves of second degree in the covariates beside
+/// one error of standard deviation 1 a lot and quantity, whose effect on each row is known. The effect was computed at the row's own k,
+/// and would make a row that chance made fast look like one of a wrong lot; so it is taken at what curves expect there, by a parabola of
+/// effect over target within the lot. What all rows share can't be told from the mean, and stays in the targets. Effects of batches are not
+/// sought: a batch lies at one place, and is not to be told from it.
+/// </remarks>
+internal sealed class LotErrors
+{
+    private const double Penalty = 1e-3;
+    private const int Steps = 5, FewestForAParabola = 12;
+
+    private readonly Matrix<double>? _effects, _gain;
+    private readonly Dictionary<(string Site, string Campaign, DateOnly Buried), double> _offOf = [];
+
+    /// <param name="table">Its rows, in their order, are those that <see cref="LeftOf"/> speaks of.</param>
+    public LotErrors(CovariateTable table)
+    {
+        string[] lots = [.. table.Rows.SelectMany(r => r.Errors.Shared).Where(s => !s.IsOfBatch).Select(s => s.Quantity)
+            .Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal)];
+        if (lots.Length < 2)
+            return;
+        int n = table.Count;
+        double[][] terms = CurveTerms.Of(table);
+        string[] kinds = [.. lots.Select(SharedError.KindOf).Distinct(StringComparer.Ordinal)];
+        int known = terms[0].Length + 1, width = known + kinds.Length;
+        Matrix<double> columns = Matrix<double>.Build.Dense(n, width + lots.Length);
+        for (int row = 0; row < n; row++)
+        {
+            columns[row, 0] = 1;
+            for (int t = 1; t < known; t++)
+                columns[row, t] = terms[row][t - 1];
+        }
+
+        Vector<double> targets = Vector<double>.Build.Dense(table.Targets), weights = Vector<double>.Build.Dense(table.Weights);
+        double mean = targets.DotProduct(weights) / weights.Sum();
+        double variance = (targets - mean).PointwiseMultiply(targets - mean).DotProduct(weights) / n;
+        if (!(variance > 0))
+            return;
+        Matrix<double> solved = Solved(columns, weights, width, variance);
+        for (int step = 0; step < Steps; step++)
+        {
+            if (step == 1)
+                Fill(columns, table, lots, kinds, width, columns * (solved * targets));
+            solved = Solved(columns, weights, width, variance);
+            Vector<double> left = targets - columns * (solved * targets);
+            variance = left.PointwiseMultiply(left).DotProduct(weights) / Math.Max(1, n - width);
+        }
+
+        _effects = columns.SubMatrix(0, n, width, lots.Length);
+        _gain = solved.SubMatrix(width, lots.Length, 0, n);
+        Vector<double> off = _effects * (_gain * targets);
+        for (int row = 0; row < n; row++)
+            _offOf[KeyOf(table.Rows[row])] = off[row];
+    }
+
+    /// <summary>The set without them; also where noted records are left out.</summary>
+    public TrainingSet TakenOff(TrainingSet set) => _gain is null ? set : set with
+    {
+        Rows = [.. set.Rows.Select(TakenOff)],
+        WithoutNoted = set.WithoutNoted is null ? null : [.. set.WithoutNoted.Select(r => r is null ? null : TakenOff(r))],
+    };
+
+    /// <summary>What is left of errors of the targets, one a row, where they are taken off like those of lots.</summary>
+    public double[] LeftOf(double[] errors) => _gain is null ? errors
+        : [.. Vector<double>.Build.Dense(errors) - _effects! * (_gain * Vector<double>.Build.Dense(errors))];
+
+    private TrainingRow TakenOff(TrainingRow row) => row with { Target = row.Target - _offOf.GetValueOrDefault(KeyOf(row)) };
+
+    private static (string, string, DateOnly) KeyOf(TrainingRow row) => (row.SiteKey, row.Campaign, row.FirstBuriedOn);
+
+    /// <summary>What makes of targets the coefficients of the columns that fit them best, those from <paramref name="width"/> on of
+    /// standard deviation 1.</summary>
+    private static Matrix<double> Solved(Matrix<double> columns, Vector<double> weights, int width, double variance)
+    {
+        Matrix<double> across = Matrix<double>.Build.Dense(columns.ColumnCount, columns.RowCount, (c, r) => columns[r, c] * weights[r]);
+        Matrix<double> normal = across * columns;
+        for (int c = 1; c < columns.ColumnCount; c++)
+            normal[c, c] += c < width ? Penalty * weights.Sum() : variance;
+        return normal.Cholesky().Solve(across);
+    }
+
+    private static void Fill(Matrix<double> columns, CovariateTable table, string[] lots, string[] kinds, int width,
+        Vector<double> expected)
+    {
+        for (int q = 0; q < lots.Length; q++)
+        {
+            (int Row, double Effect)[] of = [.. Enumerable.Range(0, table.Count).Select(r => (r, table.Rows[r].Errors.Shared
+                .Where(s => !s.IsOfBatch && s.Quantity == lots[q]).Sum(s => s.OnTarget))).Where(x => x.Item2 != 0)];
+            double[] at = [.. of.Select(x => table.Targets[x.Row])], effects = [.. of.Select(x => x.Effect)];
+            bool isCurve = of.Length >= FewestForAParabola && at.Distinct().Count() >= FewestForAParabola;
+            Func<double, double> effectAt = isCurve ? MathNet.Numerics.Fit.PolynomialFunc(at, effects, 2) : _ => effects.Average();
+            foreach ((int row, _) in of)
+            {
+                double effect = effectAt(Math.Clamp(expected[row], at.Min(), at.Max()));
+                columns[row, width + q] = effect;
+                // what one error of all lots of a kind would do
+                columns[row, width - kinds.Length + Array.IndexOf(kinds, SharedError.KindOf(lots[q]))] += effect;
+            }
+        }
+    }
+}
