@@ -9,10 +9,10 @@ namespace DecayAtlas.Prediction.Cards;
 internal static class CardMaker
 {
     public static ModelCard Make(
-        TrainingSet set, CovariateTable table, TrainingOptions options, ValidationFolds folds, Tournament tournament,
+        string id, TrainingSet set, CovariateTable table, TrainingOptions options, ValidationFolds folds, Tournament tournament,
         ModelFindings findings) => new(
         ModelCard.CurrentVersion,
-        IdOf(set, table, options),
+        id,
         CodeVersion,
         set.ReleaseId,
         set.Target,

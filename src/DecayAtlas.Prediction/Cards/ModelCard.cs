@@ -66,7 +66,7 @@ public sealed record ModelCard(
     IReadOnlyList<string> Notes,
     IReadOnlyList<ExcludedUse> NotFor)
 {
-    internal const int CurrentVersion = 6;
+    internal const int CurrentVersion = 7;
 
     /// <summary>How the model moves without the burials that a note casts doubt on.</summary>
     public string NotedSentence() => Findings.WithoutNoted?.Sentence(Target) ?? "No training row of the model rests on a noted burial.";

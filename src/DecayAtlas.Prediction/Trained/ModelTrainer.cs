@@ -25,6 +25,7 @@ public static class ModelTrainer
     internal static RateModel TrainOf(TrainingSet set, TrainingOptions options, CandidateSet candidates,
         Action<string, int, int>? progress = null)
     {
+        string id = IdOf(set, options);
         set = new LotErrors(CovariateTable.Of(set)).TakenOff(set);
         CovariateTable table = CovariateTable.Of(set);
         ValidationFolds folds = ValidationFolds.Of(table, options);
@@ -63,7 +64,7 @@ public static class ModelTrainer
         bool[] inside = CoverageCheck.Inside(options.IntervalLevel, residuals, index, folds.Blocked, kinds);
         progress?.Invoke("Model trained", steps, steps);
 
-        ModelCard card = CardMaker.Make(set, table, options, folds, tournament, new(
+        ModelCard card = CardMaker.Make(id, set, table, options, folds, tournament, new(
             importance, effects, curve, SpatialPattern.OfSites(table, residuals), ApplicabilitySummary.Of(applicability, index),
             CoverageCheck.ByDissimilarity(residuals, index, inside), interval,
             CoverageCheck.ByGroup(table, residuals, index, inside, applicability))
