@@ -30,7 +30,7 @@ public static class ModelTrainer
         foreach (CrossValidationFolds each in new[] { folds.Blocked, folds.Random })
             TrainingSetCheck.RunFolds(set, table, each);
 
-        const int steps = 11;
+        const int steps = 12;
         int done = 0;
         void Report(string what) => progress?.Invoke(what, Math.Min(done++, steps - 1), steps);
 
@@ -46,7 +46,7 @@ public static class ModelTrainer
         Report("Members");
         (MemberSet members, double[] ofHeldOut) = MemberTraining.Of(table, chosen.Candidate, chosen.Setting, options);
         MemberVariances[] spread = new MemberVariances[table.Count];
-        members.Variances(table.Features, spread);
+        members.Variances(table.Features, spread, table.Places);
 
         Report("Limits");
         string?[] kinds = [.. table.Rows.Select(r => r.Ecosystem)];

@@ -36,13 +36,11 @@ public static class ResidualWeights
     /// <summary>What a batch does to a row was computed at the k of its place; a mean over all batches keeps fast rows, which chance made
     /// so, from counting less.</summary>
     private static Dictionary<string, double> MeanBatchEffects(IReadOnlyList<TrainingRow> rows) =>
-        rows.SelectMany(r => r.Errors.Shared).Where(s => s.IsOfBatch).GroupBy(KindOf, StringComparer.Ordinal)
+        rows.SelectMany(r => r.Errors.Shared).Where(s => s.IsOfBatch).GroupBy(s => s.Kind, StringComparer.Ordinal)
             .ToDictionary(g => g.Key, g => g.Average(s => s.OnTarget * s.OnTarget), StringComparer.Ordinal);
 
     private static double OwnOf(TrainingRow row, IReadOnlyDictionary<string, double> batches) =>
-        row.Errors.OwnVariance + row.Errors.Shared.Where(s => s.IsOfBatch).Sum(s => batches.GetValueOrDefault(KindOf(s)));
-
-    private static string KindOf(SharedError s) => s.Quantity[(s.Quantity.LastIndexOf('/') + 1)..];
+        row.Errors.OwnVariance + row.Errors.Shared.Where(s => s.IsOfBatch).Sum(s => batches.GetValueOrDefault(s.Kind));
 
     private static double ResidualVariance(CovariateTable table)
     {

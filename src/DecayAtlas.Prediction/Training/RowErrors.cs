@@ -5,7 +5,11 @@ namespace DecayAtlas.Prediction.Training;
 /// <param name="OnTarget">Signed, on the scale of the target.</param>
 /// <param name="IsOfBatch">Else of a lot.</param>
 /// <param name="IsRange">Only a range is known, and the error is rectangular.</param>
-public sealed record SharedError(string Quantity, double OnTarget, bool IsOfBatch, bool IsRange = false);
+public sealed record SharedError(string Quantity, double OnTarget, bool IsOfBatch, bool IsRange = false)
+{
+    /// <summary>What is off, whichever lot or batch it is of.</summary>
+    internal string Kind => Quantity[(Quantity.LastIndexOf('/') + 1)..];
+}
 
 /// <summary>What is known of how the target and the covariates of a row may be off.</summary>
 /// <param name="OwnVariance">Of the mean of its burials, from their scatter and their weighings: shared with no other row.</param>
