@@ -4,7 +4,7 @@ namespace DecayAtlas.Prediction.Candidates;
 /// <param name="Field">Of the field that varies in space.</param>
 /// <param name="RangeMetres">Chord over which the likeness of the field falls to 1/e.</param>
 /// <param name="Sites">Of what a site has of its own, the same in all its rows.</param>
-/// <param name="Rows">Of what a row has of its own, its known error aside.</param>
+/// <param name="Rows">Of what a row has of its own, its known error aside; of a row of weight 1 where that is not known.</param>
 /// <param name="Slopes">Of the slopes of standardised terms, which it shrinks; infinite for none.</param>
 internal sealed record KrigingVariances(double Field, double RangeMetres, double Sites, double Rows, double Slopes);
 
@@ -15,6 +15,7 @@ internal sealed class KrigingRows
     {
         (SiteOf, Places, Chords) = (siteOf, places, chords);
         Own = [.. rows.Select(r => r.Errors.OwnVariance)];
+        Scales = [.. rows.Select(r => r.Errors.OwnVariance > 0 ? 1 : 1 / r.Weight)];
         RowsAt = new int[places.Length];
         foreach (int site in siteOf)
             RowsAt[site]++;
@@ -40,6 +41,10 @@ internal sealed class KrigingRows
 
     /// <summary>Variance that the burials and weighings of a row make it wrong by.</summary>
     public double[] Own { get; }
+
+    /// <summary>By what the variance that a row has of its own is multiplied: where its error is not known, its weight stands for
+    /// it.</summary>
+    public double[] Scales { get; }
 
     /// <summary>What one standard uncertainty of each quantity that rows share does to each row that has it: of a lot the mean over its
     /// rows, of a batch that over all batches. At the k of the row itself it would tell k, which made it.</summary>
@@ -106,16 +111,16 @@ internal sealed class KrigingCovariance
     public static KrigingCovariance? Of(KrigingRows rows, KrigingVariances variances)
     {
         int sites = rows.Places.Length;
-        double[] ofRows = [.. rows.Own.Select(own => 1 / (variances.Rows + own))], ofSites = new double[sites];
+        double[] ofRows = [.. rows.Own.Zip(rows.Scales, (own, scale) => 1 / (variances.Rows * scale + own))], ofSites = new double[sites];
         for (int r = 0; r < ofRows.Length; r++)
             ofSites[rows.SiteOf[r]] += ofRows[r];
         double[][] means = new double[sites][];
-        double scale = -1 / variances.RangeMetres;
+        double perMetre = -1 / variances.RangeMetres;
         for (int i = 0; i < sites; i++)
         {
             means[i] = new double[i + 1];
             for (int j = 0; j < i; j++)
-                means[i][j] = variances.Field * Math.Exp(scale * rows.Chords[i][j]);
+                means[i][j] = variances.Field * Math.Exp(perMetre * rows.Chords[i][j]);
             means[i][i] = variances.Field + variances.Sites + 1 / ofSites[i];
         }
         return DenseCholesky.Of(means) is { } factor ? new(rows, ofRows, ofSites, factor, variances.Field) : null;

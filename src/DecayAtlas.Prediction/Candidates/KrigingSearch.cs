@@ -28,6 +28,7 @@ internal static class KrigingSearch
         if (!(longest > 0))
             throw new PredictionException("All sites lie at one place, so nothing tells how they differ in space.");
         double mean = ofSome.Average(t => t[^1]), scale = ofSome.Average(t => (t[^1] - mean) * (t[^1] - mean));
+        double unit = rows.Scales.Average(s => 1 / s);
         if (!(scale > 0))
             throw new PredictionException("All rows have the same value, so nothing tells how they differ in space.");
 
@@ -44,7 +45,7 @@ internal static class KrigingSearch
         (KrigingVariances Variances, double Criterion)? Fit(double[] logs)
         {
             KrigingVariances v = new(scale * Share(logs[0]), Math.Clamp(longest * Math.Exp(logs[1]), shortest, longest),
-                scale * Share(logs[2]), scale * Share(logs[3]), slopes ?? scale);
+                scale * Share(logs[2]), unit * scale * Share(logs[3]), slopes ?? scale);
             if (KrigingCovariance.Of(rows, v) is not { } covariance)
                 return null;
             double[][] cross = covariance.Cross(ofSome);
