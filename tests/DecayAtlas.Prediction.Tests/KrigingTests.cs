@@ -60,7 +60,7 @@ public class KrigingTests
         KrigingRows rows = KrigingRows.Of(Rows);
         KrigingCovariance covariance = KrigingCovariance.Of(rows, v)!;
         double[] b = KrigingTrend.Of(covariance.Cross(Terms), v.Slopes)!.Coefficients;
-        SpatialPart field = new(SpatialField.Of(rows.Places, v.RangeMetres), [.. covariance.Weights(Terms, b).Select(w => (float)w)]);
+        SpatialPart field = new(SpatialField.Of(rows.Places, v.RangeMetres), [.. covariance.Left(Terms, b).Weights.Select(w => (float)w)]);
         foreach (double[] at in OfR["krige"])
         {
             double[] values = [b[0] + b[1] * at[2] + b[2] * at[3]];
@@ -98,7 +98,8 @@ public class KrigingTests
         KrigingTrend trend = KrigingTrend.Of(covariance.Cross(terms), v.Slopes)!;
         double[] likeness = new double[sites.Places.Length];
         Assert.True(SpatialField.Of(sites.Places, v.RangeMetres).LikenessOf(new(5.77, 50.985), likeness));
-        double field = SpatialField.Dot(likeness, covariance.Weights(terms, trend.Coefficients));
-        Same(OfR["sites"].Single(), [LogLikelihood(covariance, trend, rows.Length, 1), .. trend.Coefficients, field], 1e-9);
+        (double[] weights, double meanShared) = covariance.Left(terms, trend.Coefficients);
+        Same(OfR["sites"].Single(), [LogLikelihood(covariance, trend, rows.Length, 1), .. trend.Coefficients,
+            SpatialField.Dot(likeness, weights), meanShared], 1e-9);
     }
 }

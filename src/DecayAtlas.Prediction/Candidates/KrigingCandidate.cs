@@ -83,8 +83,10 @@ internal sealed class KrigingFit
     public KrigingFormula FormulaOf(double[][] rows, double[][] cross, SpatialField field)
     {
         KrigingTrend trend = KrigingTrend.Of(cross, _variances.Slopes) ?? throw Singular();
-        return new(Terms.CurvesOf(trend.Coefficients),
-            [.. _covariance.Weights(rows, trend.Coefficients).Select(w => (float)w)], field);
+        (double[] weights, double meanShared) = _covariance.Left(rows, trend.Coefficients);
+        // with the lots of the training rows, as every candidate predicts
+        return new(Terms.CurvesOf([trend.Coefficients[0] + meanShared, .. trend.Coefficients[1..]]), [.. weights.Select(w => (float)w)],
+            field);
     }
 
     private static PredictionException Singular() => new("The covariance of its rows is singular to rounding.");

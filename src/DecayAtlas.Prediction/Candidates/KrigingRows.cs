@@ -141,9 +141,10 @@ internal sealed class KrigingCovariance
         return cross;
     }
 
-    /// <summary>By how much each site draws the field towards what is left there.</summary>
+    /// <summary>Of what the trend leaves: by how much each site draws the field towards it, and what lots and batches are found to add to a
+    /// row on average.</summary>
     /// <param name="rows">The terms of each row, and its target last.</param>
-    public double[] Weights(double[][] rows, double[] coefficients)
+    public (double[] Weights, double MeanShared) Left(double[][] rows, double[] coefficients)
     {
         double[][] left = [.. rows.Select(r => new[] { r[^1] - SpatialField.Dot(r.AsSpan(0, r.Length - 1), coefficients) })];
         double[][] means = MeansOf(left);
@@ -156,7 +157,7 @@ internal sealed class KrigingCovariance
                 ofSites[s] -= shared[q] * _sharedMeans[q][s];
         }
         _means.Solve(ofSites);
-        return [.. ofSites.Select(x => _field * x)];
+        return ([.. ofSites.Select(x => _field * x)], _rows.Shared.Average(u => SpatialField.Dot(u, shared)));
     }
 
     /// <summary>Weighted means of sites, one array a column.</summary>

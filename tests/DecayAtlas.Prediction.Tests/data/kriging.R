@@ -38,4 +38,4 @@ V <- tcrossprod(u) + 0.12 * exp(-D / 300) + 0.03 * outer(s, s, "==") + diag(0.02
 W <- solve(V); b <- sum(W %*% y) / sum(W); r <- y - b
 l <- -0.5 * ((length(y) - 1) * log(2 * pi) + as.numeric(determinant(V)$modulus) + log(sum(W)) + drop(t(r) %*% W %*% r))
 q <- exp(-sqrt(rowSums(sweep(e[first, ], 2, f[1, ])^2)) / 300)
-put("sites", c(l, b, 0.4 * t(x) %*% W %*% r, 0.12 * q %*% W %*% r))
+put("sites", c(l, b, 0.4 * t(x) %*% W %*% r, 0.12 * q %*% W %*% r, mean(tcrossprod(u) %*% W %*% r)))
