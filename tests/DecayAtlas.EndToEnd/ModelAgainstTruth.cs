@@ -48,6 +48,8 @@ public sealed class ModelAgainstTruth(DemoRun demo)
                 block.Covariates[c][p] = (float)(samples[p].Value ?? double.NaN);
         }
 
+        for (int p = 0; p < points.Count; p++)
+            block.Places[p] = points[p].At;
         model.Predict(block, points.Count);
         return [.. points.Select((p, i) =>
             new Place(p.At.LongitudeDegrees, p.At.LatitudeDegrees, Math.Log(p.Rate), block.Predictions[i], block.Lower[i], block.Upper[i],

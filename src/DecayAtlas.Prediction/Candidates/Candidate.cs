@@ -22,6 +22,12 @@ internal sealed record FittedModel(RatePredictor Predictor, Func<SavedPredictor>
     public static FittedModel Of(Formula formula) => new(new FormulaPredictor(formula), () => SavedPredictor.Of(formula));
 }
 
+/// <summary>What one member of a model learns from.</summary>
+/// <param name="Rows">All rows of the table, the errors of lots, batches and covariates drawn anew.</param>
+/// <param name="Drawn">Which of them were drawn, some twice and more.</param>
+/// <param name="Blocks">That they are of, in the order drawn.</param>
+internal sealed record MemberDraw(IReadOnlyList<TrainingRow> Rows, int[] Drawn, int[] Blocks);
+
 /// <summary>A way of learning the target from covariates.</summary>
 internal abstract class Candidate(string name, string title)
 {
@@ -29,11 +35,22 @@ internal abstract class Candidate(string name, string title)
 
     public string Title { get; } = title;
 
+    /// <summary>Whether it draws on where a place lies, and not on its covariates alone.</summary>
+    public virtual bool KnowsPlaces => false;
+
     /// <summary>The settings that the search may choose from, the plainest first: of equals the first is taken.</summary>
     public abstract IReadOnlyList<Setting> Settings(TrainingOptions options);
 
     /// <summary>How one of many members of a model learns: as the model itself, unless that is slow.</summary>
     public virtual (Setting Setting, TrainingOptions Options) OfMember(Setting setting, TrainingOptions options) => (setting, options);
+
+    /// <summary>How the members of a model of this table learn; safe to call from many threads.</summary>
+    /// <param name="blockOf">Number of each row's block.</param>
+    public virtual Func<MemberDraw, RatePredictor> MemberFit(CovariateTable table, int[] blockOf, Setting setting, TrainingOptions options)
+    {
+        (Setting lighter, TrainingOptions fewer) = OfMember(setting, options);
+        return draw => Fit(table.Of([.. draw.Drawn.Select(r => draw.Rows[r])]), lighter, fewer).Predictor;
+    }
 
     /// <summary>Trains on all rows. The same rows and setting give the same model; safe to call from many threads.</summary>
     public abstract FittedModel Fit(CovariateTable table, Setting setting, TrainingOptions options);
@@ -53,6 +70,10 @@ internal sealed record CandidateSet(Candidate Mean, Candidate? Baseline, IReadOn
             absent.Add($"Gradient boosting (LightGBM) was not tried, because {reason}.");
         else
             learned.Add(new LightGbmCandidate());
+        if (KrigingCandidate.WhyAbsent(set.Rows) is { } why)
+            absent.Add($"Kriging was not tried, because {why}.");
+        else
+            learned.Add(new KrigingCandidate());
         return new(new MeanCandidate(), WarmthMoistureCandidate.Of(set, options), learned, absent);
     }
 }

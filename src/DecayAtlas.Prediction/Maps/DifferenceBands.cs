@@ -40,7 +40,10 @@ internal sealed class DifferenceBands
         (TileBands first, TileBands second) = (before.Bands, after.Bands);
         int[] cells = [.. Enumerable.Range(from, to - from).Where(c =>
             !float.IsNaN(first.Prediction[At(c)]) && !float.IsNaN(second.Prediction[At(c)]))];
-        double[] halves = RatioErrors.HalfWidths(before.Model, CovariatesOf(before), after.Model, CovariatesOf(after), cells.Length);
+        GeoPoint[] places = new GeoPoint[cells.Length];
+        for (int i = 0; i < cells.Length; i++)
+            places[i] = tile.Centres[cells[i]];
+        double[] halves = RatioErrors.HalfWidths(before.Model, CovariatesOf(before), after.Model, CovariatesOf(after), places);
         for (int i = 0; i < cells.Length; i++)
         {
             int at = At(cells[i]);

@@ -100,6 +100,7 @@ internal sealed class RateSurface : IDisposable
                 continue;
             for (int c = 0; c < _values.Length; c++)
                 block.Covariates[c][rows] = (float)_values[c][cell];
+            block.Places[rows] = tile.Centres[cell];
             cells[rows++] = cell;
         }
         Model.Predict(block, rows);
@@ -122,7 +123,7 @@ internal sealed class RateSurface : IDisposable
 
             for (int c = 0; c < features.Length; c++)
                 features[c] = block.Covariates[c][row];
-            Bands.WithoutNoted[at] = (float)Model.Card.ToTargetUnit(other.Predict(features));
+            Bands.WithoutNoted[at] = (float)Model.Card.ToTargetUnit(other.Predict(features, block.Places[row]));
         }
     }
 }

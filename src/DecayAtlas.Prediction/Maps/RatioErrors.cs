@@ -10,8 +10,10 @@ internal static class RatioErrors
 {
     /// <summary>Half-widths of ln of the ratio, of the level of the models' intervals.</summary>
     /// <param name="before">Its covariates row by row.</param>
-    public static double[] HalfWidths(RateModel first, float[] before, RateModel second, float[] after, int count)
+    /// <param name="places">Of the rows of both.</param>
+    public static double[] HalfWidths(RateModel first, float[] before, RateModel second, float[] after, GeoPoint[] places)
     {
+        int count = places.Length;
         MemberVariances[] ofFirst = new MemberVariances[count];
         double quantile = Math.Max(first.MemberQuantile, second.MemberQuantile);
         if (first.Card.ModelId == second.Card.ModelId)
@@ -21,8 +23,8 @@ internal static class RatioErrors
         }
 
         MemberVariances[] ofSecond = new MemberVariances[count];
-        first.Members.Variances(before, ofFirst);
-        second.Members.Variances(after, ofSecond);
+        first.Members.Variances(before, ofFirst, places);
+        second.Members.Variances(after, ofSecond, places);
         return [.. ofFirst.Zip(ofSecond, (a, b) => quantile * Math.Sqrt(a.Sum + b.Sum))];
     }
 }

@@ -8,6 +8,7 @@ namespace DecayAtlas.Prediction.Models;
 [JsonDerivedType(typeof(WarmthMoistureFormula), "warmth-moisture")]
 [JsonDerivedType(typeof(LinesFormula), "lines")]
 [JsonDerivedType(typeof(CurvesFormula), "curves")]
+[JsonDerivedType(typeof(KrigingFormula), "kriging")]
 internal abstract record Formula
 {
     [JsonIgnore]
@@ -15,6 +16,9 @@ internal abstract record Formula
 
     /// <summary>The target's value for one complete row.</summary>
     public abstract double Of(ReadOnlySpan<float> features);
+
+    /// <summary>What the place adds to it; missing for a formula of covariates alone.</summary>
+    public virtual SpatialPart? OfPlace() => null;
 }
 
 /// <summary>One value everywhere.</summary>
@@ -87,10 +91,23 @@ internal sealed record CurvesFormula(double[] Means, double[] Scales, double[] S
     }
 }
 
+/// <summary>A trend in the covariates, and a field in space: Σ weight · exp(-chord / range) over the sites.</summary>
+/// <param name="Field">Missing while it is saved with many that share it.</param>
+internal sealed record KrigingFormula(CurvesFormula Trend, float[] Weights, SpatialField? Field) : Formula
+{
+    public override int FeatureCount => Trend.FeatureCount;
+
+    public override double Of(ReadOnlySpan<float> features) => Trend.Of(features);
+
+    public override SpatialPart? OfPlace() => new(Field ?? throw new InvalidDataException("its sites are missing"), Weights);
+}
+
 /// <summary>Evaluates a formula row by row.</summary>
 internal sealed class FormulaPredictor(Formula formula) : RatePredictor
 {
     public Formula Formula => formula;
+
+    public override SpatialPart? OfPlace { get; } = formula.OfPlace();
 
     public override int FeatureCount => formula.FeatureCount;
 

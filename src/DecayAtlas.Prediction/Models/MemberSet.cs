@@ -23,6 +23,8 @@ internal sealed class MemberSet(IReadOnlyList<RatePredictor> members, int blocks
     private const string FormulasFile = "members.json", TreesFile = "members.bin";
     private const int RowsAtATime = 256, Version = 1;
 
+    private readonly SpatialField? _field = FieldOf(members);
+
     public int Count => members.Count;
 
     public int Pairs => members.Count / 2;
@@ -35,11 +37,24 @@ internal sealed class MemberSet(IReadOnlyList<RatePredictor> members, int blocks
     public static bool IsFile(string name) => name is FormulasFile or TreesFile;
 
     /// <summary>What every member predicts; the values of one member follow those of the one before, as many as there are rows.</summary>
-    public double[] Predict(ReadOnlySpan<float> features, int rows)
+    /// <param name="places">Of the rows, or none where they are not known.</param>
+    public double[] Predict(ReadOnlySpan<float> features, int rows, ReadOnlySpan<GeoPoint> places = default)
     {
         double[] values = new double[members.Count * rows];
         for (int m = 0; m < members.Count; m++)
             members[m].Predict(features, values.AsSpan(m * rows, rows));
+        // all are of the same sites, so that how like a place is to these is asked once
+        if (_field is { } field)
+        {
+            double[] likeness = new double[field.Count];
+            for (int row = 0; row < places.Length; row++)
+            {
+                if (!field.LikenessOf(places[row], likeness))
+                    continue;
+                for (int m = 0; m < members.Count; m++)
+                    values[m * rows + row] += members[m].OfPlace!.At(likeness);
+            }
+        }
         return values;
     }
 
@@ -63,18 +78,25 @@ internal sealed class MemberSet(IReadOnlyList<RatePredictor> members, int blocks
     }
 
     /// <summary>Variances of the predictions of rows.</summary>
-    public void Variances(ReadOnlySpan<float> features, Span<MemberVariances> variances) =>
-        Variances(features, [], variances);
+    /// <param name="places">Of the rows, or none where they are not known.</param>
+    public void Variances(ReadOnlySpan<float> features, Span<MemberVariances> variances, ReadOnlySpan<GeoPoint> places = default) =>
+        Variances(features, [], variances, places);
 
-    /// <summary>Variances of the differences between the predictions of rows and of others.</summary>
-    public void Variances(ReadOnlySpan<float> features, ReadOnlySpan<float> others, Span<MemberVariances> variances)
+    /// <summary>Variances of the differences between the predictions of rows and of others at the same places: what a place adds stands on
+    /// both sides.</summary>
+    public void Variances(ReadOnlySpan<float> features, ReadOnlySpan<float> others, Span<MemberVariances> variances) =>
+        Variances(features, others, variances, []);
+
+    private void Variances(ReadOnlySpan<float> features, ReadOnlySpan<float> others, Span<MemberVariances> variances,
+        ReadOnlySpan<GeoPoint> places)
     {
         int width = members.Count == 0 ? 0 : members[0].FeatureCount;
         double[] deviations = new double[members.Count];
         for (int from = 0; from < variances.Length; from += RowsAtATime)
         {
             int count = Math.Min(RowsAtATime, variances.Length - from);
-            double[] values = Predict(features.Slice(from * width, count * width), count);
+            double[] values = Predict(features.Slice(from * width, count * width), count,
+                places.IsEmpty ? places : places.Slice(from, count));
             double[] less = others.IsEmpty ? [] : Predict(others.Slice(from * width, count * width), count);
             for (int row = 0; row < count; row++)
             {
@@ -110,7 +132,9 @@ internal sealed class MemberSet(IReadOnlyList<RatePredictor> members, int blocks
     {
         if (members.All(m => m is FormulaPredictor))
         {
-            SavedFormulas formulas = new(Version, blocks, [.. members.Cast<FormulaPredictor>().Select(m => m.Formula)]);
+            // sites that all share are written once
+            SavedFormulas formulas = new(Version, blocks, _field,
+                [.. members.Cast<FormulaPredictor>().Select(m => m.Formula is KrigingFormula k ? k with { Field = null } : m.Formula)]);
             return (FormulasFile, [.. JsonSerializer.SerializeToUtf8Bytes(formulas, Compact), (byte)'\n']);
         }
 
@@ -158,7 +182,9 @@ internal sealed class MemberSet(IReadOnlyList<RatePredictor> members, int blocks
     private static MemberSet OfFormulas(byte[] bytes)
     {
         SavedFormulas saved = JsonSerializer.Deserialize<SavedFormulas>(bytes, Compact)!;
-        return saved.Version == Version ? new([.. saved.Members.Select(f => new FormulaPredictor(f))], saved.Blocks)
+        return saved.Version == Version
+            ? new([.. saved.Members.Select(f => new FormulaPredictor(f is KrigingFormula k ? k with { Field = saved.Field } : f))],
+                saved.Blocks)
             : throw new InvalidDataException($"it is of version {saved.Version}");
     }
 
@@ -172,5 +198,12 @@ internal sealed class MemberSet(IReadOnlyList<RatePredictor> members, int blocks
         return new([.. Enumerable.Range(0, reader.ReadInt32()).Select(_ => TreePredictor.Read(reader))], blocks);
     }
 
-    private sealed record SavedFormulas(int Version, int Blocks, IReadOnlyList<Formula> Members);
+    private static SpatialField? FieldOf(IReadOnlyList<RatePredictor> members)
+    {
+        SpatialField? field = members.Count == 0 ? null : members[0].OfPlace?.Field;
+        return members.All(m => ReferenceEquals(m.OfPlace?.Field, field)) ? field
+            : throw new InvalidOperationException("The members of a model are of different sites.");
+    }
+
+    private sealed record SavedFormulas(int Version, int Blocks, SpatialField? Field, IReadOnlyList<Formula> Members);
 }

@@ -13,21 +13,29 @@ internal abstract class RatePredictor
 {
     public abstract int FeatureCount { get; }
 
+    /// <summary>What the place adds; missing for a model that knows covariates alone.</summary>
+    public virtual SpatialPart? OfPlace => null;
+
     /// <summary>ln k (k in d⁻¹) of one row; all features finite.</summary>
-    public double Predict(ReadOnlySpan<float> features)
+    /// <param name="place">Where it lies; where that is not known, the answer is that of the covariates.</param>
+    public double Predict(ReadOnlySpan<float> features, GeoPoint? place = null)
     {
         Span<double> lnRate = stackalloc double[1];
         PredictRows(features, lnRate);
+        if (place is { } known)
+            OfPlace?.AddTo(lnRate, [known]);
         return lnRate[0];
     }
 
     /// <summary>Row-major features, <see cref="FeatureCount"/> a row; a row with a missing (NaN) feature gives NaN.</summary>
-    public void Predict(ReadOnlySpan<float> features, Span<double> lnRates)
+    /// <param name="places">Of the rows, or none where they are not known.</param>
+    public void Predict(ReadOnlySpan<float> features, Span<double> lnRates, ReadOnlySpan<GeoPoint> places = default)
     {
         int width = FeatureCount;
         if (features.Length != lnRates.Length * width)
             throw new ArgumentException($"Expected {width} features for each of {lnRates.Length} rows.", nameof(features));
         PredictRows(features, lnRates);
+        OfPlace?.AddTo(lnRates, places);
         for (int row = 0; row < lnRates.Length; row++)
         {
             if (HasMissing(features.Slice(row * width, width)))
@@ -51,8 +59,8 @@ internal abstract class RatePredictor
         };
     }
 
-    /// <summary>As <see cref="Predict(ReadOnlySpan{float}, Span{double})"/>; what it gives for a row with a missing feature is
-    /// overwritten.</summary>
+    /// <summary>As <see cref="Predict(ReadOnlySpan{float}, Span{double}, ReadOnlySpan{GeoPoint})"/> but for what the place adds; what it gives for a row
+    /// with a missing feature is overwritten.</summary>
     protected abstract void PredictRows(ReadOnlySpan<float> features, Span<double> lnRates);
 
     private static IEnumerable<ITransformer> Steps(ITransformer transformer) =>

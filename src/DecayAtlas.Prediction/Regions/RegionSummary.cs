@@ -16,7 +16,7 @@ public static class RegionSummary
     /// <exception cref="GridException">The map or a grid cannot be read.</exception>
     public static IReadOnlyList<RegionRow> Of(string mapPath, RegionSet regions, RateModel model,
         Func<IReadOnlyList<GeoPoint>, double[][]> covariatesAt, Action<string, int, int>? progress = null) =>
-        Of(mapPath, regions, model.Errors, places => ErrorsAt(model, covariatesAt(places), places.Count),
+        Of(mapPath, regions, model.Errors, places => ErrorsAt(model, covariatesAt(places), places),
             new MemberMeans(model.Members, model.MemberQuantile), progress);
 
     /// <param name="errorsAt">Errors at places.</param>
@@ -33,9 +33,9 @@ public static class RegionSummary
         return rows;
     }
 
-    private static PlaceErrors ErrorsAt(RateModel model, double[][] covariates, int count)
+    private static PlaceErrors ErrorsAt(RateModel model, double[][] covariates, IReadOnlyList<GeoPoint> places)
     {
-        (double[] local, double[] ofMembers) = model.LocalErrors(covariates, count);
+        (double[] local, double[] ofMembers) = model.LocalErrors(covariates, places);
         return new(local, ofMembers);
     }
 

@@ -27,7 +27,7 @@ internal static class MemberTraining
         LotErrors lots = new(table);
         (double Least, double Most)[] ranges =
             [.. Enumerable.Range(0, table.FeatureCount).Select(c => (table.Column(c).Min(), table.Column(c).Max()))];
-        (Setting setting, TrainingOptions lighter) = candidate.OfMember(chosen, options);
+        Func<MemberDraw, RatePredictor> fit = candidate.MemberFit(table, blockOf, chosen, options);
         RatePredictor[]?[] pairs = new RatePredictor[]?[options.Members / 2];
         bool[][] sawBlock = new bool[pairs.Length][];
         Exception?[] faults = new Exception?[pairs.Length];
@@ -50,8 +50,8 @@ internal static class MemberTraining
                 faults[pair] = e;
             }
 
-            RatePredictor Fit(int sign) => candidate.Fit(
-                table.Of([.. rows.Select(r => Redrawn(table.Rows[r], sign * shifts[r], offs, ranges))]), setting, lighter).Predictor;
+            RatePredictor Fit(int sign) =>
+                fit(new([.. table.Rows.Select((row, r) => Redrawn(row, sign * shifts[r], offs, ranges))], rows, drawn));
         });
         if (faults.OfType<Exception>().Select(MachineFault.In).FirstOrDefault(f => f is not null) is { } fault)
             System.Runtime.ExceptionServices.ExceptionDispatchInfo.Throw(fault);
@@ -64,6 +64,7 @@ internal static class MemberTraining
 
         MemberSet members = new([.. trained.SelectMany(p => p)], blocks);
         bool[][] saw = [.. sawBlock.Where((_, pair) => pairs[pair] is not null)];
+        // without places: the field of a member saw the rows whose block is held out
         double[] values = members.Predict(table.Features, table.Count);
         return (members, [.. Enumerable.Range(0, table.Count).Select(OfHeldOut)]);
 

@@ -32,7 +32,7 @@ public static class ModelTrainer
         foreach (CrossValidationFolds each in new[] { folds.Blocked, folds.Random })
             TrainingSetCheck.RunFolds(set, table, each);
 
-        const int steps = 11;
+        const int steps = 12;
         int done = 0;
         void Report(string what) => progress?.Invoke(what, Math.Min(done++, steps - 1), steps);
 
@@ -48,7 +48,7 @@ public static class ModelTrainer
         Report("Members");
         (MemberSet members, double[] ofHeldOut) = MemberTraining.Of(table, chosen.Candidate, chosen.Setting, options);
         MemberVariances[] spread = new MemberVariances[table.Count];
-        members.Variances(table.Features, spread);
+        members.Variances(table.Features, spread, table.Places);
 
         Report("Limits");
         string?[] kinds = [.. table.Rows.Select(r => r.Ecosystem)];
@@ -58,8 +58,7 @@ public static class ModelTrainer
         PredictionInterval interval = PredictionInterval.Of(options.IntervalLevel, residuals, index, kinds);
         double[] withoutLots = LotResiduals.Without(table, residuals);
         ErrorParts parts = ErrorParts.Of(table, ofHeldOut, residuals, withoutLots);
-        double seen = spread.Average(s => s.OfSites);
-        ErrorCorrelation errors = ErrorCorrelation.OfPlaces(table, withoutLots, members, seen > 0 ? parts.OfModel / seen : 1);
+        ErrorCorrelation errors = ErrorCorrelation.OfPlaces(table, withoutLots, members, parts.OfModel);
         (NotedInfluence Found, FittedModel? Without)? noted = NotedInfluence.Of(set, table, chosen, folds.Blocked, options);
         bool[] inside = CoverageCheck.Inside(options.IntervalLevel, residuals, index, folds.Blocked, kinds);
         progress?.Invoke("Model trained", steps, steps);

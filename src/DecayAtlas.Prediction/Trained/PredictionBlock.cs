@@ -16,6 +16,9 @@ public sealed class PredictionBlock(int covariateCount, int capacity, bool withD
     /// where a covariate is missing, or so far off all training that no number of single precision holds k.</summary>
     public float[] Predictions { get; } = new float[capacity];
 
+    /// <summary>In: where each row lies, for a model that knows places; not a number where that is not known.</summary>
+    public GeoPoint[] Places { get; } = [.. Enumerable.Repeat(new GeoPoint(double.NaN, double.NaN), capacity)];
+
     /// <summary>In: the kind of place (ecosystem) of each row, for the interval of its kind; missing takes that of all.</summary>
     public string?[] Kinds { get; } = new string?[capacity];
 
@@ -44,6 +47,8 @@ public sealed class PredictionBlock(int covariateCount, int capacity, bool withD
 
     internal int[] RowOf { get; } = new int[capacity];
 
+    internal GeoPoint[] CompletePlaces { get; } = new GeoPoint[capacity];
+
     internal double[] Values { get; } = new double[capacity];
 
     internal MemberVariances[] Spread { get; } = new MemberVariances[capacity];
@@ -64,7 +69,7 @@ public sealed class PredictionBlock(int covariateCount, int capacity, bool withD
             if (missing)
                 Clear(row);
             else
-                RowOf[complete++] = row;
+                (CompletePlaces[complete], RowOf[complete++]) = (Places[row], row);
         }
         return complete;
     }

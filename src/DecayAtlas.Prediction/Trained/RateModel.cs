@@ -55,9 +55,10 @@ public sealed class RateModel : IDisposable
         int complete = block.GatherComplete(count);
         Span<float> features = block.Features.AsSpan(0, complete * width);
         Span<double> values = block.Values.AsSpan(0, complete);
-        Predictor.Predict(features, values);
+        ReadOnlySpan<GeoPoint> places = block.CompletePlaces.AsSpan(0, complete);
+        Predictor.Predict(features, values, places);
         Span<MemberVariances> spread = block.Spread.AsSpan(0, complete);
-        Members.Variances(features, spread);
+        Members.Variances(features, spread, places);
         Applicability applicability = Limits.Applicability;
         ErrorParts parts = Limits.Parts;
         double level = Limits.Interval.Level, z = ErrorParts.NormalQuantile(level), t = MemberQuantile;
@@ -89,8 +90,9 @@ public sealed class RateModel : IDisposable
     /// <summary>What the model is off by at places: half-widths of what the places themselves are off by, and every member's
     /// value.</summary>
     /// <param name="covariates">One array a covariate; not finite = missing.</param>
-    internal (double[] LocalHalfWidths, double[] OfMembers) LocalErrors(double[][] covariates, int count)
+    internal (double[] LocalHalfWidths, double[] OfMembers) LocalErrors(double[][] covariates, IReadOnlyList<GeoPoint> places)
     {
+        int count = places.Count;
         int width = Card.Covariates.Count;
         float[] features = new float[count * width];
         double[] halves = new double[count];
@@ -103,7 +105,7 @@ public sealed class RateModel : IDisposable
                 : Limits.Parts.LocalHalfWidth(
                     Limits.Interval.HalfWidthAt(Limits.Applicability.DissimilarityOf(here)), Limits.Interval.Level);
         }
-        return (halves, Members.Predict(features, count));
+        return (halves, Members.Predict(features, count, [.. places]));
     }
 
     private (float Lower, float Upper) Ends(double value, double half) =>

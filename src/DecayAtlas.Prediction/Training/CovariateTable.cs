@@ -13,6 +13,7 @@ internal sealed class CovariateTable
         Features = rows.SelectMany(r => r.Covariates).Select(v => (float)v).ToArray();
         Targets = rows.Select(r => r.Target).ToArray();
         Weights = rows.Select(r => r.Weight).ToArray();
+        Places = rows.Select(r => new GeoPoint(r.LongitudeDegrees, r.LatitudeDegrees)).ToArray();
     }
 
     public IReadOnlyList<TrainingRow> Rows { get; }
@@ -24,6 +25,9 @@ internal sealed class CovariateTable
     public double[] Targets { get; }
 
     public double[] Weights { get; }
+
+    /// <summary>Where each row lies.</summary>
+    public GeoPoint[] Places { get; }
 
     public int Count => Rows.Count;
 

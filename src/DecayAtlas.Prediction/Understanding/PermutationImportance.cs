@@ -36,7 +36,7 @@ internal static class PermutationImportance
             {
                 table.FeaturesOf(rows[i]).CopyTo(features);
                 features[covariate] = table.FeaturesOf(donors[i])[covariate];
-                predicted[rows[i]] = models[fold].Predict(features);
+                predicted[rows[i]] = models[fold].Predict(features, table.Places[rows[i]]);
             }
         }
         return ErrorMetrics.Of(table.Targets, predicted).Rmse;

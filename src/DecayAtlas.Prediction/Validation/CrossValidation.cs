@@ -73,7 +73,7 @@ internal static class CrossValidation
                 models[fold] = (tried ?? NoneTried).TryGetValue(settings[fold], out HeldOutPredictions? same) ? same.ModelOfFold[fold]
                     : candidate.Fit(training, settings[fold], options).Predictor;
                 foreach (int row in folds.HeldOut(fold))
-                    predicted[row] = models[fold].Predict(table.FeaturesOf(row));
+                    predicted[row] = models[fold].Predict(table.FeaturesOf(row), table.Places[row]);
             }
             catch (Exception e)
             {

@@ -35,7 +35,7 @@ internal static class LearningCurve
                 {
                     RatePredictor model = candidate.Fit(table.Subset(rows), setting, options).Predictor;
                     foreach (int row in folds.HeldOut(fold))
-                        predicted[draw][row] = model.Predict(table.FeaturesOf(row));
+                        predicted[draw][row] = model.Predict(table.FeaturesOf(row), table.Places[row]);
                 }
                 catch (Exception e) when (MachineFault.In(e) is null)
                 {

@@ -55,7 +55,8 @@ public sealed record NotedInfluence(
             double[] shifts =
             [
                 .. Enumerable.Range(0, table.Count).Select(r => Math.Abs(
-                    fitted.Predictor.Predict(table.FeaturesOf(r)) - chosen.Predictor.Predict(table.FeaturesOf(r)))).Order(),
+                    fitted.Predictor.Predict(table.FeaturesOf(r), table.Places[r])
+                    - chosen.Predictor.Predict(table.FeaturesOf(r), table.Places[r]))).Order(),
             ];
             return (found with
             {

@@ -22,7 +22,8 @@ internal sealed record Entrant(Candidate Candidate, Setting Setting, HeldOutPred
 
 /// <summary>
 /// All candidates scored on the same folds, and the simplest that nothing beats beyond noise: a learned model has to beat the
-/// published response and the mean, the response has to beat the mean.
+/// published response and the mean, the response has to beat the mean. One that draws on where a place lies has to beat the best of those
+/// that know covariates alone beyond noise too.
 /// </summary>
 internal sealed record Tournament(
     IReadOnlyList<Entrant> Entrants, Entrant Chosen, Entrant BestLearned, IReadOnlyList<Comparison> Comparisons, Support Support,
@@ -56,10 +57,13 @@ internal sealed record Tournament(
                 + $"values. {reasons}");
         }
 
-        Entrant best = learned.MinBy(e => e.Score.Blocked.Pooled.Rmse)!;
         int[] blocks = CrossValidationFolds.BlockOfRow(table.Rows, options.BlockDegrees);
         Comparison Compare(Entrant better, Entrant than) =>
             Comparison.Of(better.Candidate.Name, better.Blocked.Values, than.Candidate.Name, than.Blocked.Values, table, blocks);
+        Entrant? plain = learned.Where(e => !e.Candidate.KnowsPlaces).MinBy(e => e.Score.Blocked.Pooled.Rmse);
+        Entrant? placed = learned.Where(e => e.Candidate.KnowsPlaces).MinBy(e => e.Score.Blocked.Pooled.Rmse);
+        Comparison? placedOverPlain = placed is null || plain is null ? null : Compare(placed, plain);
+        Entrant best = placedOverPlain is { IsBeyondNoise: true } ? placed! : plain ?? placed!;
         Comparison bestOverMean = Compare(best, mean);
         Comparison? baselineOverMean = baseline is null ? null : Compare(baseline, mean);
         Comparison? bestOverBaseline = baseline is null ? null : Compare(best, baseline);
@@ -69,7 +73,7 @@ internal sealed record Tournament(
             : (mean, Support.None);
         return new(
             [mean, .. baseline is null ? [] : new[] { baseline }, .. learned], chosen, best,
-            [.. new[] { bestOverMean, baselineOverMean, bestOverBaseline }.OfType<Comparison>()], support, leftOut, notes);
+            [.. new[] { bestOverMean, baselineOverMean, bestOverBaseline, placedOverPlain }.OfType<Comparison>()], support, leftOut, notes);
 
         // The one wall round a candidate: what goes wrong in its search, its folds or its final fit costs that candidate, and no other.
         // Memory and storage are nobody's fault: a full disk must fail the training, and not quietly change which model is chosen.

@@ -47,7 +47,7 @@ public sealed class PointPredictor
             return (null, fault);
         PredictedRows rows = new(Model, 1);
         _covariates.Sample([place], rows.Values);
-        rows.Predict(1, _ => true);
+        rows.Predict(1, _ => true, _ => place.Point);
         PredictionBlock block = rows.Block;
         bool known = rows.IsPredicted(0);
         float? Known(float[] values) => known ? values[0] : null;

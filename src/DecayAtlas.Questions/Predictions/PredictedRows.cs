@@ -11,12 +11,14 @@ internal sealed class PredictedRows(RateModel model, int capacity)
 
     /// <summary>Predicts the first rows.</summary>
     /// <param name="isSound">Whether a row's covariates may be believed; others get no prediction.</param>
+    /// <param name="placeOf">Where a row lies; missing where rows bring their covariates, and the model then knows no more.</param>
     /// <param name="kindOf">The kind of place (ecosystem) of a row, where it is known.</param>
-    public void Predict(int count, Func<int, bool> isSound, Func<int, string?>? kindOf = null)
+    public void Predict(int count, Func<int, bool> isSound, Func<int, GeoPoint>? placeOf, Func<int, string?>? kindOf = null)
     {
         for (int i = 0; i < count; i++)
         {
             bool sound = isSound(i);
+            Block.Places[i] = placeOf?.Invoke(i) ?? new GeoPoint(double.NaN, double.NaN);
             Block.Kinds[i] = kindOf?.Invoke(i);
             for (int c = 0; c < Values.Length; c++)
                 Block.Covariates[c][i] = sound ? (float)Values[c][i] : float.NaN;

@@ -145,7 +145,8 @@ public sealed class PredictionTable
     private void Predict(List<(string[] Cells, string? Fault)> chunk, List<PredictedPlace> places, int ecosystem)
     {
         _points?.Sample(places, _predictions.Values);
-        _predictions.Predict(chunk.Count, i => chunk[i].Fault is null, i => ecosystem < 0 ? null : chunk[i].Cells[ecosystem].Trim());
+        _predictions.Predict(chunk.Count, i => chunk[i].Fault is null, _points is null ? null : i => places[i].Point,
+            i => ecosystem < 0 ? null : chunk[i].Cells[ecosystem].Trim());
     }
 
     private void WriteRow(SepWriter writer, string[] columns, string[] cells, string? fault, int at)
