@@ -40,7 +40,7 @@ internal sealed class DifferenceBands
         (TileBands first, TileBands second) = (before.Bands, after.Bands);
         int[] cells = [.. Enumerable.Range(from, to - from).Where(c =>
             !float.IsNaN(first.Prediction[At(c)]) && !float.IsNaN(second.Prediction[At(c)]))];
-        double[] halves = RatioErrors.HalfWidths(before.Model, CovariatesOf(before), after.Model, CovariatesOf(after), cells.Length);
+        double[] halves = RatioErrors.HalfWidths(before.Model, FeaturesOf(before), after.Model, FeaturesOf(after), cells.Length);
         for (int i = 0; i < cells.Length; i++)
         {
             int at = At(cells[i]);
@@ -53,12 +53,12 @@ internal sealed class DifferenceBands
 
         int At(int cell) => cell / tile.Columns * MapTile.Size + cell % tile.Columns;
 
-        float[] CovariatesOf(RateSurface side)
+        float[] FeaturesOf(RateSurface side)
         {
-            int width = side.Model.Card.Covariates.Count;
+            int width = side.Model.Coding.Count;
             float[] features = new float[cells.Length * width];
             for (int i = 0; i < cells.Length; i++)
-                side.CovariatesOf(cells[i], features.AsSpan(i * width, width));
+                side.FeaturesOf(cells[i], features.AsSpan(i * width, width));
             return features;
         }
     }

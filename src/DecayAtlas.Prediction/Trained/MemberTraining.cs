@@ -25,7 +25,8 @@ internal static class MemberTraining
             [.. Enumerable.Range(0, blocks).Select(b => Enumerable.Range(0, table.Count).Where(r => blockOf[r] == b).ToArray())];
         SharedDraws draws = new(table, blockOf, blocks);
         (double Least, double Most)[] ranges =
-            [.. Enumerable.Range(0, table.FeatureCount).Select(c => (table.Column(c).Min(), table.Column(c).Max()))];
+            [.. Enumerable.Range(0, table.Coding.Covariates).Select(c => (table.Rows.Min(r => (float)r.Covariates[c]),
+                (double)table.Rows.Max(r => (float)r.Covariates[c])))];
         (Setting setting, TrainingOptions lighter) = candidate.OfMember(chosen, options);
         RatePredictor[]?[] pairs = new RatePredictor[]?[options.Members / 2];
         bool[][] sawBlock = new bool[pairs.Length][];

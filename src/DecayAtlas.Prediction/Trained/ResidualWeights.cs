@@ -50,7 +50,9 @@ public static class ResidualWeights
         double[] equal = [.. Enumerable.Repeat(1.0, n)];
         (double Mean, double Scale)[] moments =
             [.. Enumerable.Range(0, width).Select(c => RidgeRegression.Moments(r => table.FeaturesOf(r)[c], equal, n))];
-        int terms = n > 8 * width ? 2 * width : n > 4 * width ? width : 0;
+        int[] bends = [.. Enumerable.Range(0, width).Where(c => !table.Coding.IsIndicator(c))];
+        int straight = Enumerable.Range(0, table.Coding.Covariates).Sum(table.Coding.FreedomOf), bent = straight + bends.Length;
+        int terms = n > 4 * bent ? bent : n > 4 * straight ? straight : 0;
         double mean = table.Targets.Average();
         if (terms == 0)
             return n < 2 ? 0 : table.Targets.Sum(y => (y - mean) * (y - mean)) / (n - 1);
@@ -67,7 +69,7 @@ public static class ResidualWeights
         double[] TermsOf(int row)
         {
             double[] z = [.. moments.Select((m, c) => (table.FeaturesOf(row)[c] - m.Mean) * m.Scale)];
-            return terms == width ? z : [.. z, .. z.Select(x => x * x)];
+            return terms == straight ? z : [.. z, .. bends.Select(c => z[c] * z[c])];
         }
     }
 }
