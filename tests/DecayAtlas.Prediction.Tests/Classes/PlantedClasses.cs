@@ -55,7 +55,8 @@ public sealed class PlantedClasses : IClassFixture<PlantedClasses.Island>
     {
         MapSummary summary = Map("organic", As(" Organic "));
         Assert.Equal("organic", summary.AsIf!["management"]);
-        double[] k = Band(_island.Of("organic.tif"), 1), lower = Band(_island.Of("organic.tif"), 2), upper = Band(_island.Of("organic.tif"), 3);
+        double[] k = Band(_island.Of("organic.tif"), 1), lower = Band(_island.Of("organic.tif"), 2),
+            upper = Band(_island.Of("organic.tif"), 3);
         int held = 0, water = 0;
         for (int cell = 0; cell < k.Length; cell++)
         {
