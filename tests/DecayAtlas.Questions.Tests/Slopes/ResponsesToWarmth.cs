@@ -83,8 +83,8 @@ public class ResponsesToWarmth
 
     [Theory]
     [InlineData(null, null, "The configuration names no covariate that is the temperature")]
-    [InlineData("heat", null, "heat is no covariate of the release; it has cover, kelvin, moisture, temperature.")]
-    [InlineData("temperature", "wetness", "wetness is no covariate of the release; it has cover, kelvin, moisture, temperature.")]
+    [InlineData("heat", null, "heat is no covariate of the release; it has cover, kelvin, moisture, soil_code, temperature.")]
+    [InlineData("temperature", "wetness", "wetness is no covariate of the release; it has cover, kelvin, moisture, soil_code, temperature.")]
     [InlineData("temperature", "cover", "cover is a class, and a number is needed.")]
     [InlineData("temperature", "soil_code", "soil_code is a class, and a number is needed.")]
     [InlineData("kelvin", null, "kelvin has the unit 'K', and a temperature must be in degC.")]
