@@ -39,7 +39,8 @@ public sealed class ClassesAsCovariates(DemoRun demo) : IDisposable
         _work.Copy(demo.Workspace, "scenario");
         _work.Copy(demo.Workspace, "atlas");
         // its codes have no names, and are no numbers all the same
-        Expect(2, "ecosystem is a class, and a number is needed", "relate", "pipeline/demo.yaml", "--to", "ecosystem");
+        Assert.Contains("ecosystem is a class, and a number is needed",
+            _work.DecayAtlas("relate", "pipeline/demo.yaml", "--to", "ecosystem").Everything, StringComparison.Ordinal);
         Expect(2, "write grid:ecosystem or stated:ecosystem", "train", Configured("both", "ecosystem", "{}"));
         Expect(2, "sites state no soil; they state ecosystem, land_use, management", "train", Configured("none", "stated:soil", "{}"));
 
@@ -84,6 +85,8 @@ public sealed class ClassesAsCovariates(DemoRun demo) : IDisposable
 
         // the ratio at that place is the one of the map of difference, whatever grows there: the model has no products
         Expect(2, "what is to differ", "difference", file, "--output", "change");
+        Expect(2, "management is to be wild, a class that the model never saw", "difference", file, "--as-if", "management=wild",
+            "--output", "change");
         Expect(0, DifferenceMap.PlacesForChange, "difference", file, "--as-if", "management=organic", "--before-as-if",
             "management=conventional", "--output", "change");
         JsonElement change = JsonDocument.Parse(File.ReadAllText(_work.PathOf("change/difference.json"))).RootElement;

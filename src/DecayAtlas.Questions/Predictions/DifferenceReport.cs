@@ -26,7 +26,8 @@ public static class DifferenceReport
         using RateModel model = CurrentModel.Load(atlas);
         using RateModel second = otherModel is null ? CurrentModel.Load(atlas) : CurrentModel.Load(atlas, otherModel);
         ClassChoices choices = options.Choices, otherChoices = choices.With(otherAsIf);
-        new ClassChoices(otherAsIf, ClassChoices.None.FromGrid).Check(second.Card);
+        Check(choices.ChosenFor(model.Card), model);
+        Check(otherAsIf, second);
         DifferenceSummary summary = DifferenceMap.Make(
             new RateSide(NameOf(Path.GetFileName(catalogue), model, choices), model, grids) { Choices = choices },
             new RateSide(NameOf(otherCatalogue is not null ? Path.GetFileName(otherCatalogue)
@@ -37,6 +38,18 @@ public static class DifferenceReport
             progress);
         DurableFile.WriteText(Path.Combine(folder, SummaryName), JsonSerializer.Serialize(summary, JsonText.Options) + "\n");
         return summary;
+    }
+
+    private static void Check(IReadOnlyDictionary<string, string> chosen, RateModel model)
+    {
+        try
+        {
+            new ClassChoices(chosen, ClassChoices.None.FromGrid).Check(model.Card);
+        }
+        catch (PredictionException e) when (e.IsOfRequest)
+        {
+            throw new ConfigurationException(e.Message, e);
+        }
     }
 
     private static string NameOf(string source, RateModel model, ClassChoices choices) =>
