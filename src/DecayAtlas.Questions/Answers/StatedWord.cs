@@ -5,8 +5,8 @@ public sealed record StatedWord(string Name, string Title, Func<ReleasedSite, st
 {
     public static IReadOnlyList<StatedWord> All { get; } =
     [
-        new("ecosystem", "Ecosystem, as stated", s => s.Ecosystem), new("land_use", "Land use, as stated", s => s.LandUse),
-        new("management", "Management, as stated", s => s.Management),
+        new("ecosystem", "Stated ecosystem", s => s.Ecosystem), new("land_use", "Stated land use", s => s.LandUse),
+        new("management", "Stated management", s => s.Management),
     ];
 
     public static StatedWord? Find(string name) => All.FirstOrDefault(w => w.Name == name);
