@@ -20,12 +20,20 @@ public sealed record PagesInputs(
     /// <summary>Missing where the map rests on no noted burials.</summary>
     public MapShiftFacts? MapWithoutNoted { get; init; }
 
+    /// <summary>Classes that every place of the map was taken for.</summary>
+    public IReadOnlyList<AsIfFacts> MapAsIf { get; init; } = [];
+
     public ReleasedAnswers Answers { get; init; } = ReleasedAnswers.None;
 
     public IReadOnlyList<SeriesFacts> Series { get; init; } = [];
 
     /// <summary>What a flag means; <see langword="null"/> where nobody told.</summary>
     internal FlagMeaning? MeaningOf(string code) => FlagMeanings.FirstOrDefault(m => m.Code == code);
+
+    /// <summary>What the map was made as if, in a sentence for each choice.</summary>
+    internal IEnumerable<Markup> SaidOfMap(Language words) => MapAsIf.Select(
+        chosen => Markup.Of($"<p "
+            + $"class=\"hint\">{words.Rich("map.as-if", CovariateLabel(chosen.Covariate, words), words.Word(chosen.Class))}</p>"));
 
     /// <summary>Name for people of a covariate, with its unit.</summary>
     internal string CovariateLabel(string name, Language words)

@@ -36,7 +36,7 @@ public sealed class SettingAttribute(string name, string expected, string meanin
     /// <summary>The only words for a text, or for an item of a list.</summary>
     public string[] Words { get; init; } = [];
 
-    /// <summary>What an item of a list of texts is.</summary>
+    /// <summary>What an item of a list of texts, or each of texts by name, is.</summary>
     public string Item { get; init; } = "";
 
     /// <summary>How many numbers a list of numbers has.</summary>
@@ -77,7 +77,7 @@ public sealed class DeclaredSetting
     /// <summary>Its value where the configuration says nothing; <see langword="null"/> for none.</summary>
     public object? Default { get; }
 
-    /// <summary>int, long, double, bool, string, DateOnly, or a list of texts or numbers.</summary>
+    /// <summary>int, long, double, bool, string, DateOnly, a list of texts or numbers, or texts by name.</summary>
     public Type Type => Nullable.GetUnderlyingType(_property.PropertyType) ?? _property.PropertyType;
 
     /// <summary>The settings of an options record in the order in which they are declared.</summary>
@@ -118,6 +118,8 @@ public sealed class DeclaredSetting
             }
             : Type == typeof(IReadOnlyList<string>)
                 ? new() { ["type"] = "array", ["minItems"] = 1, ["uniqueItems"] = true, ["items"] = ItemSchema() }
+            : Type == typeof(IReadOnlyDictionary<string, string>)
+                ? new() { ["type"] = "object", ["minProperties"] = 1, ["additionalProperties"] = ItemSchema() }
             : _declared.OneOf.Length > 0 ? new() { ["enum"] = new JsonArray([.. _declared.OneOf.Select(v => (JsonNode)v)]) }
             : Type == typeof(string) ? TextSchema()
             : Type == typeof(DateOnly) ? new() { ["type"] = "string", ["pattern"] = "^\\d{4}-\\d{2}-\\d{2}$" }

@@ -24,6 +24,8 @@ public sealed class CatalogueMistakeTests
     [InlineData("over: year", "over, which says nothing in an entry of one grid")]
     [InlineData("months: bands, statistic: mean, inputs: { a: b }", "inputs, which says nothing in an entry with months")]
     [InlineData("series: steps, statistic: mean, over: year", "over, which says nothing in an entry with series")]
+    [InlineData("classes: { 1: forest }", "is of kind continuous and names classes")]
+    [InlineData("layers: [{ from_cm: 0, to_cm: 5 }], classes: { 1: forest }", "classes, which says nothing in an entry with layers")]
     public void Of_one_entry(string keys, string sentence) =>
         Refused($"{Head}  - {{ name: carbon, title: c, file: c.tif, unit: g/kg, rule: nearest, kind: continuous, {keys} }}\n", 3, sentence);
 
@@ -52,6 +54,13 @@ public sealed class CatalogueMistakeTests
     public void Of_derived_entries(string keys, string sentence) => Refused(
         Head + Warmth + Rain + "  - { name: height, title: h, file: h.tif, unit: mm, rule: nearest, kind: continuous }\n"
         + $"  - {{ name: it, title: i, {keys} }}\n", 6, sentence);
+
+    [Theory]
+    [InlineData("{ forest: 1 }", "classes.forest: Value is \"integer\" but should be \"string\"")]
+    [InlineData("{ one: forest }", "names a class by one, expected its code in the grid, a number, as { 1: forest }")]
+    [InlineData("{ 1: forest, 1.0: moor }", "names the class of code 1.0 twice")]
+    public void Of_names_of_classes(string classes, string sentence) => Refused(
+        $"{Head}  - {{ name: cover, title: c, file: c.tif, unit: \"\", rule: nearest, kind: class, classes: {classes} }}\n", 3, sentence);
 
     [Fact]
     public void A_circle_of_three_is_told_as_it_runs() => Refused(

@@ -180,6 +180,38 @@ public sealed class WordsOfSenders : IDisposable
         Assert.Equal((null, null), (soil[1].Label, soil[1].LabelIri));   // the wood is sensitive
     }
 
+    [Fact]
+    public void A_grid_of_classes_is_released_by_its_names_and_one_without_names_is_told_to_be_of_classes_too()
+    {
+        File.AppendAllText(_atlas.PathOf("p.yaml"), "grids: grids.yaml\n");
+        File.WriteAllText(_atlas.PathOf("grids.yaml"), """
+            version: 1
+            grids:
+              - name: cover
+                title: Land cover
+                file: cover.asc
+                crs: EPSG:4326
+                unit: ""
+                rule: nearest
+                kind: class
+                classes: { 2: Grünland, 3: forest }
+                words: ecosystem
+              - { name: code, title: Cover, file: cover.asc, crs: "EPSG:4326", unit: "", rule: nearest, kind: class }
+              - { name: height, title: Height, file: cover.asc, crs: "EPSG:4326", unit: m, rule: nearest, kind: continuous }
+            """);
+        File.WriteAllText(_atlas.PathOf("cover.asc"),
+            "ncols 2\nnrows 1\nxllcorner -12\nyllcorner 47\ncellsize 1\nNODATA_value -9\n3 3\n");
+        Receives("a", "grassland,meadow,organic");
+
+        Assert.Equal(0, _atlas.Night().ExitCode);
+
+        ReleasedCovariate[] first = [.. new ReleaseReader(_atlas.Atlas).Rows(AtlasTables.Covariates)
+            .Where(c => c.IsKnown).OrderBy(c => c.Covariate, StringComparer.Ordinal).DistinctBy(c => c.Covariate)];
+        Assert.Equal([("code", 3.0, null, true), ("cover", 3.0, "forest", true), ("height", 3.0, null, false)],
+            first.Select(c => (c.Covariate, c.Value!.Value, c.Label, c.IsClass)));
+        Assert.Equal(Vocabulary.Ecosystem.IriOf("forest"), first[1].LabelIri);
+    }
+
     [Theory]
     [InlineData("land_use: { Wiese: meadows }", 3, "found meadows, expected a word of land_use; meadow is close")]
     [InlineData("land_use: { Wiese: Grünland }", 3, "found Grünland, expected a word of land_use: natural, forestry, pasture, ")]

@@ -130,7 +130,7 @@ public class RateModelTests
         Assert.Contains("does not hold the members", Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message,
             StringComparison.Ordinal);
         model.Save(folder.Path);
-        File.WriteAllText(folder.Of(RateModel.CardJsonFile), "{ \"card_version\": 6 }");
+        File.WriteAllText(folder.Of(RateModel.CardJsonFile), "{ \"card_version\": 7 }");
         string says = Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message;
         Assert.Contains("not a readable card", says, StringComparison.Ordinal);
         Assert.DoesNotContain("DecayAtlas.", says, StringComparison.Ordinal);

@@ -14,6 +14,9 @@ public sealed record ReleasedCovariate : SampledRow
     [Column("value", "Value at the site; missing where the grids have none there, and for classes that are names.", "see unit")]
     public double? Value { get; init; }
 
+    [Column("is_class", "Whether the value is the code of a class, or stands for its name, and is no quantity.")]
+    public bool IsClass { get; init; }
+
     [Column("label", "Name of the class or map unit, for covariates that are names.")]
     public string? Label { get; init; }
 

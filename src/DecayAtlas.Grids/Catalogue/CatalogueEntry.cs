@@ -25,6 +25,20 @@ public sealed record CatalogueEntry(
     /// <summary>What the covariate is made from; null for the one grid that the entry itself describes.</summary>
     public CovariateMaking? Making { get; init; }
 
+    /// <summary>Names of the classes of a grid, by their code; null where the codes have none.</summary>
+    public IReadOnlyDictionary<double, string>? Classes { get; init; }
+
+    /// <summary>The name of the class at a place: that of the map unit or of the formula, or of the code, or the code itself.</summary>
+    /// <param name="code">Null where the grid has none there.</param>
+    public string? ClassNameOf(double? code, string? label = null) =>
+        label ?? (code is { } known ? NameOf(known) ?? CodeText(known) : null);
+
+    /// <summary>The name that the catalogue gives a code; null where it gives none.</summary>
+    public string? NameOf(double code) => Classes?.GetValueOrDefault(code);
+
+    /// <summary>A class that has no name is called by its code.</summary>
+    public static string CodeText(double code) => code.ToString("R", System.Globalization.CultureInfo.InvariantCulture);
+
     /// <summary>The list of the vocabulary that labels are words of; null where they are no words of one.</summary>
     public string? Words { get; init; }
 

@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text.Json.Nodes;
 
 namespace DecayAtlas.Grids.Catalogue;
@@ -49,6 +50,7 @@ internal sealed class EntryReader(YamlDocument document, int index, RemoteGrids 
             DeclaredAt = At,
             Remote = remote,
             Words = Text("words"),
+            Classes = ClassesOf(isClass),
         };
         if (entry.Scale == 0)
             throw Wrong("scale", $"{Name} has scale 0, which would make every value the offset; leave it out or state the factor.");
@@ -66,6 +68,24 @@ internal sealed class EntryReader(YamlDocument document, int index, RemoteGrids 
             _ => Has("file") ? entry
                 : throw Wrong($"{Name} has no file; name the grid file, or layers, months, series, derived or polygons."),
         };
+    }
+
+    private Dictionary<double, string>? ClassesOf(bool isClass)
+    {
+        if (_grid["classes"] is not JsonObject named)
+            return null;
+        if (!isClass)
+            throw Wrong("classes", $"{Name} is of kind continuous and names classes; write kind: class or take classes out.");
+        Dictionary<double, string> found = [];
+        foreach ((string code, JsonNode? name) in named)
+        {
+            if (!double.TryParse(code, NumberStyles.Float, CultureInfo.InvariantCulture, out double number) || !double.IsFinite(number))
+                throw Wrong("classes", $"{Name} names a class by {code}, expected its code in the grid, a number, as {{ 1: forest }}.");
+            if (!found.TryAdd(number, (string)name!))
+                throw Wrong("classes", $"{Name} names the class of code {code} twice; take one of them out.");
+        }
+
+        return found;
     }
 
     private SamplingRule RuleOf(string making, bool isClass)
@@ -100,7 +120,8 @@ internal sealed class EntryReader(YamlDocument document, int index, RemoteGrids 
         (string[] Keys, string[] In)[] belonging =
         [
             (["statistic", "base"], overTime), (["over"], ["months", "derived"]), (["dimension"], overTime),
-            (["inputs"], ["derived"]), (["attribute", "table", "words"], ["polygons"]), (["file"], grids),
+            (["inputs"], ["derived"]), (["attribute", "table"], ["polygons"]), (["words"], ["", "polygons"]),
+            (["classes"], [""]), (["file"], grids),
             (["rule", "crs", "valid_within_m"], sampled), (["band"], ["", "layers", "months"]),
             (["variable", "select", "scale", "offset", "missing"], grids),
         ];

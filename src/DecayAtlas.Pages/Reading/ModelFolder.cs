@@ -16,13 +16,21 @@ public sealed record ExcludedUseFacts(string? Code, string Sentence);
 public sealed record ImportanceFacts(string Covariate, double? RmseIncrease, double? StandardDeviation);
 
 /// <summary>The range of a covariate that the model learnt from.</summary>
-public sealed record RangeFacts(string Name, string Unit, string Title, double? Minimum, double? Maximum);
+public sealed record RangeFacts(string Name, string Unit, string Title, double? Minimum, double? Maximum)
+{
+    /// <summary>Of a class, those that it learnt from; none for a number.</summary>
+    public IReadOnlyList<string> Classes { get; init; } = [];
+}
 
 /// <summary>How often the prediction interval held what was kept from the model.</summary>
 public sealed record CoverageFacts(string Group, string Title, int Rows, double? Share);
 
 /// <summary>How the prediction moves with one covariate, the others as they come with it.</summary>
-public sealed record EffectFacts(string Covariate, IReadOnlyList<(double X, double Y)> Points);
+public sealed record EffectFacts(string Covariate, IReadOnlyList<(double X, double Y)> Points)
+{
+    /// <summary>Names of the classes that the points are of; none for a number.</summary>
+    public IReadOnlyList<string> Classes { get; init; } = [];
+}
 
 /// <summary>How the model stands without noted burials; numbers are missing where it could not be trained so.</summary>
 public sealed record NotedFacts(
@@ -30,6 +38,9 @@ public sealed record NotedFacts(
 
 /// <summary>By which factor the map would be another without noted burials.</summary>
 public sealed record MapShiftFacts(int Cells, double MedianFactor, double Factor95);
+
+/// <summary>The class that every place of a map was taken for.</summary>
+public sealed record AsIfFacts(string Covariate, string Class);
 
 /// <summary>One line of the card that is plain text or a number.</summary>
 public sealed record CardLine(string Name, string Value);
@@ -90,7 +101,11 @@ public sealed record ModelFolder(
                 Items(found, "importance",
                     i => new ImportanceFacts(Say(i, "covariate"), Number(i, "rmse_increase"), Number(i, "standard_deviation"))),
                 Items(root, "covariates", c => new RangeFacts(
-                    Say(c, "name"), Say(c, "unit"), Say(c, "title"), Number(c, "training_minimum"), Number(c, "training_maximum"))),
+                    Say(c, "name"), Say(c, "unit"), Say(c, "title"), Number(c, "training_minimum"), Number(c, "training_maximum"))
+                {
+                    Classes = c.TryGetProperty("classes", out JsonElement classes) && classes.ValueKind == JsonValueKind.Object
+                        ? Texts(classes, "names") : [],
+                }),
                 Items(root, "not_for", x => x.ValueKind == JsonValueKind.String ? new ExcludedUseFacts(null, x.GetString()!)
                     : new ExcludedUseFacts(Text(x, "code"), Say(x, "sentence"))),
                 [.. root.EnumerateObject().Where(p => p.Value.ValueKind
@@ -109,7 +124,10 @@ public sealed record ModelFolder(
                     (int)(Number(noted, "rows") ?? 0), Number(noted, "rmse"), Number(noted, "rmse_without"),
                     Number(noted, "median_shift"), Number(noted, "shift95")),
                 Effects = [.. Items(found, "effects",
-                    e => new EffectFacts(Say(e, "covariate"), [.. Numbers(e, "values").Zip(Numbers(e, "effects"))]))
+                    e => new EffectFacts(Say(e, "covariate"), [.. Numbers(e, "values").Zip(Numbers(e, "effects"))])
+                    {
+                        Classes = Texts(e, "classes"),
+                    })
                     .Where(e => e.Points.Count > 1)],
             };
         }
@@ -130,6 +148,9 @@ public sealed record ModelFolder(
 
     private static IEnumerable<double> Numbers(JsonElement item, string name) =>
         Items(item, name, v => v).Where(v => v.ValueKind == JsonValueKind.Number).Select(v => v.GetDouble());
+
+    private static string[] Texts(JsonElement item, string name) =>
+        [.. Items(item, name, v => v).Where(v => v.ValueKind == JsonValueKind.String).Select(v => v.GetString()!)];
 
     private static string? Text(JsonElement item, string name) =>
         item.TryGetProperty(name, out JsonElement value) && value.ValueKind == JsonValueKind.String ? value.GetString() : null;

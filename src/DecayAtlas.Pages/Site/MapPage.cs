@@ -74,7 +74,7 @@ internal static class MapPage
         return Markup.Of(
             $"""
             <fieldset id="layers"><legend>{words["map.layer"]}</legend>
-            {choices}{Markup.If(raster.Applies is not null, $"""
+            {inputs.SaidOfMap(words)}{choices}{Markup.If(raster.Applies is not null, $"""
                 <label class="apart"><input type="checkbox" id="applies" checked> {words["map.applies"]}</label>
                 """)}
             <label class="apart">{words["map.opacity"]} <input type="range" id="opacity" min="0" max="100" value="85"></label>

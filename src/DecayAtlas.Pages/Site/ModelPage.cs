@@ -19,8 +19,11 @@ internal static class ModelPage
         Language words = page.Words;
         CandidateFacts? winner = model.Candidates.FirstOrDefault(c => c.Name == model.Winner);
         Markup verdict = model.Verdict is { } english ? Verdict(words, english, model.Support, winner) : Markup.None;
-        IEnumerable<Markup> effects = model.Effects.Select(e => PageCharts.Curve(
-            e.Points, inputs.CovariateLabel(e.Covariate, words), words[kind.Key("model.effect")], words));
+        bool hasClasses = model.Covariates.Any(c => c.Classes.Count > 0);
+        IEnumerable<Markup> effects = model.Effects.Select(e => e.Classes.Count > 0
+            ? PageCharts.Bars([.. e.Classes.Zip(e.Points, (name, p) => new BarValue(words.Word(name), p.Y))],
+                $"{inputs.CovariateLabel(e.Covariate, words)}: {words[kind.Key("model.effect")]}", words, "0.000")
+            : PageCharts.Curve(e.Points, inputs.CovariateLabel(e.Covariate, words), words[kind.Key("model.effect")], words));
         return Markup.Of(
             $"""
             <h1>{words[kind.Key("model.title")]}</h1><p class="lead">{words.Rich(kind.Key("model.lead"))}</p>{Markup.If(
@@ -37,7 +40,8 @@ internal static class ModelPage
             {Candidates(model, kind, words)}
             {Importance(inputs, model, kind, words)}
             {Markup.If(model.Effects.Count > 0, $"""
-                <section><h2>{words["model.effects"]}</h2><p>{words["model.effects.text"]}</p><div class="pair">{effects.Select(
+                <section><h2>{words["model.effects"]}</h2><p>{words["model.effects.text"]}{Markup.If(
+                    hasClasses, $" {words["model.effects.classes"]}")}</p><div class="pair">{effects.Select(
                     e => Markup.Of($"<figure class=\"figure\">{e}</figure>"))}</div></section>
 
                 """)}
@@ -58,15 +62,23 @@ internal static class ModelPage
 
                 """)}
             {Markup.If(model.Covariates.Count > 0, $"""
-                <section><h2>{words["model.ranges"]}</h2><p>{words["model.ranges.text"]}</p>
+                <section><h2>{words["model.ranges"]}</h2><p>{words["model.ranges.text"]}{Markup.If(
+                    hasClasses, $" {words["model.ranges.classes"]}")}</p>
                 {Frame.Table(words["model.ranges"],
                     words.Texts("site.covariate", "histogram.from", "histogram.to", "site.unit"), model.Covariates,
-                    c => [words.Quote(c.Title), words.Number(c.Minimum), words.Number(c.Maximum), words.Unit(c.Unit)],
+                    c =>
+                    [
+                        c.Classes.Count == 0 ? words.Quote(c.Title)
+                            : Markup.Of($"{words.Quote(c.Title)}: {string.Join(", ", c.Classes.Select(words.Word))}"),
+                        c.Classes.Count == 0 ? words.Number(c.Minimum) : "", c.Classes.Count == 0 ? words.Number(c.Maximum) : "",
+                        words.Unit(c.Unit),
+                    ],
                     "numbers")}</section>
 
                 """)}
             {Markup.If(inputs.MapFolder is not null && kind == ModelKind.Rate, $"""
-                <section><h2>{words["model.map"]}</h2>{MapPictures(page, inputs.MapFolder!, inputs.Raster)}</section>
+                <section><h2>{words["model.map"]}</h2>{inputs.SaidOfMap(words)}{MapPictures(
+                    page, inputs.MapFolder!, inputs.Raster)}</section>
 
                 """)}
             {Markup.If(model.NotFor.Count > 0, $"""

@@ -58,6 +58,9 @@ public sealed record PipelineConfiguration
     /// <summary>Season and depth that predictions are for where who asks names none: those of the map.</summary>
     public BurialConditions Conditions => Map?.Conditions ?? BurialConditions.None;
 
+    /// <summary>How classes come to places that predictions are for where who asks names none: as on the map.</summary>
+    public ClassChoices Choices => Map?.Choices ?? ClassChoices.None;
+
     /// <summary>The grid catalogue, for those who can't do without.</summary>
     /// <exception cref="ConfigurationException">There is none.</exception>
     public string GridsToPredictFrom => Grids
@@ -100,7 +103,9 @@ public sealed record QuestionsSection
 /// <summary>What the model learns from, and how.</summary>
 public sealed record TrainSection
 {
-    [Setting("covariates", "a list of covariate names, each once", "Covariates of the model, in this order",
+    [Setting("covariates", "a list of covariate names, each once",
+        "Covariates of the model, in this order: grids of the catalogue, numbers or classes, and what sites state: ecosystem, land_use or "
+        + "management; where a name is both write grid:ecosystem or stated:ecosystem",
         Item = "the name of a covariate", IsRequired = true)]
     public IReadOnlyList<string> Covariates { get; init; } = [];
 
@@ -152,6 +157,18 @@ public sealed record MapSection
 
     [Setting("depth_cm", "centimetres, 0 to 1000: the depth that the map is for", Least = 0, Most = 1000)]
     internal double? DepthCentimetres { get; init; }
+
+    [Setting("as_if", "the class that every place is taken for, by covariate, as { management: organic }",
+        "Classes that the map, its regions and predictions are made for, where no grid tells what sites state; a class grid may be "
+        + "overruled so too", Item = "a class")]
+    internal IReadOnlyDictionary<string, string> AsIf { get; init; } = ClassChoices.None.AsIf;
+
+    [Setting("from_grid", "the class grid that tells it, by covariate, as { land_use: land_cover }",
+        "Where what sites state comes from on a map: a class grid of the catalogue whose classes are called as the sites call them",
+        Item = "the name of a class grid")]
+    internal IReadOnlyDictionary<string, string> FromGrid { get; init; } = ClassChoices.None.FromGrid;
+
+    public ClassChoices Choices => new(AsIf, FromGrid);
 
     internal double BagHeightCentimetres { get; init; } = BurialConditions.UsualBagHeightCentimetres;
 

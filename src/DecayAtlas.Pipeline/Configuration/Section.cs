@@ -70,6 +70,8 @@ internal sealed class Section(JsonNode? node, string place, YamlDocument documen
                 : setting.Type == typeof(string) ? setting.IsPath ? at.PathOf(name) : at.Text(name)
                 : setting.Type == typeof(IReadOnlyList<string>) ? at.Has(name) ? at.Texts(name) : null
                 : setting.Type == typeof(IReadOnlyList<double>) ? at.Numbers(name)
+                : setting.Type == typeof(IReadOnlyDictionary<string, string>)
+                    ? at.Has(name) ? at.In(name).Texts().ToDictionary(t => t.Name, t => t.Text, StringComparer.Ordinal) : null
                 : at.Number(name);
             if (value is not null)
                 setting.SetIn(options, value);

@@ -13,7 +13,12 @@ public static class MapStage
         public string Sentence => $"{(IsNew ? "drawn" : "unchanged, not drawn again")}: {Summary.Predicted} of {Summary.Cells} cells "
             + $"predicted{(Summary.ClippedToGrids ? ", cut to the grids" : "")}{(Summary.WithoutNoted is { } shift
                 ? Invariant($"; without noted records k differs by a factor of {shift.MedianFactor:0.000} (median), ")
-                    + Invariant($"{shift.Factor95:0.000} (95th percentile)") : "")}";
+                    + Invariant($"{shift.Factor95:0.000} (95th percentile)") : "")}{OfClasses}";
+
+        private string OfClasses => (Summary.AsIf is { } chosen ? $"; {ClassChoices.Sentence(chosen)}" : "")
+            + (Summary.UnseenClasses is { } unseen
+                ? $"; no prediction in {unseen.Values.Sum()} cells of classes that the model never saw "
+                    + $"({string.Join(", ", unseen.OrderByDescending(c => c.Value).Take(5).Select(c => $"{c.Key} {c.Value}"))})" : "");
     }
 
     public static Output Run(AtlasFolder atlas, MapSection section, TrainSection train, IReadOnlyList<CatalogueEntry> catalogue,
@@ -21,6 +26,7 @@ public static class MapStage
     {
         using RateModel model = CurrentModel.Load(atlas);
         MapOptions options = OptionsOf(section);
+        Followed(() => section.Choices.Check(model.Card));
         RegionSet? regions = section.Regions is { } polygons ? Polygons("regions", polygons, section.RegionName) : null;
         // the dots are the places that the model learnt from, as published
         GeoPoint[] sites =
@@ -33,7 +39,7 @@ public static class MapStage
             MapSummary made = Make(model, catalogue, options with { Sites = sites }, folder, progress);
             if (regions is not null)
             {
-                PointCovariates covariates = PointCovariates.Of(model, catalogue);
+                PointCovariates covariates = PointCovariates.Of(model, catalogue, section.Choices);
                 RegionFiles.Write(folder, regions, RegionSummary.Of(Path.Combine(folder, RateMap.TifName), regions, model,
                     places => covariates.At(places, section.Conditions), progress));
             }
@@ -50,11 +56,18 @@ public static class MapStage
     private static MapSummary Make(RateModel model, IReadOnlyList<CatalogueEntry> catalogue, MapOptions options, string folder,
         Action<string, int, int>? progress)
     {
+        MapSummary? made = null;
+        Followed(() => made = RateMap.Make(model, catalogue, options,
+            new MapFiles(Path.Combine(folder, RateMap.TifName), Path.Combine(folder, RateMap.NetCdfName),
+                Path.Combine(folder, RateMap.PngName)), progress));
+        return made!;
+    }
+
+    private static void Followed(Action section)
+    {
         try
         {
-            return RateMap.Make(model, catalogue, options,
-                new MapFiles(Path.Combine(folder, RateMap.TifName), Path.Combine(folder, RateMap.NetCdfName),
-                    Path.Combine(folder, RateMap.PngName)), progress);
+            section();
         }
         catch (PredictionException e) when (e.IsOfRequest)
         {
@@ -83,6 +96,7 @@ public static class MapStage
         Crs = section.Crs,
         CellSize = section.CellSize,
         Conditions = section.Conditions,
+        Choices = section.Choices,
     };
 
     /// <summary>The model id and a digest of all else that shapes the map: the grids' bytes, where it lies, season and depth, polygons, the
@@ -92,7 +106,8 @@ public static class MapStage
         IEnumerable<string> polygons = new[] { section.Polygons, section.Regions }.Select(path => path is null ? "none"
             : File.Exists(path) ? DurableFile.Sha256(path)
             : throw new ConfigurationException($"There is no polygon file {path}; correct the path in section map."));
-        IEnumerable<string> grids = catalogue.Where(e => card.Covariates.Any(c => c.Name == e.Name))
+        IEnumerable<string> grids = catalogue
+            .Where(e => card.Covariates.Any(c => c.Name == e.Name) || section.Choices.FromGrid.Values.Contains(e.Name))
             .SelectMany(e => new[] { e.Title, GridInput.Of(e, GridFingerprint.OfFile).Digest });
         string text = string.Create(InvariantCulture, $"{MapBands.Version}\n{section with { Polygons = null, Regions = null }}\n")
             + string.Concat(polygons.Concat(grids).Select(line => line + "\n"));

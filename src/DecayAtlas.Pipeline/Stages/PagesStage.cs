@@ -40,10 +40,13 @@ public static class PagesStage
             aside, atlas.FolderOf(release), card, map,
             tif is not null && File.Exists(tif) ? MapRaster.Read(tif) : null,
             configuration.Countries is { } countries ? Outlines.Read(countries) : [],
-            catalogue.DistinctBy(c => c.Name).ToDictionary(c => c.Name, c => c.Title, StringComparer.Ordinal))
+            catalogue.Select(c => (c.Name, c.Title)).Concat(StatedWord.All.Select(w => (w.Name, w.Title))).DistinctBy(c => c.Name)
+                .ToDictionary(c => c.Name, c => c.Title, StringComparer.Ordinal))
         {
             StabilisationModel = cardOfStabilisation,
             MapWithoutNoted = map is null ? null : WithoutNotedOf(map),
+            MapAsIf = map is not null && MapStage.SummaryOf(map) is { AsIf: { } chosen }
+                ? [.. chosen.OrderBy(c => c.Key, StringComparer.Ordinal).Select(c => new AsIfFacts(c.Key, c.Value))] : [],
             Answers = ReleasedAnswers.Read(reader),
             Series = SeriesFacts.Of(reader, data.Bags),
         };

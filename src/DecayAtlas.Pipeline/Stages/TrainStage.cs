@@ -61,17 +61,7 @@ public static class TrainStage
     internal static TrainingSet TrainingSetOf(ReleaseReader release, TrainSection section, IReadOnlyList<CatalogueEntry> catalogue,
         PredictionTarget target = PredictionTarget.DecayRate)
     {
-        CovariateInfo[] infos =
-        [
-            .. section.Covariates.Select(name => catalogue.FirstOrDefault(e => e.Name == name) switch
-            {
-                null => throw new ConfigurationException($"The model asks for covariate {name}, which the grid catalogue does not have; "
-                    + "add it there or take it out of train.covariates."),
-                { IsClass: true } => throw new ConfigurationException($"The model asks for covariate {name}, which is a class grid: its "
-                    + "codes are names, not quantities; take it out of train.covariates."),
-                var entry => new CovariateInfo(entry.Name, entry.Unit, entry.Title),
-            }),
-        ];
+        CovariateInfo[] infos = ModelCovariates.Of(section.Covariates, catalogue);
         Dictionary<string, ReleasedSite> sites = release.Rows(AtlasTables.Sites)
             .Where(s => s.Use == AtlasCode.Of(Use.Accepted) && s.LatitudeDegrees is not null && s.LongitudeDegrees is not null)
             .ToDictionary(s => s.SiteKey, StringComparer.Ordinal);
@@ -96,7 +86,10 @@ public static class TrainStage
         foreach ((Measured m, Measured? withoutNoted) in usable.Zip(left))
         {
             (ReleasedSiteCampaign at, ReleasedSite site) = (m.At, sites[m.At.SiteKey]);
-            double?[] values = [.. infos.Select(c => covariates.Of(at.SiteKey, at.Campaign, at.Treatment, c.Name))];
+            string?[] classes = [.. infos.Select(c => !c.IsClass ? null : c.IsStated ? StatedWord.Find(c.Name)!.Of(site)
+                : covariates.ClassOf(at.SiteKey, c.Name))];
+            double?[] values = [.. infos.Select((c, i) => !c.IsClass ? covariates.Of(at.SiteKey, at.Campaign, at.Treatment, c.Name)
+                : string.IsNullOrWhiteSpace(classes[i]) ? null : CovariateClasses.Unseen)];
             if (values.Any(v => v is null))
             {
                 leftOut++;
@@ -110,6 +103,7 @@ public static class TrainStage
                 at.FirstBuriedOn!.Value, at.LastRetrievedOn ?? at.FirstBuriedOn.Value, [.. values.Select(v => v!.Value)], site.Ecosystem)
             {
                 Errors = ErrorsOf(m),
+                Classes = classes,
             });
             rowsWithoutNoted.Add(withoutNoted is { } w ? rows[^1] with { Target = w.Mean, Errors = ErrorsOf(w) } : null);
 
@@ -118,13 +112,13 @@ public static class TrainStage
 
         ReleasedSiteCampaign[] ofPlaces = target != PredictionTarget.DecayRate ? []
             : [.. release.Rows(AtlasTables.SiteCampaigns).Where(c => c.IsUntreated && sites.ContainsKey(c.SiteKey))];
-        return ResidualWeights.On(new TrainingSet(infos, rows, release.ReleaseId, leftOut, target)
+        return ResidualWeights.On(ClassRows.Numbered(new TrainingSet(infos, rows, release.ReleaseId, leftOut, target)
         {
             NotPositiveBurials = ofPlaces.Sum(c => c.RateNotPositiveBurials),
             BurialsAtPlateau = ofPlaces.Sum(c => c.RateAtLeastBurials),
             WithoutNoted = rows.Zip(rowsWithoutNoted).Any(x => x.First.Target != x.Second?.Target) ? rowsWithoutNoted : null,
             Missing = [.. infos.Select((c, i) => new MissingCovariate(c.Name, missing[i])).Where(m => m.Rows > 0)],
-        });
+        }, section.Options.BlockDegrees));
     }
 
     private static (string, string, string?) KeyOf(ReleasedSiteCampaign at) => (at.SiteKey, at.Campaign, at.Treatment);

@@ -37,6 +37,7 @@ internal sealed class GridInput
     private IEnumerable<string> Parts(CatalogueEntry entry) =>
     [
         entry.Name, entry.Unit, entry.IsClass ? "class" : "continuous", entry.Words ?? "", entry.Made.Identity,
+        .. entry.Classes?.OrderBy(c => c.Key).Select(c => $"{CatalogueEntry.CodeText(c.Key)} is {c.Value}") ?? [],
         .. entry.Made.Declared.Select(DigestOf),
         .. entry.Made.Inputs.OrderBy(i => i.Key, StringComparer.Ordinal).SelectMany(i => Parts(i.Value).Prepend(i.Key)),
     ];

@@ -14,6 +14,7 @@ internal static class SnappedValue
             SiteKey = site.Key,
             Covariate = entry.Name,
             Unit = entry.Unit,
+            IsClass = entry.IsClass,
             Formula = entry.Made.Formula,
         };
         if (recipe.Gap != RecipeGap.None)
@@ -32,6 +33,8 @@ internal static class SnappedValue
         RecipeValue value = layers is [{ Label: { } label, Sample: var unit }]
             ? entry.IsClass && unit.Value is null ? new RecipeValue(null, label) : new RecipeValue(unit.Value, entry.IsClass ? label : null)
             : recipe.Combine(Latitude(site), [.. samples.Select(s => s.Value ?? double.NaN)]);
+        if (value is { Number: { } code, Label: null } && entry.NameOf(code) is { } name)
+            value = value with { Label = name };
         return unknown with
         {
             Value = value.Number,

@@ -20,7 +20,7 @@ internal sealed class TrainingErrors
         ReleasedPlot[] plots = [.. release.Rows(AtlasTables.Plots).Where(p => p.IsUntreated && CountOf(p) > 0)];
         _plots = plots.ToLookup(p => (p.SiteKey, p.Campaign, p.Treatment, p.Evidence));
         _shared = release.Rows(AtlasTables.SharedErrors).ToLookup(e => (e.SiteKey, e.Campaign, e.Treatment, e.Evidence, e.ErrorSet));
-        _covariateSds = release.Rows(AtlasTables.Covariates).Where(c => c.Value is not null && c.StandardDeviation > 0)
+        _covariateSds = release.Rows(AtlasTables.Covariates).Where(c => c.Value is not null && !c.IsClass && c.StandardDeviation > 0)
             .ToDictionary(c => (c.SiteKey, c.Covariate), c => c.StandardDeviation!.Value);
         (double? Sd, int Count)[] replicated = [.. means.Where(m => m is { Sd: not null, Count: > 1 })];
         int freedom = replicated.Sum(m => m.Count - 1), burials = plots.Sum(CountOf);

@@ -44,7 +44,8 @@ internal sealed class WarmthMoistureCandidate : Candidate
                     + "moisture must be above 0; name another covariate or leave baseline moisture out.");
             }
         }
-        return new(t, m);
+        FeatureCoding coding = FeatureCoding.Of(set.Covariates);
+        return new(coding.ColumnsOf(t).First, m is { } wet ? coding.ColumnsOf(wet).First : null);
     }
 
     public override IReadOnlyList<Setting> Settings(TrainingOptions options) => [new()];
@@ -70,7 +71,9 @@ internal sealed class WarmthMoistureCandidate : Candidate
     private static int IndexOf(TrainingSet set, string name, string what)
     {
         int at = set.Covariates.ToList().FindIndex(c => c.Name == name);
-        return at >= 0 ? at
+        return at >= 0 && set.Covariates[at].IsClass
+            ? throw new PredictionException($"The baseline's {what} '{name}' is a class, and a number is needed; name another.")
+            : at >= 0 ? at
             : throw new PredictionException($"The baseline's {what} '{name}' is not among the model's covariates "
             + $"({string.Join(", ", set.Covariates.Select(c => c.Name))}); add it to train.covariates or name another.");
     }

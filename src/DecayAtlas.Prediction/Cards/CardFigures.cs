@@ -129,27 +129,37 @@ internal static class CardFigures
     {
         double low = card.Findings.Effects.Min(e => e.Effects.Min()), high = card.Findings.Effects.Max(e => e.Effects.Max());
         double margin = Math.Max(0.06 * (high - low), 1e-3), floor = low - 1.5 * margin;
-        List<Chart> panels = card.Findings.Effects.Select((e, c) => (Chart)new XyChart(
+        Chart[] panels = [.. card.Findings.Effects.Select((e, c) => e.Classes is { } classes
+            ? ClassPanel(e, classes, new Axis($"effect on {unit}") { From = floor, To = high + margin })
+            : NumberPanel(e, c))];
+        const int columns = 3;
+        return new(
+            "How the prediction moves with each covariate",
+            $"Accumulated local effects on {unit}, one panel a covariate: "
+            + $"{string.Join("; ", card.Findings.Effects.Select(e => e.Classes is { } classes
+                ? $"{e.Covariate} {string.Join(", ", classes.Zip(e.Effects, (name, x) => $"{name} {Number(x, "0.00")}"))}"
+                : $"{e.Covariate} from {Number(e.Effects[0], "0.00")} at "
+                    + $"{Number(e.Values[0], "G3")} to {Number(e.Effects[^1], "0.00")} at {Number(e.Values[^1], "G3")}"))}.",
+            panels, columns)
+        {
+            Width = 960,
+            Height = 120 + 230 * ((panels.Length + columns - 1) / columns),
+            Note = "One scale for all; the marks at the foot are the training values."
+                + (card.Findings.Effects.Any(e => e.Classes is not null) ? " Bars: all rows as if of the class." : ""),
+        };
+
+        Chart NumberPanel(CovariateEffect e, int c) => new XyChart(
             e.Covariate, e.Covariate, new(card.Covariates[c].Unit.Length > 0 ? card.Covariates[c].Unit : "value"),
             new($"effect on {unit}") { From = floor - margin / 2, To = high + margin },
             [
                 new Line([.. e.Values.Zip(e.Effects)]) { Series = 0, Label = "accumulated local effect" },
                 new Points([.. Rug([.. rows.Select(r => r.Covariates[c]).Distinct().Order()]).Select(v => new ChartPoint(v, floor))]) {
                     Series = 4, Label = "training values" },
-            ])).ToList();
-        const int columns = 3;
-        return new(
-            "How the prediction moves with each covariate",
-            $"Accumulated local effects on {unit}, one panel a covariate: "
-            + $"{string.Join("; ", card.Findings.Effects.Select(e => $"{e.Covariate} from {Number(e.Effects[0], "0.00")} at "
-            + $"{Number(e.Values[0], "G3")} to {Number(e.Effects[^1], "0.00")} at {Number(e.Values[^1], "G3")}"))}.",
-            panels, columns)
-        {
-            Width = 960,
-            Height = 120 + 230 * ((panels.Count + columns - 1) / columns),
-            Note = "One scale for all; the marks at the foot are the training values.",
-        };
+            ]);
     }
+
+    private static BarChart ClassPanel(CovariateEffect e, IReadOnlyList<string> classes, Axis effect) => new(
+        e.Covariate, e.Covariate, effect, [.. classes.Zip(e.Effects, (name, x) => new BarValue(name, x))]);
 
     /// <summary>At most 60 of the values, evenly by rank: they lie close where the values do.</summary>
     private static IEnumerable<double> Rug(double[] sorted) =>

@@ -151,7 +151,8 @@ internal static class CardFindings
     private static void Understanding(CardText text, ModelCard card, ModelFindings f)
     {
         text.Paragraph($"## What drives it");
-        text.Table("| Covariate | Importance (rise of RMSE when shuffled) | Effect from lowest to highest |", "| --- | ---: | --- |",
+        text.Table("| Covariate | Importance (rise of RMSE when shuffled) | Effect, from the lowest to the highest |", "| --- | ---: | "
+            + "--- |",
             f.Importance
                 .Select(i => $"| `{i.Covariate}` | {Signed(i.RmseIncrease)} ± {Number(i.StandardDeviation)} | "
                 + $"{Effect(f.Effects.Single(e => e.Covariate == i.Covariate))} |"));
@@ -159,13 +160,18 @@ internal static class CardFindings
         text.Paragraph($"![Accumulated local effects of each covariate]({CardFigures.Effects})");
         text.Paragraph($"Importance is measured on the held-out blocks ({card.Options.ImportanceRepeats} shuffles, mean ± standard "
             + "deviation). The effect is the accumulated local effect (Apley and Zhu 2020) over the training range, in units of what "
-            + "is learnt. Covariates that move together share importance and effect, so a low value does not prove that a covariate "
+            + "is learnt"
+            + (f.Effects.All(e => e.Classes is null) ? ". " : "; that of a class is what all training rows would be predicted as if "
+            + "they were of it (partial dependence, Friedman 2001), less their mean. ")
+            + "Covariates that move together share importance and effect, so a low value does not prove that a covariate "
             + "does not matter. Neither is proof of cause.");
     }
 
     private static string Effect(CovariateEffect e)
     {
         int low = e.Effects.ToList().IndexOf(e.Effects.Min()), high = e.Effects.ToList().IndexOf(e.Effects.Max());
-        return Invariant($"{Signed(e.Effects[low])} at {e.Values[low]:G3}, {Signed(e.Effects[high])} at {e.Values[high]:G3}");
+        return e.Classes is { } classes
+            ? string.Join(", ", classes.Zip(e.Effects).OrderBy(x => x.Second).Select(x => $"{Signed(x.Second)} {x.First}"))
+            : Invariant($"{Signed(e.Effects[low])} at {e.Values[low]:G3}, {Signed(e.Effects[high])} at {e.Values[high]:G3}");
     }
 }

@@ -31,13 +31,13 @@ internal static class CardMaker
             Importance = [.. findings.Importance.OrderByDescending(i => i.RmseIncrease)
             .ThenBy(i => i.Covariate, StringComparer.Ordinal)]
         },
-        [.. set.Covariates
-            .Select((c, i) =>
-                new CardCovariate(c.Name, c.Unit, c.Title, table.Rows.Min(r => r.Covariates[i]), table.Rows.Max(r => r.Covariates[i])))],
+        [.. set.Covariates.Select((c, i) => c.IsClass
+            ? new CardCovariate(c.Name, c.Unit, c.Title, null, null) { Classes = c.Classes, IsStated = c.IsStated }
+            : new CardCovariate(c.Name, c.Unit, c.Title, table.Rows.Min(r => r.Covariates[i]), table.Rows.Max(r => r.Covariates[i])))],
         Collinearity.Of(set.Covariates, table),
         TrainingSummary.Of(set, table),
         options,
-        [.. tournament.Notes, .. NotesOn(table, folds)],
+        [.. tournament.Notes, .. NotesOn(table, folds), .. ClassesHeldOut.NotesOn(set.Covariates, table, folds.Blocked)],
         ExcludedUse.All);
 
     private static string VerdictOf(Tournament tournament)
@@ -86,7 +86,13 @@ internal static class CardMaker
         foreach (MissingCovariate m in set.Missing)
             Line("missing", m.Covariate, m.Rows);
         foreach (CovariateInfo c in set.Covariates)
-            Line("covariate", c.Name, c.Unit, c.Title);
+        {
+            object[] ofClasses = c.Classes is { } classes ? [c.IsStated, .. classes.Names] : [];
+            Line(["covariate", c.Name, c.Unit, c.Title, .. ofClasses]);
+        }
+
+        foreach (RareClass rare in set.RareClasses)
+            Line("rare", rare.Covariate, rare.Class, rare.Rows, rare.IsJoined);
         foreach (TrainingRow r in table.Rows)
         {
             Line(["row", r.SiteKey, r.Campaign, r.LatitudeDegrees, r.LongitudeDegrees, r.Target, r.Weight, r.Ecosystem ?? "",

@@ -20,20 +20,20 @@ internal static class HeldOutTable
             folds.FoldOfRow[r] + 1, row.Weight, row.Target, predicted[r], index[r], inside[r], row.Covariates))];
 
     /// <summary>RFC 4180, point as decimal sign; missing is empty.</summary>
-    public static string Csv(IReadOnlyList<HeldOutRow> rows, IEnumerable<string> covariates)
+    public static string Csv(IReadOnlyList<HeldOutRow> rows, IReadOnlyList<CardCovariate> covariates)
     {
         using StringWriter text = new() { NewLine = "\n" };
         using SepWriter writer = Sep.New(',').Writer(options => options with { Escape = true, WriteHeader = false }).To(text);
         Add([
             "site_key", "campaign", "decimal_latitude", "decimal_longitude", "ecosystem", "fold", "weight", "observed", "predicted",
-            "dissimilarity", "inside_interval", .. covariates,
+            "dissimilarity", "inside_interval", .. covariates.Select(c => c.Name),
         ]);
         foreach (HeldOutRow r in rows)
         {
             Add([
                 r.SiteKey, r.Campaign, Number(r.LatitudeDegrees), Number(r.LongitudeDegrees), r.Ecosystem, Number(r.Fold), Number(r.Weight),
                 Number(r.Observed), Number(r.Predicted), Number(r.Dissimilarity), r.InsideInterval ? "true" : "false",
-                    .. r.Covariates.Select(Number),
+                    .. r.Covariates.Select((x, c) => covariates[c].Classes is { } classes ? classes.Names[(int)x] : Number(x)),
             ]);
         }
         writer.Flush();

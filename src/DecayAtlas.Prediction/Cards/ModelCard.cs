@@ -3,7 +3,15 @@ using System.Text.Json.Serialization;
 namespace DecayAtlas.Prediction.Cards;
 
 /// <summary>A covariate as the model knows it.</summary>
-public sealed record CardCovariate(string Name, string Unit, string Title, double TrainingMinimum, double TrainingMaximum);
+/// <param name="TrainingMinimum">Missing for a class, as the maximum.</param>
+public sealed record CardCovariate(string Name, string Unit, string Title, double? TrainingMinimum, double? TrainingMaximum)
+{
+    /// <summary>Missing for a number.</summary>
+    public CovariateClasses? Classes { get; init; }
+
+    /// <summary>Whether sites state it; else it is from a grid.</summary>
+    public bool IsStated { get; init; }
+}
 
 /// <summary>What was found out about the chosen model, all on held-out blocks except the effects.</summary>
 /// <param name="Importance">Largest increase first.</param>
@@ -67,6 +75,13 @@ public sealed record ModelCard(
     IReadOnlyList<ExcludedUse> NotFor)
 {
     internal const int CurrentVersion = 7;
+
+    /// <summary>Names of the features in their order, as whoever feeds the ONNX graph must give them: a class is a column for each of its
+    /// classes, 1 where it is there, else 0.</summary>
+    public IReadOnlyList<string> Features =>
+        [.. Covariates.SelectMany(c => c.Classes is { } classes ? classes.Names.Select(n => $"{c.Name}={n}") : [c.Name])];
+
+    internal FeatureCoding Coding() => new([.. Covariates.Select(c => c.Classes)]);
 
     /// <summary>How the model moves without the burials that a note casts doubt on.</summary>
     public string NotedSentence() => Findings.WithoutNoted?.Sentence(Target) ?? "No training row of the model rests on a noted burial.";

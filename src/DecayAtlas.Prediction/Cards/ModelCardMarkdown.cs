@@ -109,8 +109,9 @@ internal static class ModelCardMarkdown
         text.Table("| Covariate | Name | Unit | Training range | Variance inflation |", "| --- | --- | --- | --- | ---: |",
             card.Covariates
                 .Select((c,
-                    i) => $"| {c.Title} | `{c.Name}` | {c.Unit} | {c.TrainingMinimum:G4} to {c.TrainingMaximum:G4} | "
+                    i) => $"| {c.Title} | `{c.Name}` | {c.Unit} | {RangeOf(c)} | "
                     + $"{(card.Collinearity.Inflation[i].Factor is { } factor ? Number(factor, "0.0") : "determined by the others")} |"));
+        Classes(text, card);
         if (card.Collinearity.Pairs.Count > 0)
         {
             text.Paragraph($"These move together (|r| above {Collinearity.Limit}), so their importances and effects cannot be told "
@@ -124,6 +125,32 @@ internal static class ModelCardMarkdown
         }
     }
 
+    private static string RangeOf(CardCovariate c) => c.Classes is { } classes
+        ? string.Join(", ", classes.Names.Zip(classes.Rows, (name, rows) => $"{name} ({rows})"))
+        : Invariant($"{c.TrainingMinimum:G4} to {c.TrainingMaximum:G4}");
+
+    private static void Classes(CardText text, ModelCard card)
+    {
+        if (card.Covariates.All(c => c.Classes is null))
+            return;
+        text.Paragraph($"Behind a class stand its rows. A class is learnt as one column for each of its classes, 1 where it is there "
+            + "and else 0, none of them left out. A place of a class that is not listed has no prediction, since no row tells what it "
+            + "does.");
+        if (card.Training.RareClasses.Count > 0)
+        {
+            text.Paragraph($"With fewer than {CovariateClasses.FewestRows} rows or in fewer than {CovariateClasses.FewestBlocks} blocks: "
+                + string.Join("; ", card.Training.RareClasses.Select(r => $"{r.Class} of `{r.Covariate}` ({Counted.Of(r.Rows, "row")}, "
+                    + (r.IsJoined ? $"joined to {CovariateClasses.Other})" : "left out)"))) + ".");
+        }
+
+        foreach (CardCovariate c in card.Covariates.Where(c => c.IsStated))
+        {
+            text.Paragraph($"`{c.Name}` is what sites state, which no grid tells by itself: rows that state nothing are left out, "
+                + "since a class \"not stated\" would say who fills in sheets and nothing of a place; a map is made as if it were one "
+                + "class everywhere, or from a class grid that the configuration names.");
+        }
+    }
+
     private static void ToMakeItAgain(CardText text, ModelCard card)
     {
         TrainingOptions o = card.Options;
@@ -131,7 +158,9 @@ internal static class ModelCardMarkdown
         text.Paragraph($"Seed {o.Seed}, {o.Folds} folds, blocks of {o.BlockDegrees:0.###}°, {o.Trees} trees, {o.SettingsTried} "
             + $"settings tried a candidate in {o.InnerFolds} inner folds, {o.ImportanceRepeats} shuffles, {o.Members} members, intervals "
             + $"of {Share(o.IntervalLevel)}. The model id is a hash of release, settings, training rows and code version; equal ids mean "
-            + "equal models. `held-out.csv` has every held-out prediction, `card.json` every number of this page.");
+            + "equal models. `held-out.csv` has every held-out prediction, `card.json` every number of this page"
+            + (card.Features.Count == card.Covariates.Count ? "." : " and, under `features`, the columns that the ONNX graph takes, in "
+            + "order."));
     }
 
     private static string Title(ModelCard card, CandidateScore s) => s.Name == card.Winner ? $"**{s.Title}**" : s.Title;

@@ -2,8 +2,9 @@ using MathNet.Numerics.Statistics;
 
 namespace DecayAtlas.Prediction.Limits;
 
-/// <summary>What <see cref="Applicability"/> is made of, by covariate; saved with the model.</summary>
-/// <param name="Scales">Importance weight over standard deviation; 0 where the model does not need the covariate.</param>
+/// <summary>What <see cref="Applicability"/> is made of, by column; saved with the model.</summary>
+/// <param name="Scales">Importance weight over standard deviation, the same for all columns of a class; 0 where the model does not need
+/// the covariate.</param>
 /// <param name="Rows">Row-major, in their units.</param>
 /// <param name="MeanDistance">Between two training rows, in scaled space.</param>
 /// <param name="Threshold">Largest dissimilarity index inside the area of applicability.</param>
@@ -37,12 +38,20 @@ internal sealed class Applicability
         double[] means = new double[width], scales = new double[width];
         // An importance below 0 is chance. Where none is above, there is nothing to weight by.
         bool weighted = importance.Any(i => i > 0);
-        for (int c = 0; c < width; c++)
+        for (int c = 0; c < table.Coding.Covariates; c++)
         {
-            double[] column = [.. table.Column(c)];
-            means[c] = column.Average();
-            double sd = Math.Sqrt(column.Sum(v => (v - means[c]) * (v - means[c])) / (n - 1));
-            scales[c] = sd > 0 ? (weighted ? Math.Max(0, importance[c]) : 1) / sd : 0;
+            (int first, int count) = table.Coding.ColumnsOf(c);
+            double variance = 0;
+            for (int f = first; f < first + count; f++)
+            {
+                double[] column = [.. table.Column(f)];
+                means[f] = column.Average();
+                variance += column.Sum(v => (v - means[f]) * (v - means[f])) / (n - 1);
+            }
+
+            // over all columns of a class together: its rows then lie as far from each other as those of a number of the same importance
+            double sd = Math.Sqrt(variance);
+            Array.Fill(scales, sd > 0 ? (weighted ? Math.Max(0, importance[c]) : 1) / sd : 0, first, count);
         }
         ApplicabilityState state = new(means, scales, table.Features, 0, 0);
         double[] points = Scaled(state);

@@ -43,7 +43,7 @@ internal sealed class DifferenceBands
         GeoPoint[] places = new GeoPoint[cells.Length];
         for (int i = 0; i < cells.Length; i++)
             places[i] = tile.Centres[cells[i]];
-        double[] halves = RatioErrors.HalfWidths(before.Model, CovariatesOf(before), after.Model, CovariatesOf(after), places);
+        double[] halves = RatioErrors.HalfWidths(before.Model, FeaturesOf(before), after.Model, FeaturesOf(after), places);
         for (int i = 0; i < cells.Length; i++)
         {
             int at = At(cells[i]);
@@ -56,12 +56,12 @@ internal sealed class DifferenceBands
 
         int At(int cell) => cell / tile.Columns * MapTile.Size + cell % tile.Columns;
 
-        float[] CovariatesOf(RateSurface side)
+        float[] FeaturesOf(RateSurface side)
         {
-            int width = side.Model.Card.Covariates.Count;
+            int width = side.Model.Coding.Count;
             float[] features = new float[cells.Length * width];
             for (int i = 0; i < cells.Length; i++)
-                side.CovariatesOf(cells[i], features.AsSpan(i * width, width));
+                side.FeaturesOf(cells[i], features.AsSpan(i * width, width));
             return features;
         }
     }

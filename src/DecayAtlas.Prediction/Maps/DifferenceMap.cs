@@ -2,7 +2,11 @@ namespace DecayAtlas.Prediction.Maps;
 
 /// <summary>One side of a difference: a model over the grids of a catalogue.</summary>
 /// <param name="Name">What people call it, as "2050, dry".</param>
-public sealed record RateSide(string Name, RateModel Model, IReadOnlyList<CatalogueEntry> Covariates);
+public sealed record RateSide(string Name, RateModel Model, IReadOnlyList<CatalogueEntry> Covariates)
+{
+    /// <summary>How classes come to its places.</summary>
+    public ClassChoices Choices { get; init; } = ClassChoices.None;
+}
 
 /// <summary>What a difference map found.</summary>
 /// <param name="Compared">Cells with a prediction on both sides.</param>
@@ -34,8 +38,14 @@ public sealed record DifferenceSummary(
 /// <param name="WithoutNoted">How its model moves without noted burials.</param>
 public sealed record DifferenceSource(string Name, string ModelId, string ReleaseId, string WithoutNoted)
 {
+    /// <summary>The class that every cell was taken for, by covariate; missing where none was chosen.</summary>
+    public IReadOnlyDictionary<string, string>? AsIf { get; init; }
+
     internal static DifferenceSource Of(RateSide side) =>
-        new(side.Name, side.Model.Card.ModelId, side.Model.Card.ReleaseId, side.Model.Card.NotedSentence());
+        new(side.Name, side.Model.Card.ModelId, side.Model.Card.ReleaseId, side.Model.Card.NotedSentence())
+        {
+            AsIf = side.Choices.ChosenFor(side.Model.Card) is { Count: > 0 } chosen ? chosen : null,
+        };
 }
 
 /// <summary>
@@ -57,6 +67,9 @@ public static class DifferenceMap
     public const string SpaceForTime =
         "Space is taken for time: the model saw places of different climates, and no place whose climate changed.";
 
+    public const string PlacesForChange =
+        "Other places stand for a change of class: sites of two classes differ in more than it, and the model saw none change.";
+
     /// <summary>Makes the map. The files appear whole or not at all.</summary>
     /// <param name="progress">Told "Difference", tiles done, tiles in all.</param>
     /// <exception cref="PredictionException">A covariate or the region does not fit a model, or a file cannot be written.</exception>
@@ -65,8 +78,8 @@ public static class DifferenceMap
         Action<string, int, int>? progress = null) =>
         WholeFiles.Write(files.All, partial =>
         {
-            using RateSurface first = new(before.Model, before.Covariates, options.Conditions);
-            using RateSurface second = new(after.Model, after.Covariates, options.Conditions);
+            using RateSurface first = new(before.Model, before.Covariates, before.Choices, options.Conditions);
+            using RateSurface second = new(after.Model, after.Covariates, after.Choices, options.Conditions);
             MapLattice lattice = MapLattice.Of([.. first.Grids, .. second.Grids], options.Region, options.Crs, options.CellSize);
             first.LayOut(lattice);
             second.LayOut(lattice);
@@ -109,14 +122,28 @@ public static class DifferenceMap
         ["after_release_id"] = after.Model.Card.ReleaseId,
         ["swapped"] = string.Join(' ', SwappedOf(before, after)),
         ["software"] = "DecayAtlas " + after.Model.Card.CodeVersion,
-        ["caution"] = $"{SpaceForTime} {MapBands.Caution}",
+        ["caution"] = string.Join(' ', [.. CautionsOf(before, after), MapBands.Caution]),
     };
 
-    /// <summary>Covariates of either model that do not come from the same grid.</summary>
+    /// <summary>Covariates of either model that do not come from the same grid, or as if of the same class.</summary>
     internal static IReadOnlyList<string> SwappedOf(RateSide before, RateSide after) =>
         [.. before.Model.Card.Covariates.Concat(after.Model.Card.Covariates).Select(c => c.Name).Distinct()
             .Where(name =>
-                !Equals(before.Covariates.FirstOrDefault(e => e.Name == name), after.Covariates.FirstOrDefault(e => e.Name == name)))];
+                !Equals(before.Covariates.FirstOrDefault(e => e.Name == name), after.Covariates.FirstOrDefault(e => e.Name == name))
+                || ChosenIn(before, name) != ChosenIn(after, name))];
+
+    /// <summary>What one must know of the ratio, by what differs between the sides.</summary>
+    public static IReadOnlyList<string> CautionsOf(DifferenceSummary summary) => CautionsOf(summary.Swapped,
+        [.. summary.Swapped.Where(name => summary.Before.AsIf?.GetValueOrDefault(name) != summary.After.AsIf?.GetValueOrDefault(name))]);
+
+    private static IReadOnlyList<string> CautionsOf(RateSide before, RateSide after) => CautionsOf(SwappedOf(before, after),
+        [.. SwappedOf(before, after).Where(name => ChosenIn(before, name) != ChosenIn(after, name))]);
+
+    private static IReadOnlyList<string> CautionsOf(IReadOnlyList<string> swapped, IReadOnlyList<string> classes) =>
+        classes.Count == 0 ? [SpaceForTime] : swapped.Count == classes.Count ? [PlacesForChange] : [PlacesForChange, SpaceForTime];
+
+    private static string? ChosenIn(RateSide side, string covariate) =>
+        side.Choices.ChosenFor(side.Model.Card).GetValueOrDefault(covariate);
 
     private static List<NetCdfVariable> Variables(RateSide before, RateSide after) =>
     [
@@ -132,7 +159,7 @@ public static class DifferenceMap
     private static MapWords Words(RateSide before, RateSide after, MapOptions options) => new(
         options.Title,
         $"{after.Name} (model {after.Model.Card.ModelId}) over {before.Name} (model {before.Model.Card.ModelId})",
-        before.Model.Card.ModelId == after.Model.Card.ModelId ? $"{SpaceForTime} {MapBands.Caution}" : MapBands.Caution)
+        string.Join(' ', [.. before.Model.Card.ModelId == after.Model.Card.ModelId ? CautionsOf(before, after) : [], MapBands.Caution]))
     {
         Quantity = "Change of k",
         Unit = "ratio after / before",

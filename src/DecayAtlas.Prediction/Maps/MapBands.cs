@@ -31,13 +31,19 @@ public static class MapBands
         ];
     }
 
-    internal static Dictionary<string, string> Provenance(ModelCard card) => new()
+    internal static Dictionary<string, string> Provenance(ModelCard card, ClassChoices choices)
     {
-        ["model_id"] = card.ModelId,
-        ["release_id"] = card.ReleaseId,
-        ["software"] = "DecayAtlas " + card.CodeVersion,
-        ["caution"] = Caution,
-    };
+        Dictionary<string, string> said = new()
+        {
+            ["model_id"] = card.ModelId,
+            ["release_id"] = card.ReleaseId,
+            ["software"] = "DecayAtlas " + card.CodeVersion,
+            ["caution"] = Caution,
+        };
+        if (choices.SentenceFor(card) is { } chosen)
+            said["as_if"] = chosen;
+        return said;
+    }
 
     /// <summary>GDAL's tags are in capitals.</summary>
     internal static Dictionary<string, string> TifTags(IReadOnlyDictionary<string, string> provenance, string title) =>

@@ -2,27 +2,31 @@ namespace DecayAtlas.Prediction.Maps;
 
 /// <summary>One covariate of a model over a map: the layers that its recipe asks for the stated season and depth, read in the map's cells
 /// and combined.</summary>
-internal sealed class MapCovariate(CatalogueEntry entry, CovariateRecipe recipe, IReadOnlyList<Grid> grids) : IDisposable
+internal sealed class MapCovariate(CovariateSource source, CovariateRecipe? recipe, IReadOnlyList<Grid> grids) : IDisposable
 {
+    private readonly List<string> _unseen = [];
+    private readonly Dictionary<(double, string?), double> _placeOfClass = [];
     private GridReader[] _readers = [];
     private double[][] _layers = [];
 
-    public string Name => entry.Name;
+    public string Name => source.Covariate.Name;
 
     public IReadOnlyList<Grid> Grids => grids;
 
     /// <summary>How its grids come to the map's cells.</summary>
-    public string Resampling => string.Join(", ", _readers.Select(r => r.Resampling.ToString().ToLowerInvariant()).Distinct());
+    public string Resampling => source.AsIf is not null ? "as-if"
+        : string.Join(", ", _readers.Select(r => r.Resampling.ToString().ToLowerInvariant()).Distinct());
 
-    private bool IsOneGrid => entry.Made is OneLayer;
+    private bool IsOneGrid => source.Entry!.Made is OneLayer;
 
     /// <summary>Opens the grids that a model's covariate needs.</summary>
     /// <exception cref="PredictionException">The catalogue lacks it, gives something else than the model learnt from, or it needs a season
     /// or depth that is not stated.</exception>
     /// <exception cref="GridException">A grid cannot be opened.</exception>
-    public static MapCovariate Open(CardCovariate covariate, IReadOnlyList<CatalogueEntry> catalogue, BurialConditions conditions)
+    public static MapCovariate Open(CovariateSource source, BurialConditions conditions)
     {
-        CatalogueEntry found = CovariateMatch.EntryFor(covariate, catalogue);
+        if (source.Entry is not { } found)
+            return new(source, null, []);
         CovariateRecipe making = found.RecipeFor(conditions);
         if (making.Gap != RecipeGap.None)
             throw PredictionException.OfRequest($"Covariate '{found.Name}' ({found.Title}) {Asks(making.Gap)}.");
@@ -31,7 +35,7 @@ internal sealed class MapCovariate(CatalogueEntry entry, CovariateRecipe recipe,
         {
             foreach (LayerSource layer in making.Layers)
                 open.Add(layer.Open());
-            return new(found, making, open);
+            return new(source, making, open);
         }
         catch
         {
@@ -42,16 +46,28 @@ internal sealed class MapCovariate(CatalogueEntry entry, CovariateRecipe recipe,
 
     public void LayOut(MapLattice lattice)
     {
-        _readers = [.. grids.Select((g, i) => new GridReader(g, recipe.Layers[i].Rule, entry.IsClass, lattice))];
+        if (source.Entry is not { } entry)
+            return;
+        _readers = [.. grids.Select((g, i) => new GridReader(g, recipe!.Layers[i].Rule, entry.IsClass, lattice))];
         _layers = IsOneGrid ? [] : [.. grids.Select(_ => new double[MapTile.Size * MapTile.Size])];
     }
 
-    /// <summary>Values at the cells of a tile, row by row; NaN where missing.</summary>
+    /// <summary>Values at the cells of a tile, row by row; NaN where missing. Of a class its place among those of the model, and below 0
+    /// one
+    /// that it never saw.</summary>
     public void Read(MapTile tile, double[] values)
     {
+        if (source.AsIf is { } place)
+        {
+            Array.Fill(values, place);
+            return;
+        }
+
         if (IsOneGrid)
         {
             _readers[0].Read(tile, values);
+            for (int at = 0; source.Covariate.Classes is not null && at < tile.Count; at++)
+                values[at] = tile.Inside[at] ? PlaceOf(values[at], null) : double.NaN;
             return;
         }
         for (int i = 0; i < _readers.Length; i++)
@@ -64,8 +80,30 @@ internal sealed class MapCovariate(CatalogueEntry entry, CovariateRecipe recipe,
                 continue;
             for (int i = 0; i < _layers.Length; i++)
                 cell[i] = _layers[i][at];
-            values[at] = recipe.Combine(tile.Centres[at].LatitudeDegrees, cell).Number ?? double.NaN;
+            RecipeValue value = recipe!.Combine(tile.Centres[at].LatitudeDegrees, cell);
+            values[at] = PlaceOf(value.Number ?? double.NaN, value.Label);
         }
+    }
+
+    /// <summary>The name of a class that the model never saw.</summary>
+    /// <param name="value">What stands in its cells, below 0.</param>
+    public string UnseenAt(double value) => _unseen[-1 - (int)value];
+
+    /// <summary>Classes that were never seen are numbered -1, -2 and so on as they come.</summary>
+    private double PlaceOf(double value, string? label)
+    {
+        if (source.Covariate.Classes is null || (double.IsNaN(value) && label is null))
+            return value;
+        if (_placeOfClass.TryGetValue((value, label), out double known))
+            return known;
+        double place = source.ValueOf(value, label);
+        if (place < 0)
+        {
+            _unseen.Add(source.Entry!.ClassNameOf(double.IsNaN(value) ? null : value, label)!);
+            place = -_unseen.Count;
+        }
+
+        return _placeOfClass[(value, label)] = place;
     }
 
     public void Dispose()

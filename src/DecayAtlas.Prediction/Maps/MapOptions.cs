@@ -14,6 +14,9 @@ public sealed record MapOptions(string Title, IReadOnlyList<GeoPoint> Sites)
 
     /// <summary>Season and depth that the map is for; needed where a covariate depends on them.</summary>
     public BurialConditions Conditions { get; init; } = BurialConditions.None;
+
+    /// <summary>How classes come to places; needed where sites state them. A difference has those of its sides.</summary>
+    public ClassChoices Choices { get; init; } = ClassChoices.None;
 }
 
 /// <summary>The files of a map.</summary>
@@ -42,6 +45,13 @@ public sealed record MapSummary(
     double? MaximumRatePerDay,
     bool ClippedToGrids)
 {
+    /// <summary>The class that every cell was taken for, by covariate; missing where none was chosen.</summary>
+    public IReadOnlyDictionary<string, string>? AsIf { get; init; }
+
+    /// <summary>Cells without a prediction whose covariates are all there, but of a class that the model never saw, by "covariate: class";
+    /// missing where there are none.</summary>
+    public IReadOnlyDictionary<string, long>? UnseenClasses { get; init; }
+
     /// <summary>How far the map would be another without noted records; missing where the model rests on none, or could not be trained
     /// without.</summary>
     public MapShift? WithoutNoted { get; init; }

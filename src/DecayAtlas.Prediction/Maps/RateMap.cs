@@ -20,13 +20,13 @@ public static class RateMap
         Action<string, int, int>? progress = null) =>
         WholeFiles.Write(files.All, partial =>
         {
-            using RateSurface surface = new(model, covariates, options.Conditions);
+            using RateSurface surface = new(model, covariates, options.Choices, options.Conditions);
             MapLattice lattice = MapLattice.Of(surface.Grids, options.Region, options.Crs, options.CellSize);
             surface.LayOut(lattice);
             ThinnedMap raster = new(lattice.Columns, lattice.Rows);
             MapTally tally = new(lattice);
             MapTile tile = new(lattice, options.Region);
-            Dictionary<string, string> provenance = MapBands.Provenance(model.Card);
+            Dictionary<string, string> provenance = MapBands.Provenance(model.Card, options.Choices);
             using (GeoTiffWriter tif = new(partial(files.Tif), lattice.Projection, lattice.Cells, MapBands.Tif,
                 MapBands.TifTags(provenance, options.Title), overviews: true))
             using (NetCdfWriter? netCdf = files.NetCdf is null ? null
@@ -45,7 +45,11 @@ public static class RateMap
             }
 
             File.WriteAllBytes(partial(files.Png), MapPicture.Draw(raster, lattice, WordsOf(model.Card, options), options.Sites));
-            return tally.Summary(model.Card.ModelId, surface.Resamplings, surface.EveryAsked);
+            return tally.Summary(model.Card.ModelId, surface.Resamplings, surface.EveryAsked) with
+            {
+                AsIf = options.Choices.ChosenFor(model.Card) is { Count: > 0 } chosen ? chosen : null,
+                UnseenClasses = surface.UnseenClasses.Count > 0 ? surface.UnseenClasses : null,
+            };
         });
 
     private static void Add(MapTile tile, TileBands bands, MapTally tally, ThinnedMap raster)
@@ -70,7 +74,9 @@ public static class RateMap
     private static MapWords WordsOf(ModelCard card, MapOptions options)
     {
         double factor = Math.Exp(card.WinnerScore().Blocked.Pooled.Rmse);
-        string subtitle = $"Model {card.ModelId} · release {card.ReleaseId} · {card.Sites} training sites · at unseen places typically "
+        string chosen = options.Choices.SentenceFor(card) is { } words ? $"{char.ToUpperInvariant(words[0])}{words[1..]} · " : "";
+        string subtitle = $"{chosen}Model {card.ModelId} · release {card.ReleaseId} · {card.Sites} training sites · at unseen places "
+            + "typically "
             + Invariant($"off by a factor of {factor:0.00}");
         string caution = card.IsSupported ? MapBands.Caution : $"{card.Verdict} {MapBands.Caution}";
         return new(options.Title, subtitle, caution) { Unpredicted = options.Region.Unpredicted };

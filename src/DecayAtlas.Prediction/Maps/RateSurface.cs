@@ -18,9 +18,10 @@ internal sealed class RateSurface : IDisposable
     private readonly double[][] _values;
     private readonly (PredictionBlock Block, int[] Cell)[] _tasks;
 
-    public RateSurface(RateModel model, IReadOnlyList<CatalogueEntry> catalogue, BurialConditions conditions)
+    public RateSurface(RateModel model, IReadOnlyList<CatalogueEntry> catalogue, ClassChoices choices, BurialConditions conditions)
     {
         Model = model;
+        Choices = choices;
         int width = model.Card.Covariates.Count;
         _values = [.. Enumerable.Range(0, width).Select(_ => new double[TileCells])];
         _tasks = [.. Enumerable.Range(0, TileCells / CellsPerTask)
@@ -28,10 +29,15 @@ internal sealed class RateSurface : IDisposable
         try
         {
             // every covariate is looked up before the first grid is opened
-            foreach (CardCovariate covariate in model.Card.Covariates)
-                CovariateMatch.EntryFor(covariate, catalogue);
-            foreach (CardCovariate covariate in model.Card.Covariates)
-                _covariates.Add(MapCovariate.Open(covariate, catalogue, conditions));
+            CovariateSource[] sources = [.. model.Card.Covariates.Select(c => CovariateMatch.SourceFor(c, catalogue, choices))];
+            if (sources.All(s => s.Entry is null))
+            {
+                throw PredictionException.OfRequest("Every covariate of the model is a class that is stated for all places, so that no "
+                    + "grid says where a map lies; train the model on a grid too.");
+            }
+
+            foreach (CovariateSource source in sources)
+                _covariates.Add(MapCovariate.Open(source, conditions));
         }
         catch
         {
@@ -43,6 +49,11 @@ internal sealed class RateSurface : IDisposable
     }
 
     public RateModel Model { get; }
+
+    public ClassChoices Choices { get; }
+
+    /// <summary>Cells whose covariates are all there, but of a class that the model never saw, by "covariate: class".</summary>
+    public SortedDictionary<string, long> UnseenClasses { get; } = new(StringComparer.Ordinal);
 
     public IReadOnlyList<Grid> Grids => [.. _covariates.SelectMany(c => c.Grids)];
 
@@ -76,17 +87,33 @@ internal sealed class RateSurface : IDisposable
         Parallel.For(
             0, (count + CellsPerTask - 1) / CellsPerTask,
                 task => Predict(tile, _tasks[task], task * CellsPerTask, Math.Min(count, (task + 1) * CellsPerTask)));
+        CountUnseen(tile);
     }
 
-    /// <summary>Covariates of a cell of the last tile.</summary>
+    /// <summary>The model's features in a cell of the last tile.</summary>
     /// <param name="cell">Row by row.</param>
-    public void CovariatesOf(int cell, Span<float> features)
+    public void FeaturesOf(int cell, Span<float> features)
     {
         for (int c = 0; c < _values.Length; c++)
-            features[c] = (float)_values[c][cell];
+            Model.Coding.Put(c, (float)_values[c][cell], features);
     }
 
     public void Dispose() => _covariates.ForEach(c => c.Dispose());
+
+    private void CountUnseen(MapTile tile)
+    {
+        int[] classes = [.. Enumerable.Range(0, _values.Length).Where(Model.Coding.IsClass)];
+        for (int cell = 0; classes.Length > 0 && cell < tile.Count; cell++)
+        {
+            if (!tile.Inside[cell] || _values.Any(v => double.IsNaN(v[cell])))
+                continue;
+            foreach (int c in classes.Where(c => _values[c][cell] < 0))
+            {
+                string name = $"{_covariates[c].Name}: {_covariates[c].UnseenAt(_values[c][cell])}";
+                UnseenClasses[name] = UnseenClasses.GetValueOrDefault(name) + 1;
+            }
+        }
+    }
 
     private void Predict(MapTile tile, (PredictionBlock Block, int[] Cell) task, int from, int to)
     {
@@ -104,7 +131,7 @@ internal sealed class RateSurface : IDisposable
             cells[rows++] = cell;
         }
         Model.Predict(block, rows);
-        Span<float> features = stackalloc float[_values.Length];
+        float[] features = new float[Model.Coding.Count];
         for (int row = 0; row < rows; row++)
         {
             if (float.IsNaN(block.Predictions[row]))
@@ -121,8 +148,7 @@ internal sealed class RateSurface : IDisposable
                 continue;
             }
 
-            for (int c = 0; c < features.Length; c++)
-                features[c] = block.Covariates[c][row];
+            FeaturesOf(cells[row], features);
             Bands.WithoutNoted[at] = (float)Model.Card.ToTargetUnit(other.Predict(features, block.Places[row]));
         }
     }

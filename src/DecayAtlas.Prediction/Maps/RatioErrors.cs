@@ -9,7 +9,7 @@ namespace DecayAtlas.Prediction.Maps;
 internal static class RatioErrors
 {
     /// <summary>Half-widths of ln of the ratio, of the level of the models' intervals.</summary>
-    /// <param name="before">Its covariates row by row.</param>
+    /// <param name="before">Its features row by row.</param>
     /// <param name="places">Of the rows of both.</param>
     public static double[] HalfWidths(RateModel first, float[] before, RateModel second, float[] after, GeoPoint[] places)
     {

@@ -26,7 +26,8 @@ internal static class MemberTraining
         SharedDraws draws = new(table, blockOf, blocks);
         LotErrors lots = new(table);
         (double Least, double Most)[] ranges =
-            [.. Enumerable.Range(0, table.FeatureCount).Select(c => (table.Column(c).Min(), table.Column(c).Max()))];
+            [.. Enumerable.Range(0, table.Coding.Covariates).Select(c => (table.Rows.Min(r => (float)r.Covariates[c]),
+                (double)table.Rows.Max(r => (float)r.Covariates[c])))];
         Func<MemberDraw, RatePredictor> fit = candidate.MemberFit(table, blockOf, chosen, options);
         RatePredictor[]?[] pairs = new RatePredictor[]?[options.Members / 2];
         bool[][] sawBlock = new bool[pairs.Length][];

@@ -42,7 +42,8 @@ public static class ModelTrainer
         Report("Importance, effects and learning curve");
         IReadOnlyList<CovariateImportance> importance =
             PermutationImportance.Of(set.Covariates, table, folds.Blocked, chosen.Blocked, options);
-        CovariateEffect[] effects = [.. set.Covariates.Select((c, i) => AccumulatedLocalEffects.Of(c.Name, i, table, chosen.Predictor))];
+        CovariateEffect[] effects = [.. set.Covariates.Select((c, i) => c.IsClass
+            ? ClassEffects.Of(c, i, table, chosen.Predictor) : AccumulatedLocalEffects.Of(c.Name, i, table, chosen.Predictor))];
         IReadOnlyList<LearningPoint> curve = LearningCurve.Of(chosen.Candidate, chosen.Setting, table, folds.Blocked, options);
 
         Report("Members");

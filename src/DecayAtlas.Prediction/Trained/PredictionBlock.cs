@@ -9,7 +9,8 @@ public sealed class PredictionBlock(int covariateCount, int capacity, bool withD
 {
     public int Capacity { get; } = capacity;
 
-    /// <summary>In: one array a covariate, in the order and units of <see cref="ModelCard.Covariates"/>; not finite = missing.</summary>
+    /// <summary>In: one array a covariate, in the order and units of <see cref="ModelCard.Covariates"/>, of a class its place among the
+    /// covariate's (<see cref="CovariateClasses.PlaceOf"/>); not finite = missing.</summary>
     public float[][] Covariates { get; } = [.. Enumerable.Range(0, covariateCount).Select(_ => new float[capacity])];
 
     /// <summary>Out: the median of what is to be expected there, in <see cref="ModelCard.TargetUnit"/>: k is exp of the predicted ln k. NaN
@@ -43,7 +44,7 @@ public sealed class PredictionBlock(int covariateCount, int capacity, bool withD
     public int[] LocalDensity { get; } = withDensity ? new int[capacity] : [];
 
     /// <summary>Row-major features of the complete rows, and where they came from.</summary>
-    internal float[] Features { get; } = new float[covariateCount * capacity];
+    internal float[] Features { get; private set; } = [];
 
     internal int[] RowOf { get; } = new int[capacity];
 
@@ -54,18 +55,17 @@ public sealed class PredictionBlock(int covariateCount, int capacity, bool withD
     internal MemberVariances[] Spread { get; } = new MemberVariances[capacity];
 
     /// <summary>Packs the features of the complete rows, makes the others missing, and says how many are complete.</summary>
-    internal int GatherComplete(int count)
+    internal int GatherComplete(int count, FeatureCoding coding)
     {
-        int complete = 0, width = Covariates.Length;
+        int complete = 0, width = coding.Count;
+        if (Features.Length < width * Capacity)
+            Features = new float[width * Capacity];
         for (int row = 0; row < count; row++)
         {
             bool missing = false;
-            for (int c = 0; c < width; c++)
-            {
-                float value = Covariates[c][row];
-                Features[complete * width + c] = value;
-                missing |= !float.IsFinite(value);
-            }
+            Span<float> features = Features.AsSpan(complete * width, width);
+            for (int c = 0; c < Covariates.Length; c++)
+                missing |= !coding.Put(c, Covariates[c][row], features);
             if (missing)
                 Clear(row);
             else

@@ -17,6 +17,7 @@ public sealed class RateModel : IDisposable
     {
         (Card, Predictor, Limits, Members, HeldOut) = (card, predictor, limits, members, heldOut);
         _saved = saved;
+        Coding = card.Coding();
     }
 
     public ModelCard Card { get; }
@@ -34,6 +35,8 @@ public sealed class RateModel : IDisposable
 
     internal MemberSet Members { get; }
 
+    internal FeatureCoding Coding { get; }
+
     /// <summary>By how much more than its standard deviation the interval of what members tell reaches.</summary>
     internal double MemberQuantile => StudentT.InvCDF(0, 1, Members.DegreesOfFreedom, (1 + Limits.Interval.Level) / 2);
 
@@ -45,14 +48,14 @@ public sealed class RateModel : IDisposable
     /// number.</remarks>
     public void Predict(PredictionBlock block, int count)
     {
-        int width = Card.Covariates.Count;
-        if (block.Covariates.Length != width || count < 0 || count > block.Capacity)
+        int width = Coding.Count;
+        if (block.Covariates.Length != Coding.Covariates || count < 0 || count > block.Capacity)
         {
-            throw new ArgumentException($"Expected a block of {width} covariates and a count of at most its capacity, found "
+            throw new ArgumentException($"Expected a block of {Coding.Covariates} covariates and a count of at most its capacity, found "
                 + $"{block.Covariates.Length} and {count} of {block.Capacity}.", nameof(block));
         }
 
-        int complete = block.GatherComplete(count);
+        int complete = block.GatherComplete(count, Coding);
         Span<float> features = block.Features.AsSpan(0, complete * width);
         Span<double> values = block.Values.AsSpan(0, complete);
         ReadOnlySpan<GeoPoint> places = block.CompletePlaces.AsSpan(0, complete);
@@ -93,14 +96,14 @@ public sealed class RateModel : IDisposable
     internal (double[] LocalHalfWidths, double[] OfMembers) LocalErrors(double[][] covariates, IReadOnlyList<GeoPoint> places)
     {
         int count = places.Count;
-        int width = Card.Covariates.Count;
+        int width = Coding.Count;
         float[] features = new float[count * width];
         double[] halves = new double[count];
         for (int row = 0; row < count; row++)
         {
-            for (int c = 0; c < width; c++)
-                features[row * width + c] = (float)covariates[c][row];
-            ReadOnlySpan<float> here = features.AsSpan(row * width, width);
+            Span<float> here = features.AsSpan(row * width, width);
+            for (int c = 0; c < covariates.Length; c++)
+                Coding.Put(c, (float)covariates[c][row], here);
             halves[row] = here.ContainsAnyExceptInRange(float.MinValue, float.MaxValue) ? double.NaN
                 : Limits.Parts.LocalHalfWidth(
                     Limits.Interval.HalfWidthAt(Limits.Applicability.DissimilarityOf(here)), Limits.Interval.Level);
@@ -126,7 +129,7 @@ public sealed class RateModel : IDisposable
             File.WriteAllBytes(Path.Combine(folder, withoutNoted.FileName), withoutNoted.Bytes);
         if (_saved.Onnx is { } onnx)
             File.WriteAllBytes(Path.Combine(folder, SavedPredictor.OnnxFile), onnx);
-        File.WriteAllText(Path.Combine(folder, HeldOutFile), HeldOutTable.Csv(HeldOut, Card.Covariates.Select(c => c.Name)));
+        File.WriteAllText(Path.Combine(folder, HeldOutFile), HeldOutTable.Csv(HeldOut, Card.Covariates));
         File.WriteAllText(Path.Combine(folder, LimitsFile), JsonSerializer.Serialize(Limits, ModelJson.Options) + "\n");
         File.WriteAllText(Path.Combine(folder, CardJsonFile), JsonSerializer.Serialize(Card, ModelJson.Options) + "\n");
         foreach ((string file, Figure figure) in CardFigures.Of(Card, HeldOut))
@@ -151,13 +154,14 @@ public sealed class RateModel : IDisposable
 
         ModelCard card = ReadCard(cardPath);
         (SavedPredictor saved, RatePredictor predictor) = SavedPredictor.Read(folder);
-        if (predictor.FeatureCount != card.Covariates.Count)
+        int features = card.Coding().Count;
+        if (predictor.FeatureCount != features)
         {
             throw new PredictionException($"Model file '{Path.Combine(folder, saved.FileName)}' takes {predictor.FeatureCount} "
-                + $"covariates but its card lists {card.Covariates.Count}; the folder mixes two models, train again.");
+                + $"features but its card lists {features}; the folder mixes two models, train again.");
         }
 
-        return new(card, predictor, saved, ReadLimits(limitsPath, card.Covariates.Count), MemberSet.Read(folder, card.Covariates.Count), [])
+        return new(card, predictor, saved, ReadLimits(limitsPath, features), MemberSet.Read(folder, features), [])
         {
             WithoutNoted = card.Findings.WithoutNoted is { RmseWithout: not null }
                 ? SavedPredictor.Read(folder, SavedPredictor.WithoutNotedPrefix) : null,
@@ -169,15 +173,15 @@ public sealed class RateModel : IDisposable
     {
     }
 
-    private static ModelLimits ReadLimits(string path, int covariates)
+    private static ModelLimits ReadLimits(string path, int features)
     {
         try
         {
             ModelLimits limits = JsonSerializer.Deserialize<ModelLimits>(File.ReadAllBytes(path), ModelJson.Options)!;
             ApplicabilityState a = limits.State;
-            if (a.Means.Length != covariates || a.Scales.Length != covariates || a.Rows.Length == 0 || a.Rows.Length % covariates != 0)
+            if (a.Means.Length != features || a.Scales.Length != features || a.Rows.Length == 0 || a.Rows.Length % features != 0)
             {
-                throw new PredictionException($"Model file '{path}' is not of {covariates} covariates as its card lists; the folder "
+                throw new PredictionException($"Model file '{path}' is not of {features} features as its card lists; the folder "
                     + "mixes two models, train again.");
             }
 

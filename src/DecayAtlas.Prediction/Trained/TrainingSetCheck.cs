@@ -19,7 +19,9 @@ internal static class TrainingSetCheck
             IReadOnlyList<int> rows = folds.Training(fold);
             for (int c = 0; c < set.Covariates.Count; c++)
             {
-                if (rows.All(r => table.FeaturesOf(r)[c] == table.FeaturesOf(rows[0])[c]))
+                // of a class that only one is left is told in the card: the rows of the others are held out as of classes never seen
+                int column = table.Coding.ColumnsOf(c).First;
+                if (!set.Covariates[c].IsClass && rows.All(r => table.FeaturesOf(r)[column] == table.FeaturesOf(rows[0])[column]))
                 {
                     throw new PredictionException($"Covariate '{set.Covariates[c].Name}' does not vary outside the blocks held out in fold "
                         + $"{fold + 1} of {folds.Count}; leave it out, use fewer folds or smaller blocks.");
@@ -59,6 +61,8 @@ internal static class TrainingSetCheck
             return $"{where} has {row.Covariates.Count} covariate values, expected {set.Covariates.Count}; rebuild the training set.";
         for (int c = 0; c < row.Covariates.Count; c++)
         {
+            if (set.Covariates[c].IsClass && !(row.Covariates[c] >= 0 && row.Covariates[c] < set.Covariates[c].Classes?.Names.Count))
+                return $"{where} has no numbered class for covariate '{set.Covariates[c].Name}'; number the classes of the training set.";
             if (!float.IsFinite((float)row.Covariates[c]))
             {
                 return Invariant($"{where} has {row.Covariates[c]} for covariate '{set.Covariates[c].Name}', expected a finite number; ")
@@ -87,6 +91,12 @@ internal static class TrainingSetCheck
             float first = (float)set.Rows[0].Covariates[c];
             if (set.Rows.All(r => (float)r.Covariates[c] == first))
             {
+                if (set.Covariates[c].Classes is { } classes)
+                {
+                    return $"Covariate '{set.Covariates[c].Name}' is the class {classes.Names[(int)first]} at every training site and "
+                        + "so can explain nothing; leave it out of the configuration.";
+                }
+
                 return Invariant($"Covariate '{set.Covariates[c].Name}' is {first} at every training site and so can explain nothing; ")
                     + "leave it out of the configuration.";
             }

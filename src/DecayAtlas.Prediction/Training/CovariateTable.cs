@@ -6,11 +6,17 @@ namespace DecayAtlas.Prediction.Training;
 /// </summary>
 internal sealed class CovariateTable
 {
-    private CovariateTable(IReadOnlyList<TrainingRow> rows, int featureCount)
+    private CovariateTable(IReadOnlyList<TrainingRow> rows, FeatureCoding coding)
     {
         Rows = rows;
-        FeatureCount = featureCount;
-        Features = rows.SelectMany(r => r.Covariates).Select(v => (float)v).ToArray();
+        Coding = coding;
+        Features = new float[rows.Count * coding.Count];
+        for (int r = 0; r < rows.Count; r++)
+        {
+            for (int c = 0; c < rows[r].Covariates.Count; c++)
+                coding.Put(c, (float)rows[r].Covariates[c], Features.AsSpan(r * coding.Count, coding.Count));
+        }
+
         Targets = rows.Select(r => r.Target).ToArray();
         Weights = rows.Select(r => r.Weight).ToArray();
         Places = rows.Select(r => new GeoPoint(r.LongitudeDegrees, r.LatitudeDegrees)).ToArray();
@@ -18,7 +24,10 @@ internal sealed class CovariateTable
 
     public IReadOnlyList<TrainingRow> Rows { get; }
 
-    public int FeatureCount { get; }
+    /// <summary>How covariates become features.</summary>
+    public FeatureCoding Coding { get; }
+
+    public int FeatureCount => Coding.Count;
 
     public float[] Features { get; }
 
@@ -33,14 +42,14 @@ internal sealed class CovariateTable
 
     public ReadOnlySpan<float> FeaturesOf(int row) => Features.AsSpan(row * FeatureCount, FeatureCount);
 
-    public IEnumerable<double> Column(int covariate) => Enumerable.Range(0, Count).Select(r => (double)FeaturesOf(r)[covariate]);
+    public IEnumerable<double> Column(int feature) => Enumerable.Range(0, Count).Select(r => (double)FeaturesOf(r)[feature]);
 
-    public static CovariateTable Of(TrainingSet set) => new(Canonical(set.Rows), set.Covariates.Count);
+    public static CovariateTable Of(TrainingSet set) => new(Canonical(set.Rows), FeatureCoding.Of(set.Covariates));
 
     /// <summary>Other rows of the same covariates, in the order given.</summary>
-    public CovariateTable Of(IReadOnlyList<TrainingRow> rows) => new(rows, FeatureCount);
+    public CovariateTable Of(IReadOnlyList<TrainingRow> rows) => new(rows, Coding);
 
-    public CovariateTable Subset(IEnumerable<int> rows) => new(rows.Select(r => Rows[r]).ToList(), FeatureCount);
+    public CovariateTable Subset(IEnumerable<int> rows) => new(rows.Select(r => Rows[r]).ToList(), Coding);
 
     private static List<TrainingRow> Canonical(IReadOnlyList<TrainingRow> rows) =>
         rows.OrderBy(r => r.SiteKey, StringComparer.Ordinal)

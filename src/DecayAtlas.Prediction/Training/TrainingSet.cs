@@ -10,15 +10,25 @@ public enum PredictionTarget
     Stabilisation,
 }
 
-/// <summary>One number about a site from one grid.</summary>
-/// <param name="Name">In the grid catalogue; a model finds its grids by it.</param>
-public sealed record CovariateInfo(string Name, string Unit, string Title);
+/// <summary>One number or class about a site, from one grid or as it is stated.</summary>
+/// <param name="Name">In the grid catalogue, by which a model finds its grids, or that of what is stated.</param>
+public sealed record CovariateInfo(string Name, string Unit, string Title)
+{
+    public bool IsClass { get; init; }
+
+    /// <summary>Whether sites state it, as management; else it is from a grid.</summary>
+    public bool IsStated { get; init; }
+
+    /// <summary>Of a class, once they are numbered.</summary>
+    public CovariateClasses? Classes { get; init; }
+}
 
 /// <summary>One site in one campaign: what was seen there (ln k, k in d⁻¹, or S), when at the earliest and
 /// latest, and the covariates of the place (WGS 84).</summary>
 /// <param name="SiteKey">Names the site over all campaigns; rows of one site are never split between training and test.</param>
 /// <param name="Weight">How much the row counts in training, above 0; usually the inverse variance of the target.</param>
-/// <param name="Covariates">Values in the order of <see cref="TrainingSet.Covariates"/>, none missing.</param>
+/// <param name="Covariates">Values in the order of <see cref="TrainingSet.Covariates"/>, none missing; of a class its place among
+/// those of the covariate.</param>
 public sealed record TrainingRow(
     string SiteKey,
     string Campaign,
@@ -32,6 +42,10 @@ public sealed record TrainingRow(
     string? Ecosystem = null)
 {
     public RowErrors Errors { get; init; } = RowErrors.None;
+
+    /// <summary>Names of classes, in the order of the covariates, missing for numbers; empty once they are numbered
+    /// (<see cref="ClassRows"/>).</summary>
+    public IReadOnlyList<string?> Classes { get; init; } = [];
 }
 
 /// <summary>How many rows lack a covariate.</summary>
@@ -49,6 +63,9 @@ public sealed record TrainingSet(
 {
     /// <summary>For each covariate that some row lacks, how many; a row that lacks two counts in both.</summary>
     public IReadOnlyList<MissingCovariate> Missing { get; init; } = [];
+
+    /// <summary>Classes with too few rows to stand alone.</summary>
+    public IReadOnlyList<RareClass> RareClasses { get; init; } = [];
 
     /// <summary>Accepted burials of the places of learning with k of 0 or below, which has no logarithm; 0 for a model of S.</summary>
     public int NotPositiveBurials { get; init; }

@@ -26,6 +26,9 @@ public sealed record TrainingSummary(
     /// <summary>Burials left out since their slow litter is at its plateau.</summary>
     public int BurialsAtPlateau { get; init; }
 
+    /// <summary>Classes with too few rows to stand alone.</summary>
+    public IReadOnlyList<RareClass> RareClasses { get; init; } = [];
+
     internal static TrainingSummary Of(TrainingSet set, CovariateTable table)
     {
         int Distinct(Func<TrainingRow, string?> of) => table.Rows.Select(of).OfType<string>().Distinct(StringComparer.Ordinal).Count();
@@ -49,6 +52,7 @@ public sealed record TrainingSummary(
         {
             NotPositiveBurials = set.NotPositiveBurials,
             BurialsAtPlateau = set.BurialsAtPlateau,
+            RareClasses = set.RareClasses,
         };
     }
 }

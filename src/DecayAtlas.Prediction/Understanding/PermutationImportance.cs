@@ -22,11 +22,13 @@ internal static class PermutationImportance
         }).ToList();
     }
 
+    /// <summary>A class is shuffled as a whole, so that no row ends with two of them or none.</summary>
     private static double ShuffledRmse(int covariate, CovariateTable table, CrossValidationFolds folds,
         IReadOnlyList<RatePredictor> models, Random random)
     {
         double[] predicted = new double[table.Count];
         float[] features = new float[table.FeatureCount];
+        (int first, int count) = table.Coding.ColumnsOf(covariate);
         for (int fold = 0; fold < folds.Count; fold++)
         {
             int[] rows = folds.HeldOut(fold).ToArray();
@@ -35,7 +37,7 @@ internal static class PermutationImportance
             for (int i = 0; i < rows.Length; i++)
             {
                 table.FeaturesOf(rows[i]).CopyTo(features);
-                features[covariate] = table.FeaturesOf(donors[i])[covariate];
+                table.FeaturesOf(donors[i]).Slice(first, count).CopyTo(features.AsSpan(first, count));
                 predicted[rows[i]] = models[fold].Predict(features, table.Places[rows[i]]);
             }
         }

@@ -73,7 +73,7 @@ public sealed record GroupAnswer(
 /// </summary>
 public static class GroupQuestion
 {
-    public static IReadOnlyList<string> Groupings { get; } = ["ecosystem", "land_use", "management", Treatment];
+    public static IReadOnlyList<string> Groupings { get; } = [.. StatedWord.All.Select(w => w.Name), Treatment];
 
     internal const string Untreated = "untreated";
     private const string Treatment = "treatment";
@@ -93,13 +93,8 @@ public static class GroupQuestion
                 + (by == Treatment ? "sites without a treated plot" : "treated plots"));
         }
 
-        Func<ReleasedPlot, string?> groupOf = by switch
-        {
-            "ecosystem" => p => rates.SiteOf(p).Ecosystem,
-            "land_use" => p => rates.SiteOf(p).LandUse,
-            "management" => p => rates.SiteOf(p).Management,
-            _ => p => p.IsUntreated ? Untreated : p.Treatment,
-        };
+        Func<ReleasedPlot, string?> groupOf = StatedWord.Find(by) is { } word ? p => word.Of(rates.SiteOf(p))
+            : p => p.IsUntreated ? Untreated : p.Treatment;
         plots = Keep(plots, p => groupOf(p) is not null, $"whose {by} is not stated");
         Func<ReleasedPlot, double[]?> values = rates.Covariates(covariates);
         plots = Keep(plots, p => values(p) is not null, "where a covariate is missing or withheld");

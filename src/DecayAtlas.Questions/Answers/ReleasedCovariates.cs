@@ -7,6 +7,7 @@ public sealed class ReleasedCovariates
     private readonly Dictionary<(string Site, string Campaign, string Treatment, string Covariate), double> _ofCampaigns;
     private readonly Dictionary<string, string> _units;
     private readonly HashSet<string> _classes;
+    private readonly Dictionary<(string Site, string Covariate), string> _classOfSites;
 
     public ReleasedCovariates(IReleasedRows release)
     {
@@ -17,7 +18,9 @@ public sealed class ReleasedCovariates
             .ToDictionary(c => (c.SiteKey, c.Campaign, c.Treatment ?? "", c.Covariate), c => c.ValueMean!.Value);
         _units = ofSites.Select(c => (c.Covariate, c.Unit)).Concat(ofCampaigns.Select(c => (c.Covariate, c.Unit)))
             .DistinctBy(c => c.Covariate, StringComparer.Ordinal).ToDictionary(c => c.Covariate, c => c.Unit, StringComparer.Ordinal);
-        _classes = [.. ofSites.Where(c => c.Label is not null).Select(c => c.Covariate)];
+        _classes = [.. ofSites.Where(c => c.IsClass).Select(c => c.Covariate)];
+        _classOfSites = ofSites.Where(c => c.IsClass && c.IsKnown)
+            .ToDictionary(c => (c.SiteKey, c.Covariate), c => c.Label ?? CatalogueEntry.CodeText(c.Value!.Value));
         Names = [.. _units.Keys.Order(StringComparer.Ordinal)];
     }
 
@@ -34,6 +37,9 @@ public sealed class ReleasedCovariates
     public string? RefusalAsTemperature(string name) => RefusalOf([name])
         ?? (_units[name] == "" || CelsiusUnit.Is(_units[name]) ? null
             : $"{name} has the unit '{_units[name]}', and a temperature must be in degC.");
+
+    /// <summary>The name of the class at a site, or its code where it has none; missing where it is missing or withheld.</summary>
+    public string? ClassOf(string siteKey, string covariate) => _classOfSites.GetValueOrDefault((siteKey, covariate));
 
     /// <summary>The value of the site, or the mean of what its bags felt in the campaign under the treatment; missing where it is missing
     /// or withheld.</summary>

@@ -12,22 +12,46 @@ public static class DifferenceReport
     /// <param name="catalogue">The file of the grids that are compared with.</param>
     /// <param name="otherCatalogue">A catalogue whose entries take the place of those of the same name; null keeps them.</param>
     /// <param name="otherModel">Another model of the atlas; null keeps the current one.</param>
+    /// <param name="otherAsIf">Classes that places are taken for on the other side; the first has those of <paramref
+    /// name="options"/>.</param>
     /// <param name="progress">Told "Difference", tiles done, tiles in all.</param>
     public static DifferenceSummary Run(
         AtlasFolder atlas, string catalogue, IReadOnlyList<CatalogueEntry> grids, MapOptions options,
-        string? otherCatalogue, string? otherModel, string folder, Action<string, int, int>? progress)
+        string? otherCatalogue, string? otherModel, IReadOnlyDictionary<string, string> otherAsIf, string folder,
+        Action<string, int, int>? progress)
     {
         IReadOnlyList<CatalogueEntry> other = otherCatalogue is null ? grids
             : ScenarioCatalogue.Of(grids, CatalogueFile.Read(otherCatalogue, grids is [{ Remote: var remote }, ..] ? remote : null),
                 otherCatalogue);
         using RateModel model = CurrentModel.Load(atlas);
         using RateModel second = otherModel is null ? CurrentModel.Load(atlas) : CurrentModel.Load(atlas, otherModel);
+        ClassChoices choices = options.Choices, otherChoices = choices.With(otherAsIf);
+        Check(choices.ChosenFor(model.Card), model);
+        Check(otherAsIf, second);
         DifferenceSummary summary = DifferenceMap.Make(
-            new RateSide(Path.GetFileName(catalogue), model, grids),
-            new RateSide(otherCatalogue is null ? $"model {second.Card.ModelId}" : Path.GetFileName(otherCatalogue), second, other),
+            new RateSide(NameOf(Path.GetFileName(catalogue), model, choices), model, grids) { Choices = choices },
+            new RateSide(NameOf(otherCatalogue is not null ? Path.GetFileName(otherCatalogue)
+                : otherModel is not null ? $"model "
+                    + $"{second.Card.ModelId}" : Path.GetFileName(catalogue), second, otherChoices), second, other)
+            { Choices = otherChoices },
             options, new MapFiles(Path.Combine(folder, TifName), Path.Combine(folder, NetCdfName), Path.Combine(folder, PngName)),
             progress);
         DurableFile.WriteText(Path.Combine(folder, SummaryName), JsonSerializer.Serialize(summary, JsonText.Options) + "\n");
         return summary;
     }
+
+    private static void Check(IReadOnlyDictionary<string, string> chosen, RateModel model)
+    {
+        try
+        {
+            new ClassChoices(chosen, ClassChoices.None.FromGrid).Check(model.Card);
+        }
+        catch (PredictionException e) when (e.IsOfRequest)
+        {
+            throw new ConfigurationException(e.Message, e);
+        }
+    }
+
+    private static string NameOf(string source, RateModel model, ClassChoices choices) =>
+        choices.SentenceFor(model.Card) is { } chosen ? $"{source}, {chosen}" : source;
 }

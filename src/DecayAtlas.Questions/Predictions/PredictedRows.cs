@@ -34,7 +34,13 @@ internal sealed class PredictedRows(RateModel model, int capacity)
     {
         if (IsPredicted(row))
             return "predicted";
-        string[] missing = [.. model.Card.Covariates.Where((_, c) => !float.IsFinite(Block.Covariates[c][row])).Select(c => c.Name)];
-        return missing.Length > 0 ? "missing: " + string.Join(' ', missing) : "covariates too far off all training sites";
+        string[] missing = [.. Those((_, value) => !float.IsFinite(value))];
+        string[] unseen = [.. Those((c, value) => c.Classes is not null && value < 0)];
+        return missing.Length > 0 ? "missing: " + string.Join(' ', missing)
+            : unseen.Length > 0 ? "class never seen in training: " + string.Join(' ', unseen)
+            : "covariates too far off all training sites";
+
+        IEnumerable<string> Those(Func<CardCovariate, float, bool> are) =>
+            model.Card.Covariates.Where((covariate, c) => are(covariate, Block.Covariates[c][row])).Select(c => c.Name);
     }
 }

@@ -37,9 +37,10 @@ public sealed class PredictionTable
 
     /// <param name="catalogue">Where its covariates are sampled.</param>
     /// <param name="conditions">Of rows that state none.</param>
+    /// <param name="choices">Classes of rows that state none.</param>
     /// <exception cref="PredictionException">The catalogue does not give what the model learnt from.</exception>
-    public static PredictionTable OfPlaces(RateModel model, IReadOnlyList<CatalogueEntry> catalogue, BurialConditions conditions) =>
-        new(model, PointCovariates.Of(model, catalogue), conditions);
+    public static PredictionTable OfPlaces(RateModel model, IReadOnlyList<CatalogueEntry> catalogue, BurialConditions conditions,
+        ClassChoices choices) => new(model, PointCovariates.OfStating(model, catalogue, choices), conditions);
 
     public static PredictionTable OfCovariates(RateModel model) => new(model, null, BurialConditions.None);
 
@@ -67,6 +68,13 @@ public sealed class PredictionTable
     private void Check(string path, string[] columns)
     {
         string[] needed = _points is null ? [.. _model.Card.Covariates.Select(c => c.Name)] : [Latitude, Longitude];
+        if (_points?.ToBeStated.FirstOrDefault(c => !columns.Contains(c.Name)) is { } stated && needed.All(columns.Contains))
+        {
+            throw new ConfigurationException($"{path}:1: there is no column {stated.Name}, which the model takes as sites state it; "
+                + $"add one, or state a class for all places with --as-if {stated.Name}={stated.Classes!.Names[0]}, one of "
+                + $"{stated.Classes.Choice}.");
+        }
+
         string[] lacking = [.. needed.Where(n => !columns.Contains(n))];
         if (lacking.Length > 0)
         {
@@ -110,7 +118,7 @@ public sealed class PredictionTable
 
         void Flush()
         {
-            Predict(chunk, places, Array.IndexOf(columns, Ecosystem));
+            Predict(chunk, places, columns);
             for (int i = 0; i < chunk.Count; i++)
             {
                 WriteRow(writer, columns, chunk[i].Cells, chunk[i].Fault, i);
@@ -130,7 +138,13 @@ public sealed class PredictionTable
         if (_points is null)
         {
             for (int c = 0; c < _predictions.Values.Length; c++)
-                _predictions.Values[c][at] = PlaceReading.Number(_model.Card.Covariates[c].Name, TextOf, ref fault) ?? double.NaN;
+            {
+                CardCovariate covariate = _model.Card.Covariates[c];
+                _predictions.Values[c][at] = covariate.Classes is not { } classes
+                    ? PlaceReading.Number(covariate.Name, TextOf, ref fault) ?? double.NaN
+                    : TextOf(covariate.Name)?.Trim() is { Length: > 0 } name ? classes.PlaceOf(name) : double.NaN;
+            }
+
             return fault;
         }
 
@@ -142,9 +156,11 @@ public sealed class PredictionTable
         string? TextOf(string column) => Array.IndexOf(columns, column) is var c and >= 0 ? cells[c] : null;
     }
 
-    private void Predict(List<(string[] Cells, string? Fault)> chunk, List<PredictedPlace> places, int ecosystem)
+    private void Predict(List<(string[] Cells, string? Fault)> chunk, List<PredictedPlace> places, string[] columns)
     {
-        _points?.Sample(places, _predictions.Values);
+        int ecosystem = Array.IndexOf(columns, Ecosystem);
+        _points?.Sample(places, _predictions.Values,
+            (covariate, row) => Array.IndexOf(columns, covariate) is var at and >= 0 ? chunk[row].Cells[at] : null);
         _predictions.Predict(chunk.Count, i => chunk[i].Fault is null, _points is null ? null : i => places[i].Point,
             i => ecosystem < 0 ? null : chunk[i].Cells[ecosystem].Trim());
     }

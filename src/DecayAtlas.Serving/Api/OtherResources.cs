@@ -37,7 +37,9 @@ internal static class OtherResources
                 FeatureWriter.MediaType)),
             ("400", Resource.Problem), ("404", Resource.Problem), ("503", Resource.Problem));
         item.Operations![HttpMethod.Get].Description =
-            "An estimate with its interval, not a measurement. No basis for regulation, fertiliser or carbon-credit decisions.";
+            "An estimate with its interval, not a measurement. A class that the model learnt from is asked for by its name, as "
+            + "management=organic, where no grid and no setting of the server tells it. No basis for regulation, fertiliser or "
+            + "carbon-credit decisions.";
         return item;
     }
 
@@ -53,7 +55,9 @@ internal static class OtherResources
         ("applicable", Schemas.Boolean.OrNull().Meaning("Whether the place lies in the model's area of applicability.")),
         ("status", Schemas.Text.Meaning("predicted, or why not.")),
         ("covariates", Schemas.ArrayOf(Schemas.Object(
-            ("name", Schemas.Text), ("value", Schemas.Number().OrNull()), ("unit", Schemas.Text)))),
+            ("name", Schemas.Text), ("value", Schemas.Number().OrNull()), ("unit", Schemas.Text),
+            ("class", Schemas.Text.OrNull().Meaning("Of a class, its name.")),
+            ("is_as_if", Schemas.Boolean.OrNull().Meaning("True where every place that states none is taken for this class."))))),
         ("buried_on", Schemas.Day.OrNull()), ("retrieved_on", Schemas.Day.OrNull()), ("depth_cm", Schemas.Number().OrNull()),
         ("coordinate_uncertainty_m", Schemas.Number().OrNull()), ("model_id", Schemas.Text),
         ("release_id", Schemas.Text.Meaning("The release that the model was trained on.")), ("caution", Schemas.Text));

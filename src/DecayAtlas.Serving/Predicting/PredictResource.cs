@@ -15,7 +15,7 @@ internal sealed class PredictResource(ServedModel? model)
     {
         if (model?.Current is not { } predictor)
             return Problem.WriteAsync(http, Status404NotFound, model?.Absence ?? "This server was started without a model.");
-        if (FaultOf(http.Request.Query) is { } unknown)
+        if (FaultOf(http.Request.Query, predictor.Names) is { } unknown)
             return Problem.WriteAsync(http, Status400BadRequest, unknown);
         (PointPrediction? prediction, string? fault) = predictor.Predict(name => http.Request.Query[name] is [{ } text] ? text : null);
         return prediction is null
@@ -25,12 +25,12 @@ internal sealed class PredictResource(ServedModel? model)
             : JsonAnswer.WriteAsync(http, FeatureOf(prediction, predictor), "no-store", "application/geo+json");
     }
 
-    private static string? FaultOf(IQueryCollection query)
+    private static string? FaultOf(IQueryCollection query, IReadOnlyList<string> names)
     {
         foreach ((string name, StringValues values) in query)
         {
-            if (!PointPredictor.Names.Contains(name))
-                return $"There is no parameter of this name; expected {string.Join(", ", PointPredictor.Names)}.";
+            if (!names.Contains(name))
+                return $"There is no parameter of this name; expected {string.Join(", ", names)}.";
             if (values.Count > 1)
                 return $"{name} is there {values.Count} times; expected once.";
         }

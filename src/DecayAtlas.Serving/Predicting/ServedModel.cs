@@ -5,7 +5,9 @@ namespace DecayAtlas.Serving.Predicting;
 /// <param name="catalogueFile">The grid catalogue that it predicts from; nothing predicts without.</param>
 /// <param name="remote">What may be read over the network; nothing unless stated.</param>
 /// <param name="conditions">Season and depth where who asks names none.</param>
-public sealed class ServedModel(string atlas, string? catalogueFile, BurialConditions conditions, RemoteGrids? remote = null)
+/// <param name="choices">Classes where who asks names none.</param>
+public sealed class ServedModel(string atlas, string? catalogueFile, BurialConditions conditions, RemoteGrids? remote = null,
+    ClassChoices? choices = null)
 {
     private readonly AtlasFolder _atlas = new(atlas);
     private RemoteGrids _remote = remote ?? RemoteGrids.None;
@@ -37,8 +39,8 @@ public sealed class ServedModel(string atlas, string? catalogueFile, BurialCondi
         _remote = _remote.Anew();
         try
         {
-            _state = new State(new PointPredictor(CurrentModel.Load(_atlas), CatalogueFile.Read(catalogueFile, _remote), conditions), null,
-                key);
+            _state = new State(new PointPredictor(CurrentModel.Load(_atlas), CatalogueFile.Read(catalogueFile, _remote), conditions,
+                choices ?? ClassChoices.None), null, key);
             return true;
         }
         catch when (_state.Predictor is null)

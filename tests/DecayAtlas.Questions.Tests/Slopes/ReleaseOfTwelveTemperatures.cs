@@ -28,7 +28,11 @@ internal sealed class ReleaseOfTwelveTemperatures(
                 new ReleasedCovariate { SiteKey = $"s{i:00}", Covariate = "temperature", Value = c.First },
                 new ReleasedCovariate { SiteKey = $"s{i:00}", Covariate = "moisture", Value = c.Second },
                 new ReleasedCovariate { SiteKey = $"s{i:00}", Covariate = "kelvin", Value = c.First + 273.15, Unit = "K" },
-                new ReleasedCovariate { SiteKey = $"s{i:00}", Covariate = "cover", Label = i % 2 == 0 ? "grass" : "crops" },
+                new ReleasedCovariate
+                {
+                    SiteKey = $"s{i:00}", Covariate = "cover", IsClass = true, Label = i % 2 == 0 ? "grass" : "crops",
+                },
+                new ReleasedCovariate { SiteKey = $"s{i:00}", Covariate = "soil_code", IsClass = true, Value = 1 + i % 3 },
             })),
             "site_campaigns" => Of<TRow, ReleasedSiteCampaign>((setAside ?? []).Select((burials, i) => new ReleasedSiteCampaign
             {

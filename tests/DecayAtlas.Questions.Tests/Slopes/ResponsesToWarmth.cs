@@ -83,9 +83,10 @@ public class ResponsesToWarmth
 
     [Theory]
     [InlineData(null, null, "The configuration names no covariate that is the temperature")]
-    [InlineData("heat", null, "heat is no covariate of the release; it has cover, kelvin, moisture, temperature.")]
-    [InlineData("temperature", "wetness", "wetness is no covariate of the release; it has cover, kelvin, moisture, temperature.")]
+    [InlineData("heat", null, "heat is no covariate of the release; it has cover, kelvin, moisture, soil_code, temperature.")]
+    [InlineData("temperature", "wetness", "wetness is no covariate of the release; it has cover, kelvin, moisture, soil_code, temperature.")]
     [InlineData("temperature", "cover", "cover is a class, and a number is needed.")]
+    [InlineData("temperature", "soil_code", "soil_code is a class, and a number is needed.")]
     [InlineData("kelvin", null, "kelvin has the unit 'K', and a temperature must be in degC.")]
     public void A_release_without_the_covariates_says_so_and_goes_on(string? temperature, string? moisture, string sentence)
     {
@@ -104,6 +105,8 @@ public class ResponsesToWarmth
             Assert.Throws<ConfigurationException>(() => GroupQuestion.Ask(rates, "ecosystem", ["cover"])).Message);
         Assert.Equal("cover is a class, and a number is needed.",
             Assert.Throws<ConfigurationException>(() => RelateQuestion.Ask(rates, new("cover", []))).Message);
+        Assert.Equal("soil_code is a class, and a number is needed.",
+            Assert.Throws<ConfigurationException>(() => RelateQuestion.Ask(rates, new("soil_code", []))).Message);
         Assert.Equal("kelvin has the unit 'K', and a temperature must be in degC.",
             Assert.Throws<ConfigurationException>(() => Ask(new("kelvin", null, []))).Message);
     }

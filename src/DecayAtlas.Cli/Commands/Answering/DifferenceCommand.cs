@@ -21,6 +21,14 @@ internal sealed class DifferenceCommand(Screen screen) : PlainCommand<Difference
         [Description("Another model of the atlas.")]
         public string? Model { get; init; }
 
+        [CommandOption("--as-if <NAME=CLASS>")]
+        [Description("Take every place for a class on the other side, as management=organic; may be given several times.")]
+        public string[] AsIf { get; init; } = [];
+
+        [CommandOption("--before-as-if <NAME=CLASS>")]
+        [Description("The class of every place on the side that is compared with; that of map.as_if unless stated.")]
+        public string[] BeforeAsIf { get; init; } = [];
+
         [CommandOption("--output <FOLDER>", isRequired: true)]
         [Description("Folder for difference.tif, difference.nc, difference.png and difference.json; files of these names are replaced.")]
         public required string Output { get; init; }
@@ -32,15 +40,18 @@ internal sealed class DifferenceCommand(Screen screen) : PlainCommand<Difference
 
     protected override int Execute(Settings settings)
     {
-        if (settings.Grids is null && settings.Model is null)
-            throw new ConfigurationException("difference takes --grids or --model (or both): what is to differ.");
+        if (settings.Grids is null && settings.Model is null && settings.AsIf.Length == 0)
+            throw new ConfigurationException("difference takes --grids, --model or --as-if (or several): what is to differ.");
+        IReadOnlyDictionary<string, string> before = ChosenClasses.Of("--before-as-if", settings.BeforeAsIf),
+            after = ChosenClasses.Of("--as-if", settings.AsIf);
         PipelineConfiguration configuration = ConfigurationReader.Read(settings.File);
         MapSection section = configuration.Map ?? new MapSection();
+        MapOptions options = MapStage.OptionsOf(section with { Title = $"{section.Title}: change" });
         DifferenceSummary summary = screen.Working("difference", settings.Json, progress =>
             DifferenceReport.Run(
                 new AtlasFolder(configuration.Atlas), configuration.GridsToPredictFrom,
                 CatalogueFile.Read(configuration.GridsToPredictFrom, configuration.Remote),
-                MapStage.OptionsOf(section with { Title = $"{section.Title}: change" }), settings.Grids, settings.Model,
+                options with { Choices = options.Choices.With(before) }, settings.Grids, settings.Model, after,
                 Path.GetFullPath(settings.Output), progress));
         if (settings.Json)
         {
@@ -57,7 +68,8 @@ internal sealed class DifferenceCommand(Screen screen) : PlainCommand<Difference
                 $"There k changes by a factor of {ratio:0.000} in the geometric mean; "
                 + $"{summary.ToldApart} of {summary.ApplicableOnBoth} cells ({summary.ToldApartSquareKilometres:0} km2) have an interval "
                 + "that leaves out 1.");
-            screen.Line(DifferenceMap.SpaceForTime);
+            foreach (string caution in DifferenceMap.CautionsOf(summary))
+                screen.Line(caution);
         }
 
         foreach (IGrouping<string, DifferenceSource> model in new[] { summary.Before, summary.After }.GroupBy(side => side.ModelId))

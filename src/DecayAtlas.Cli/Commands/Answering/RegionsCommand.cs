@@ -28,10 +28,10 @@ internal sealed class RegionsCommand(Screen screen) : PlainCommand<RegionsComman
         RegionAnswer answer = screen.Working("regions", settings.Json, progress =>
             RegionReport.Run(atlas, settings.Polygons, settings.Name,
                 CatalogueFile.Read(configuration.GridsToPredictFrom, configuration.Remote),
-                configuration.Conditions, Path.GetFullPath(settings.Output), progress));
+                configuration.Conditions, configuration.Choices, Path.GetFullPath(settings.Output), progress));
         if (settings.Json)
         {
-            screen.Json(new { output = Path.GetFullPath(settings.Output), regions = answer.Rows, answer.WithoutNoted });
+            screen.Json(new { output = Path.GetFullPath(settings.Output), regions = answer.Rows, answer.WithoutNoted, answer.AsIf });
             return RecordedRun.Done;
         }
 
@@ -43,6 +43,8 @@ internal sealed class RegionsCommand(Screen screen) : PlainCommand<RegionsComman
                 r.ApplicableShare is { } share ? $"{100 * share:0} %" : "", $"{r.MeanRatePerDay:0.00000}",
                 $"{r.MeanLowerRatePerDay:0.00000}", $"{r.MeanUpperRatePerDay:0.00000}", $"{r.IndependentCells:0.0}",
             }));
+        if (answer.AsIf is { } chosen)
+            screen.Line($"The map is made {chosen}.");
         screen.Line(answer.WithoutNoted);
         screen.Line($"Regions: {Path.Combine(Path.GetFullPath(settings.Output), RegionFiles.GeoJsonName)}, {RegionFiles.CsvName} and "
             + $"{RegionFiles.ParquetName}");

@@ -54,7 +54,8 @@ internal sealed class ServeCommand(Screen screen) : Command<ServeCommand.Setting
         PipelineConfiguration configuration = ConfigurationReader.Read(settings.File);
         ServedAtlas atlas = new(configuration.Atlas);
         ServingLines log = new(screen, settings.Json, settings.LogRequests);
-        ServedModel model = new(configuration.Atlas, configuration.Grids, configuration.Conditions, configuration.Remote);
+        ServedModel model = new(configuration.Atlas, configuration.Grids, configuration.Conditions, configuration.Remote,
+            configuration.Choices);
         using Microsoft.AspNetCore.Builder.WebApplication app = AtlasServer.Build(atlas, options, model, log);
         ListeningException.Guard(options, () => app.StartAsync(cancellationToken).GetAwaiter().GetResult());
         log.Started(new Uri(app.Urls.First()), options, $"{atlas.Current.Name}", model.Current?.Model.Card.ModelId, configuration.Atlas);
