@@ -31,6 +31,10 @@ public static class HouseColours
         new("yellow", "#f2ee85", "#b9ccb4"), new("brown", "#40241a", "#86765c"),
     ];
 
+    /// <summary>Classes of k and S together, by code: fast and little left, fast and much left, slow and little left, slow and much
+    /// left. Fast is cool, much left is red and dark; lightness alone keeps them apart too.</summary>
+    public static IReadOnlyList<string> Joint { get; } = ["#46a5bd", "#43285c", "#e6cf6e", "#bd5a34"];
+
     /// <summary>The style of pages: every colour as a custom property, by day and by night (paper has day), and how marks of charts
     /// look.</summary>
     public static string Css { get; } = $$"""
@@ -46,5 +50,6 @@ public static class HouseColours
 
     private static string Properties(Func<Tone, string> shade) =>
         string.Concat(OfPages.Concat(Series).Select(t => $"--{t.Name}: {shade(t)}; ")
-            .Concat(Ramp.Rates.Stops.Select((stop, i) => $"--rate-{i}: {stop}; ")));
+            .Concat(Ramp.Rates.Stops.Select((stop, i) => $"--rate-{i}: {stop}; "))
+            .Concat(Joint.Select((colour, i) => $"--joint-{i + 1}: {colour}; ")));
 }

@@ -5,28 +5,33 @@ namespace DecayAtlas.Questions.Predictions;
 /// <param name="WithoutNoted">How the model of the map moves without noted burials.</param>
 public sealed record RegionAnswer(IReadOnlyList<RegionRow> Rows, string WithoutNoted);
 
-/// <summary>Sums the current map over polygons.</summary>
+/// <summary>Sums the current map of k or of S over polygons.</summary>
 public static class RegionReport
 {
     /// <summary>Reads the current map, writes the three files into a folder and gives what they say.</summary>
+    /// <param name="of">Which map.</param>
     /// <param name="catalogue">The grids of the map: how sure a mean is hangs on what they are within the polygon.</param>
     /// <param name="conditions">Season and depth of the map.</param>
     /// <exception cref="AtlasException">The atlas has no map, or not the model of its map.</exception>
     /// <exception cref="GridException">The map or a grid cannot be read.</exception>
     /// <exception cref="PredictionException">The polygons or the map cannot be used.</exception>
-    public static RegionAnswer Run(AtlasFolder atlas, string polygons, string? nameProperty, IReadOnlyList<CatalogueEntry> catalogue,
-        BurialConditions conditions, string folder, Action<string, int, int>? progress)
+    public static RegionAnswer Run(AtlasFolder atlas, MapQuantity of, string polygons, string? nameProperty,
+        IReadOnlyList<CatalogueEntry> catalogue, BurialConditions conditions, string folder, Action<string, int, int>? progress)
     {
         RegionSet regions = RegionSet.Read(polygons, nameProperty);
-        string map = MadeFolder.CurrentOf(atlas.Maps);
+        string map = MadeFolder.CurrentOf(atlas.Maps, of.Link);
         if (!Directory.Exists(map))
-            throw new AtlasException($"{atlas.Root} has no map yet; draw one first, for example with: decayatlas map FILE.");
-        using RateModel model = CurrentModel.Load(atlas, SummaryOf(map).ModelId);
+        {
+            throw new AtlasException($"{atlas.Root} has no map{(of == MapQuantity.DecayRate ? "" : " of S")} yet; draw one first, for "
+                + "example with: decayatlas map FILE.");
+        }
+
+        using RateModel model = CurrentModel.Load(atlas, of, SummaryOf(map).ModelId);
         PointCovariates covariates = PointCovariates.Of(model, catalogue);
-        IReadOnlyList<RegionRow> rows = RegionSummary.Of(Path.Combine(map, RateMap.TifName), regions, model,
+        IReadOnlyList<RegionRow> rows = RegionSummary.Of(Path.Combine(map, of.TifName), regions, model,
             places => covariates.At(places, conditions), progress);
         Directory.CreateDirectory(folder);
-        RegionFiles.Write(folder, regions, rows);
+        RegionFiles.Write(folder, of, regions, rows);
         return new(rows, model.Card.NotedSentence());
     }
 

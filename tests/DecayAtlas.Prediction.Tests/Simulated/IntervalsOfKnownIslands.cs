@@ -125,7 +125,7 @@ public class IntervalsOfKnownIslands
         {
             double[][] after = [.. before.Select(x => (double[])[x[0] + kelvin, .. x[1..]])];
             PredictionBlock one = Predict(model, before, null), two = Predict(model, after, null);
-            double[] halves = RatioErrors.HalfWidths(model, Rows(before), model, Rows(after), places.Length);
+            double[] halves = ChangeErrors.HalfWidths(model, Rows(before), model, Rows(after), places.Length);
             for (int i = 0; i < places.Length; i++)
             {
                 if (!one.Applicable[i] || !two.Applicable[i])
