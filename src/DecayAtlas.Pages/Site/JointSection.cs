@@ -33,7 +33,8 @@ internal static class JointSection
     {
         string path = System.IO.Path.Combine(joint.Folder, "joint.png");
         return Markup.If(File.Exists(path),
-            $"{ModelPage.MapPicture(page.Root + ModelKind.JointFolder, path, page.Words["joint.alt"], Markup.None)}");
+            $"{ModelPage.MapPicture(page.Root + ModelKind.JointFolder, path, page.Words["joint.alt"],
+                Markup.Of($"<figcaption>{page.Words["joint.caption"]}</figcaption>"))}");
     }
 
     private static double? Share(double squareKilometres, JointFacts joint) =>
