@@ -42,8 +42,7 @@ internal sealed class JointKey(JointCuts cuts) : IMapKey
         Lettering.Draw(canvas, "slow", x + 2 * side + 8, top + side * 1.5f + 5, size, Ink.Text);
         float below = top + 2 * side + size + 3;
         Lettering.Draw(canvas, side > 50 ? "little left" : "little", x + side / 2f, below, size, Ink.Text, SKTextAlign.Center);
-        Lettering.Draw(canvas, side > 50 ? "much left" : "much left", x + side * 1.5f, below, size, Ink.Text,
-            side > 50 ? SKTextAlign.Center : SKTextAlign.Left);
+        Lettering.Draw(canvas, "much left", x + side * 1.5f, below, size, Ink.Text, side > 50 ? SKTextAlign.Center : SKTextAlign.Left);
     }
 
     private float DrawWords(SKCanvas canvas, float x, float y)

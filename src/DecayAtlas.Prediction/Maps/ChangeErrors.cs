@@ -8,7 +8,8 @@ namespace DecayAtlas.Prediction.Maps;
 /// </remarks>
 internal static class ChangeErrors
 {
-    /// <summary>Half-widths of the change on the scale of learning (ln of the ratio of k, difference of S), of the level of the models' intervals.</summary>
+    /// <summary>Half-widths of the change on the scale of learning (ln of the ratio of k, difference of S), of the level of the models'
+    /// intervals.</summary>
     /// <param name="before">Its covariates row by row.</param>
     public static double[] HalfWidths(RateModel first, float[] before, RateModel second, float[] after, int count)
     {

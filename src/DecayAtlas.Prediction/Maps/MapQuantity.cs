@@ -59,7 +59,7 @@ public sealed record MapQuantity
 
     public Ramp Ramp { get; private init; } = Ramp.Rates;
 
-    /// <summary>Whether errors are factors and a change is told as a ratio, as of what is learnt as a logarithm; else differences.</summary>
+    /// <summary>Whether errors are factors and a change is told as a ratio, as of what is learnt as its logarithm.</summary>
     public bool IsRatio { get; private init; }
 
     /// <summary>Only a rate has one.</summary>

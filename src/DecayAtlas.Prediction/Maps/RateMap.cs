@@ -77,7 +77,8 @@ public static class RateMap
         string subtitle = $"Model {card.ModelId} · release {card.ReleaseId} · {card.Sites} training sites · at unseen places typically "
             + (of.IsRatio ? Invariant($"off by a factor of {Math.Exp(rmse):0.00}") : Invariant($"off by {rmse:0.000}"));
         string caution = string.Join(' ',
-            new[] { card.IsSupported ? null : card.Verdict, summary.Stabilisation?.OutOfRangeSentence(), MapBands.Caution }.OfType<string>());
+            new[] { card.IsSupported ? null : card.Verdict, summary.Stabilisation?.OutOfRangeSentence(), MapBands.Caution }
+                .OfType<string>());
         return new(options.Title, subtitle, caution)
         {
             Quantity = of.Heading,

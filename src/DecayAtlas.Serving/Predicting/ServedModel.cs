@@ -1,7 +1,7 @@
 namespace DecayAtlas.Serving.Predicting;
 
-/// <summary>Follows the models of an atlas, of k and where there is one of S, and the grids it predicts from: a newer one is loaded beside the one in use, and then put in its
-/// place.</summary>
+/// <summary>Follows the models of an atlas, of k and where there is one of S, and the grids it predicts from: a newer one is loaded beside
+/// the one in use, and then put in its place.</summary>
 /// <param name="catalogueFile">The grid catalogue that it predicts from; nothing predicts without.</param>
 /// <param name="remote">What may be read over the network; nothing unless stated.</param>
 /// <param name="conditions">Season and depth where who asks names none.</param>

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Decomposition.Burials;
+namespace DecayAtlas.Decomposition.Curves;
 
 /// <summary>ln 2 / k: after how many days half of the decomposable part of the slow litter is left, at the warmth and moisture that its k
 /// stands for. Not the half-life of the litter, of which a part stays, and none of other seasons.</summary>

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Pages.Site;
+namespace DecayAtlas.Pages;
 
 /// <summary>What a model predicts: it decides where its page and files lie, and which words speak of it.</summary>
 /// <param name="Folder">Where its files lie, from the folder of the pages.</param>
