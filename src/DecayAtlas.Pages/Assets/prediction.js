@@ -22,12 +22,11 @@
       width: function (lower, upper) { return given.isLog ? Math.log(upper / lower) / Math.log(10) : (upper - lower) / 0.5; },
       sure: given.isLog ? ['× 1', '× 10'] : ['0', '0.5'] };
   }
-  var quantities = { k: quantity(window.atlasLand.k), s: quantity(window.atlasLand.s) }, cuts = window.atlasLand.joint, classes = cuts ? cuts.colours.map(rgb) : [];
+  var quantities = { k: quantity(window.atlasLand.k), s: quantity(window.atlasLand.s) }, cuts = window.atlasLand.joint, classes = cuts ? cuts.colours.map(rgb) : [], guesses = cuts ? cuts.pale.map(rgb) : [];
 
   // 1 fast and little left, 2 fast and much left, 3 slow and little left, 4 slow and much left
   function classOf(rate, stabilisation) { return (rate >= cuts.rate ? 1 : 3) + (stabilisation >= cuts.stabilisation ? 1 : 0); }
   function oneSide(lower, upper, cut) { return lower >= cut || upper < cut; }
-  function pale(c, share) { return c.map(function (v) { return Math.round(v * (1 - share) + 244 * share); }); }
 
   function bytes(base64) {
     var text = atob(base64), made = new Uint8Array(text.length);
@@ -77,7 +76,7 @@
       applies: !!rates.applies[i] && !!shares.applies[i] };
   }
   function paintJoint(rates, shares, veiled) {
-    return paintCells(rates.box, function (i) { var at = jointAt(rates, shares, i); return at && (at.told ? classes[at.code - 1] : pale(classes[at.code - 1], 0.6)); },
+    return paintCells(rates.box, function (i) { var at = jointAt(rates, shares, i); return at && (at.told ? classes : guesses)[at.code - 1]; },
       function (i) { return veiled && !(rates.applies[i] && shares.applies[i]); });
   }
 

@@ -16,7 +16,13 @@ internal static class MapScripts
             k = new { scale = ScaleOf(inputs), ramp = Ramp.Rates.Stops, isLog = true },
             s = new { scale = ScaleOfStabilisation(inputs), ramp = Ramp.Shares.Stops, isLog = false },
             joint = inputs.Joint is { } joint
-                ? new { rate = joint.CutRatePerDay, stabilisation = joint.CutStabilisation, colours = joint.Colours } : null,
+                ? new
+                {
+                    rate = joint.CutRatePerDay,
+                    stabilisation = joint.CutStabilisation,
+                    colours = HouseColours.Joint,
+                    pale = HouseColours.JointPale,
+                } : null,
         };
         yield return (LandFile, Script.Assign("atlasLand", land));
         if (inputs.Raster is { } raster)

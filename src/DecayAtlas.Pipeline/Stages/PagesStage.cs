@@ -108,8 +108,7 @@ public static class PagesStage
         JointSummary made = JointStep.SummaryOf(folder)!;
         return new(folder, made.Cuts.RatePerDay, made.Cuts.HalfLifeDays, made.Cuts.Stabilisation, made.Correlation,
             made.ApplicableSquareKilometres, made.ToldSquareKilometres,
-            [.. made.Classes.Select(c => new JointClassFacts(c.Code, c.Name, c.SquareKilometres, c.ToldSquareKilometres))],
-            [.. JointClass.All.Select(c => c.Colour)]);
+            [.. made.Classes.Select(c => new JointClassFacts(c.Code, c.Name, c.SquareKilometres, c.ToldSquareKilometres))]);
     }
 
     private static void AddAll(PagesFolder folder, string? from, string to)

@@ -26,7 +26,7 @@ internal sealed class JointCells : IPicturedCells
     public int CellsPerPixel { get; }
 
     public static SKColor ColourOf(JointClass of, bool isTold) =>
-        SKColor.Parse(of.Colour) is var full && isTold ? full : Ramp.Mix(full, Ink.Muted, 0.6);
+        SKColor.Parse(isTold ? of.Colour : HouseColours.JointPale[of.Code - 1]);
 
     public void Add(int column, int row, JointClass of, bool isTold, bool isApplicable)
     {
