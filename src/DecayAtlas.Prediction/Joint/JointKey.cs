@@ -11,15 +11,14 @@ internal sealed class JointKey(JointCuts cuts) : IMapKey
     {
         const int side = 84;
         DrawSquare(canvas, x, top, side, 15);
-        float y = DrawWords(canvas, x, top + 2 * side + 48);
-        return y + 4;
+        return DrawWords(canvas, x, top + 2 * side + 48, 14) + 4;
     }
 
     public float DrawLying(SKCanvas canvas, float x, float top)
     {
-        const int side = 36;
-        DrawSquare(canvas, x, top, side, 13);
-        DrawWords(canvas, x + 2 * side + 66, top + 10);
+        const int side = 30;
+        DrawSquare(canvas, x, top, side, 12);
+        DrawWords(canvas, x + 2 * side + 78, top + 8, 13);
         return x + 2 * side + 240;
     }
 
@@ -45,7 +44,8 @@ internal sealed class JointKey(JointCuts cuts) : IMapKey
         Lettering.Draw(canvas, "much left", x + side * 1.5f, below, size, Ink.Text, side > 50 ? SKTextAlign.Center : SKTextAlign.Left);
     }
 
-    private float DrawWords(SKCanvas canvas, float x, float y)
+    /// <summary>Gives their lower edge.</summary>
+    private float DrawWords(SKCanvas canvas, float x, float y, int size)
     {
         string[] lines =
         [
@@ -54,8 +54,8 @@ internal sealed class JointKey(JointCuts cuts) : IMapKey
         ];
         foreach (string line in lines)
         {
-            Lettering.Draw(canvas, line, x, y, 14, Ink.Text);
-            y += 18;
+            Lettering.Draw(canvas, line, x, y, size, Ink.Text);
+            y += size + 4;
         }
 
         return y;
