@@ -48,9 +48,11 @@ public class MapOfTwoQuantities(DemoRun demo, Browser browser) : IClassFixture<B
         // middles of cells of the picture, all over the islands
         string said = await window.Page.EvaluateAsync<string>("""
             () => {
-              const p = window.atlas.prediction, k = p.unpack(window.atlasPrediction), s = p.unpack(window.atlasStabilisation), b = k.box, found = [];
+              const p = window.atlas.prediction, k = p.unpack(window.atlasPrediction), s = p.unpack(window.atlasStabilisation);
+              const b = k.box, found = [];
               for (let row = 20; row < b.rows; row += 37) for (let column = 15; column < b.columns; column += 29) {
-                const lat = b.north - (row + 0.5) * (b.north - b.south) / b.rows, lon = b.west + (column + 0.5) * (b.east - b.west) / b.columns;
+                const lat = b.north - (row + 0.5) * (b.north - b.south) / b.rows;
+                const lon = b.west + (column + 0.5) * (b.east - b.west) / b.columns;
                 const at = p.jointAt(k, s, lat, lon);
                 if (at && at.told) found.push([lon, lat, at.code]);
               }
