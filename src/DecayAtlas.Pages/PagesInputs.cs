@@ -14,8 +14,15 @@ public sealed record PagesInputs(
     string ReleaseFolder, ModelFolder? Model, string? MapFolder, MapRaster? Raster, IReadOnlyList<double[][][]> Land,
     IReadOnlyDictionary<string, string> CovariateTitles)
 {
-    /// <summary>The folder of the model of S, which has a card but no map.</summary>
+    /// <summary>The folder of the model of S.</summary>
     public ModelFolder? StabilisationModel { get; init; }
+
+    /// <summary>The folder of the map of that model.</summary>
+    public string? StabilisationMapFolder { get; init; }
+
+    public MapRaster? StabilisationRaster { get; init; }
+
+    public JointFacts? Joint { get; init; }
 
     /// <summary>Missing where the map rests on no noted burials.</summary>
     public MapShiftFacts? MapWithoutNoted { get; init; }

@@ -183,7 +183,10 @@ public class DemoFromIntakeToMap(DemoRun demo)
         Assert.True(band.TryGetProperty("noDataValue", out _));
         Assert.True(band.GetProperty("overviews").GetArrayLength() > 0);
         Assert.Equal(
-            ["decay_rate", "decay_rate_lower", "decay_rate_upper", "dissimilarity", "applicable"],
+            [
+                "decay_rate", "decay_rate_lower", "decay_rate_upper", "dissimilarity", "applicable", "half_life", "half_life_lower",
+                "half_life_upper",
+            ],
             info.GetProperty("bands").EnumerateArray().Select(b => b.GetProperty("description").GetString()));
         Assert.InRange(band.GetProperty("mean").GetDouble(), 0.005, 0.03);
     }

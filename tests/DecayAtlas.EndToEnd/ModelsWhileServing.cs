@@ -19,7 +19,7 @@ public sealed class ModelsWhileServing(DemoRun demo) : IDisposable
         Assert.True(served.Follow());
         Assert.False(served.Follow());
         Questions.Predictions.PointPredictor? first = served.Current;
-        Assert.NotNull(first!.Predict(Place).Prediction!.RatePerDay);
+        Assert.NotNull(first!.Predict(Place).Prediction!.Value);
 
         Train("m-two");
         Assert.True(served.Follow());

@@ -269,7 +269,7 @@ public partial class PagesInABrowser(DemoRun demo, Browser browser) : IClassFixt
     {
         await using WatchedPage window = await browser.OpenAsync(scheme: scheme, bypassPolicy: true);
         List<string> faults = new();
-        foreach (string path in Kinds.Append(Waiting.First()).Append("map.html#site=lantern-hill-farm%2FS01"))
+        foreach (string path in (string[])[.. Kinds, Waiting.First(), "map.html#site=lantern-hill-farm%2FS01", "map.html#of=joint"])
         {
             await window.GoToAsync(Folder, path);
             if (path.Contains("#site", StringComparison.Ordinal))

@@ -42,6 +42,15 @@ public sealed class ServedNumbers(ServedDemo served) : IClassFixture<ServedDemo>
             }.Select(Said));
             Assert.Equal(row[13], (string)says["status"]!);
             Assert.Equal(row[13] == "predicted", says["covariates"]!.AsArray().All(c => c!["value"] is not null));
+            // the faster end is the shorter half-life; by hand from the k that was told
+            Assert.Equal(row[6].Length == 0 ? "" : $"{Math.Log(2) / Told("k_per_day"):G6}", $"{Told("half_life_days"):G6}");
+            Assert.Equal(row[6].Length == 0 ? "" : $"{Math.Log(2) / Told("k_upper_per_day"):G6}", $"{Told("half_life_lower_days"):G6}");
+            JsonObject second = says["stabilisation"]!.AsObject();
+            Assert.Equal(row[13] == "predicted", second["s"] is not null);
+            Assert.True(second["s"] is not { } s || (s.GetValue<double>() > second["s_lower"]!.GetValue<double>()
+                && s.GetValue<double>() < second["s_upper"]!.GetValue<double>()));
+            Assert.NotEqual((string)says["model_id"]!, (string)second["model_id"]!);
+            double? Told(string name) => says[name]?.GetValue<double>();
             predicted += row[13] == "predicted" ? 1 : 0;
         }
 

@@ -71,6 +71,9 @@ public sealed class TargetsApart(DemoRun demo) : IDisposable
         Assert.True(File.Exists(_work.PathOf("atlas/models/current/card.json")));
         Assert.True(File.Exists(_work.PathOf("atlas/maps/current/decay-rate.tif")));
         Assert.False(Directory.Exists(_work.PathOf("atlas/models/current-stabilisation")));
+        Assert.Contains("There is no map of S, for there is no model of S.", run.Everything, StringComparison.Ordinal);
+        Assert.False(Directory.Exists(_work.PathOf("atlas/maps/current-stabilisation")));
+        Assert.False(Directory.Exists(_work.PathOf("atlas/maps/current-joint")));
     }
 
     /// <summary>A burial at each of sixty sites of the demo: k varies, and half of the fast litter is lost everywhere.</summary>

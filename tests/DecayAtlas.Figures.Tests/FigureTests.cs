@@ -95,8 +95,9 @@ public class FigureTests
         Assert.StartsWith("<svg class=\"chart\" viewBox=\"0 0 720 180\" aria-hidden=\"true\">",
             (ExampleCharts.Strip with { AltText = "" }).Draw().Inline(t => t), StringComparison.Ordinal);
 
-    [Theory, InlineData(false), InlineData(true)]
-    public void Categories_stay_apart_for_every_colour_vision(bool isDark)
+    /// <summary>Series on paper and in the dark, the classes of the joint map, and these where they are a guess.</summary>
+    [Theory, InlineData("light"), InlineData("dark"), InlineData("joint"), InlineData("pale")]
+    public void Categories_stay_apart_for_every_colour_vision(string set)
     {
         (string Name, double[][] Seen)[] visions =
         [
@@ -106,7 +107,12 @@ public class FigureTests
             ("without green", [[0.367322, 0.860646, -0.227968], [0.280085, 0.672501, 0.047413], [-0.011820, 0.042940, 0.968881]]),
             ("without blue", [[1.255528, -0.076749, -0.178779], [-0.078411, 0.930809, 0.147602], [0.004733, 0.691367, 0.303900]]),
         ];
-        string[] colours = [.. HouseColours.Series.Select(t => isDark ? t.Dark : t.Light)];
+        string[] colours = set switch
+        {
+            "joint" => [.. HouseColours.Joint],
+            "pale" => [.. HouseColours.JointPale],
+            _ => [.. HouseColours.Series.Select(t => set == "dark" ? t.Dark : t.Light)],
+        };
         foreach ((string name, double[][] seen) in visions)
         {
             for (int i = 0; i < colours.Length; i++)

@@ -106,7 +106,7 @@ public class ModelsWithoutNoted
         // a mean is the same everywhere: each cell moves by the ratio of the two
         double factor = Math.Exp(WeightedMean(set.WithoutNoted!.OfType<TrainingRow>()) - WeightedMean(set.Rows));
         MapShift shift = summary.WithoutNoted!;
-        Assert.Equal((factor, factor, factor), (shift.MedianFactor, shift.Factor95, shift.LargestFactor),
+        Assert.Equal((factor, factor, factor), (shift.MedianFactor!.Value, shift.Factor95!.Value, shift.LargestFactor!.Value),
             (a, b) => Math.Abs(a.Item1 - b.Item1) + Math.Abs(a.Item2 - b.Item2) + Math.Abs(a.Item3 - b.Item3) < 1e-5);
         Assert.Equal((1, summary.Predicted), (shift.Every, shift.Cells));
     }

@@ -105,7 +105,8 @@ public class PictureTests
 
         byte[] Draw() =>
             MapPicture.Draw(raster, MapLattice.OfBox(new(west, south, east, north), 30, 20),
-                new("A title", "A subtitle", "A caution"), [new GeoPoint(west + (east - west) / 2, (south + north) / 2)]);
+                new("A title", "A subtitle", "A caution"), RateScale.Of(raster) with { HasHalfLife = true },
+                [new GeoPoint(west + (east - west) / 2, (south + north) / 2)]);
         byte[] png = Draw();
         Assert.Equal(png, Draw());
         using SKBitmap picture = SKBitmap.Decode(png);
@@ -130,7 +131,8 @@ public class PictureTests
         }
 
         BoundingBox extent = new(0, -1, 4, 1);
-        using SKBitmap picture = SKBitmap.Decode(MapPicture.Draw(raster, MapLattice.OfBox(extent, 4, 2), new("T", "S", "C"), []));
+        using SKBitmap picture = SKBitmap.Decode(MapPicture.Draw(raster, MapLattice.OfBox(extent, 4, 2), new("T", "S", "C"),
+            RateScale.Of(raster), []));
         MapLayout layout = MapLayout.Of(MapLattice.OfBox(extent, 4, 2));
         RateScale scale = RateScale.Of(raster);
         SKColor Pixel(double longitude, double latitude) =>
@@ -146,7 +148,8 @@ public class PictureTests
 
     [Fact]
     public void A_map_without_any_prediction_is_still_a_map() =>
-        Assert.NotEmpty(MapPicture.Draw(new ThinnedMap(3, 3), MapLattice.OfBox(new(0, 0, 1, 1), 3, 3), new("T", "S", "C"), []));
+        Assert.NotEmpty(MapPicture.Draw(new ThinnedMap(3, 3), MapLattice.OfBox(new(0, 0, 1, 1), 3, 3), new("T", "S", "C"),
+            RateScale.Of(new ThinnedMap(3, 3)), []));
 
     [Fact]
     public void A_large_map_is_thinned_to_means()

@@ -55,7 +55,7 @@ public sealed class RateMapTests : IClassFixture<RateMapTests.Island>
             for (int i = 0; i < centres.Count; i++)
                 Assert.Equal(expected[b][i], bands[b][i], (x, y) => Math.Abs(x - y) < 1e-6 || (double.IsNaN(x) && double.IsNaN(y)));
             // the NetCDF file holds the same numbers
-            using Grid grid = GridFile.Open(_island.Of("all.nc"), new(Variable: MapBands.Tif[b].Name));
+            using Grid grid = GridFile.Open(_island.Of("all.nc"), new(Variable: MapBands.Tif(MapQuantity.DecayRate)[b].Name));
             double[] values = new double[centres.Count];
             grid.ReadWindow(0, 0, grid.Columns, grid.Rows, values);
             Assert.Equal(bands[b], values);

@@ -11,6 +11,9 @@ public sealed class RegionTests : IDisposable
 
     public void Dispose() => _folder.Dispose();
 
+    /// <summary>S, below 0 in the north-west.</summary>
+    private static double Share(int column, int row) => -0.1 + 0.004 * column + 0.006 * row;
+
     private static double Rate(int column, int row) => 0.01 + 0.0001 * column + 0.0002 * row;
 
     [Fact]
@@ -99,6 +102,46 @@ public sealed class RegionTests : IDisposable
         Assert.Equal(g.Sum() * g.Sum() / square, row.IndependentCells!.Value, g.Sum() * g.Sum() / square * 1e-5);
     }
 
+    /// <summary>S errs by differences: the mean and its interval as sums by hand, and half-lives only where there are rates.</summary>
+    [Fact]
+    public void A_region_of_S_has_the_mean_by_area_and_an_interval_of_differences()
+    {
+        const double nugget = 0.3, sill = 0.7, range = 20_000;
+        RegionRow row = Assert.Single(Summarise(Degrees, "[[[10.5,51.8],[10.5,50.8],[11.5,50.8],[11.5,51.8],[10.5,51.8]]]",
+            new(nugget, sill, range), MapQuantity.Stabilisation));
+        (int Column, int Row, double Area)[] cells =
+            [.. Enumerable.Range(0, 400).Select(i => (10 + i % 20, 4 + i / 20, Degrees.AreaOf(10 + i % 20, 4 + i / 20)))];
+        double area = cells.Sum(c => c.Area), mean = cells.Sum(c => c.Area * Share(c.Column, c.Row)) / area, square = 0;
+        foreach ((int Column, int Row, double Area) a in cells)
+        {
+            foreach ((int Column, int Row, double Area) b in cells)
+            {
+                double distance = Degrees.CentreOf(a.Column, a.Row).GroundDistanceMetres(Degrees.CentreOf(b.Column, b.Row));
+                square += a.Area * b.Area * HalfWidth * HalfWidth
+                    * (a == b ? 1 : sill / (nugget + sill) * Math.Exp(-distance / range));
+            }
+        }
+
+        MeanStabilisation s = row.Stabilisation!;
+        // cells are held in single precision
+        Assert.Equal(mean, s.Mean!.Value, 1e-8);
+        Assert.Equal(Math.Sqrt(square) / area, s.Upper!.Value - s.Mean.Value, 1e-6);
+        Assert.Equal(s.Mean.Value - s.Lower!.Value, s.Upper.Value - s.Mean.Value, 1e-12);
+        (int Column, int Row, double Area)[] applicable = [.. cells.Where(c => c.Row < 14)];
+        Assert.Equal(applicable.Sum(c => c.Area * Share(c.Column, c.Row)) / applicable.Sum(c => c.Area), s.ApplicableMean!.Value, 1e-8);
+        Assert.Equal((null, null, null), (row.MeanRatePerDay, row.HalfLifeDays, row.ApplicableMeanRatePerDay));
+    }
+
+    [Fact]
+    public void The_half_life_of_a_region_is_that_of_its_mean_rate_and_the_faster_end_is_the_shorter()
+    {
+        RegionRow row =
+            Assert.Single(Summarise(Degrees, "[[[10.5,51.8],[10.5,50.8],[11.5,50.8],[11.5,51.8],[10.5,51.8]]]", new(0.1, 0, 0)));
+        Assert.Equal(0.5, Math.Exp(-row.MeanRatePerDay!.Value * row.HalfLifeDays!.Value), 1e-12);
+        Assert.Equal(0.5, Math.Exp(-row.MeanUpperRatePerDay!.Value * row.HalfLifeLowerDays!.Value), 1e-12);
+        Assert.True(row.HalfLifeLowerDays < row.HalfLifeDays && row.HalfLifeDays < row.HalfLifeUpperDays);
+    }
+
     /// <summary>Means of simulated fields with the same correlation scatter as the interval says.</summary>
     [Fact]
     public void The_interval_is_as_wide_as_the_scatter_of_simulated_means()
@@ -152,18 +195,19 @@ public sealed class RegionTests : IDisposable
             StringComparison.Ordinal);
     }
 
-    private IReadOnlyList<RegionRow> Summarise(MapLattice lattice, string rings, ErrorCorrelation errors)
+    private IReadOnlyList<RegionRow> Summarise(MapLattice lattice, string rings, ErrorCorrelation errors, MapQuantity? quantity = null)
     {
+        MapQuantity of = quantity ?? MapQuantity.DecayRate;
         string map = _folder.Of("map.tif");
-        using (GeoTiffWriter writer = new(map, lattice.Projection, lattice.Cells, MapBands.Tif))
+        using (GeoTiffWriter writer = new(map, lattice.Projection, lattice.Cells, MapBands.Tif(of)))
         {
             for (int t = 0; t < writer.TilesAcross * writer.TilesDown; t++)
             {
-                float[][] bands = [.. MapBands.Tif.Select(_ => new float[256 * 256])];
+                float[][] bands = [.. MapBands.Tif(of).Select(_ => new float[256 * 256])];
                 for (int i = 0; i < 256 * 256; i++)
                 {
                     (int column, int row) = (t % writer.TilesAcross * 256 + i % 256, t / writer.TilesAcross * 256 + i / 256);
-                    double k = Rate(column, row);
+                    double k = of.IsRatio ? Rate(column, row) : Share(column, row);
                     (bands[0][i], bands[1][i], bands[2][i], bands[3][i], bands[4][i]) =
                         ((float)k, (float)(k * Math.Exp(-HalfWidth)), (float)(k * Math.Exp(HalfWidth)), 0.2f, row < 14 ? 1 : 0);
                 }
@@ -171,7 +215,7 @@ public sealed class RegionTests : IDisposable
             }
         }
         File.WriteAllText(_folder.Of("r.geojson"), "{\"type\":\"Polygon\",\"coordinates\":" + rings + "}");
-        return RegionSummary.Of(map, RegionSet.Read(_folder.Of("r.geojson")), errors, Fixed(HalfWidth), null);
+        return RegionSummary.Of(map, of, RegionSet.Read(_folder.Of("r.geojson")), errors, Fixed(HalfWidth), null);
     }
 
     /// <summary>Every place is off by as much.</summary>

@@ -35,7 +35,7 @@ public sealed class Pruning(AtlasFolder atlas)
             models,
             [.. NamesOf(atlas.Maps, Directory.EnumerateDirectories)
                 .Where(map => models.Any(m => map.StartsWith(m + "-", StringComparison.Ordinal))
-                    && map != MadeFolder.CurrentIdOf(atlas.Maps))],
+                    && !MadeFolder.CurrentIdsOf(atlas.Maps).Contains(map))],
             [.. NamesOf(atlas.Runs, Directory.EnumerateFiles).Where(r => r.EndsWith(".json", StringComparison.Ordinal))
                 .SkipLast(keepRuns)]);
     }

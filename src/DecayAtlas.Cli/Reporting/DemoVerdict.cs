@@ -19,7 +19,8 @@ internal sealed record DemoVerdict(
             FlagCatalogue.All.ToDictionary(d => d.Code, d => AtlasCode.Of(d.Family), StringComparer.Ordinal);
 
         TruthComparison? response = result.Map is { } map
-            ? TruthComparison.OfFiles(Path.Combine(map.Folder, RateMap.TifName), Path.Combine(folder, "truth", "decay-rate.tif"))
+            ? TruthComparison.OfFiles(
+                Path.Combine(map.Folder, MapQuantity.DecayRate.TifName), Path.Combine(folder, "truth", "decay-rate.tif"))
             : null;
         IReadOnlySet<string> broken = BrokenOnPurpose(folder);
         // by its name in the inbox, where that is one of the demo's own; the verdict is printed, and somebody's file may lie there too

@@ -65,7 +65,19 @@ internal static class RunReport
         }
 
         if (result.Map is { } map)
-            screen.Line($"Map: {Path.Combine(map.Folder, RateMap.PngName)} and {RateMap.TifName}{Unchanged(map.IsNew)}");
+        {
+            screen.Line($"Map: {Path.Combine(map.Folder, MapQuantity.DecayRate.PngName)} and {MapQuantity.DecayRate.TifName}"
+                + Unchanged(map.IsNew));
+            if (map.Stabilisation is { } ofS)
+            {
+                screen.Line($"Map of S: {Path.Combine(ofS.Folder, MapQuantity.Stabilisation.PngName)} and "
+                    + $"{MapQuantity.Stabilisation.TifName}{Unchanged(ofS.IsNew)}");
+            }
+
+            if (map.Joint is { } joint)
+                screen.Line($"k and S together: {Path.Combine(joint.Folder, JointFiles.PngName)}{Unchanged(joint.IsNew)}");
+            screen.Lines(map.LeftOut);
+        }
 
         if (result.Pages is { } pages)
             screen.Line($"Pages: {Path.Combine(pages.Folder, "index.html")}{Unchanged(pages.AreNew)}");

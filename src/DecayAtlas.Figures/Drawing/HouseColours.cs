@@ -31,6 +31,17 @@ public static class HouseColours
         new("yellow", "#f2ee85", "#b9ccb4"), new("brown", "#40241a", "#86765c"),
     ];
 
+    /// <summary>Classes of k and S together, by code: fast and little left, fast and much left, slow and little left, slow and much
+    /// left. Fast is cool, much left is red and dark; a test holds them and their pale ones apart for every colour vision.</summary>
+    public static IReadOnlyList<string> Joint { get; } = ["#3399c4", "#2e1a47", "#ecd35a", "#b84a2e"];
+
+    /// <summary>The same where the class is a guess.</summary>
+    public static IReadOnlyList<string> JointPale { get; } =
+    [
+        .. Joint.Select(c => Ramp.Mix(SKColor.Parse(c), SKColor.Parse("#f4f4f2"), 0.55))
+            .Select(c => $"#{c.Red:x2}{c.Green:x2}{c.Blue:x2}"),
+    ];
+
     /// <summary>The style of pages: every colour as a custom property, by day and by night (paper has day), and how marks of charts
     /// look.</summary>
     public static string Css { get; } = $$"""
@@ -46,5 +57,6 @@ public static class HouseColours
 
     private static string Properties(Func<Tone, string> shade) =>
         string.Concat(OfPages.Concat(Series).Select(t => $"--{t.Name}: {shade(t)}; ")
-            .Concat(Ramp.Rates.Stops.Select((stop, i) => $"--rate-{i}: {stop}; ")));
+            .Concat(Ramp.Rates.Stops.Select((stop, i) => $"--rate-{i}: {stop}; "))
+            .Concat(Joint.Select((colour, i) => $"--joint-{i + 1}: {colour}; ")));
 }

@@ -1,8 +1,9 @@
 namespace DecayAtlas.Figures.Drawing;
 
-/// <summary>Colours of a scale, from 0 to 1. Both ramps keep their order in a grey print or for readers with a colour vision deficiency:
-/// viridis (van der Walt and Smith 2015, CC0) for amounts, purple to orange (PuOr of ColorBrewer, Brewer 2002, Apache 2.0) for change on
-/// either side of a middle. Straight lines between published stops; viridis stays within 2/255 of its full table.</summary>
+/// <summary>Colours of a scale, from 0 to 1. All ramps keep their order in a grey print or for readers with a colour vision deficiency:
+/// viridis (van der Walt and Smith 2015, CC0) for amounts; of ColorBrewer (Brewer 2002, Apache 2.0) yellow to brown (YlOrBr) for
+/// shares, and purple to orange (PuOr) for change on either side of a middle. Straight lines between published stops; viridis stays
+/// within 2/255 of its full table.</summary>
 public sealed class Ramp
 {
     private readonly SKColor[] _stops;
@@ -16,6 +17,9 @@ public sealed class Ramp
     public static Ramp Rates { get; } = new(
         "#440154 #481568 #482677 #453781 #3f4788 #39558c #32648e #2d718e #287d8e #238a8d #1f968b #20a386 #29af7f #3cbc75 #56c667 "
         + "#74d055 #94d840 #b8de29 #dce318 #fde725");
+
+    /// <summary>A second amount that is shown beside the first: YlOrBr without its palest stop, much is dark.</summary>
+    public static Ramp Shares { get; } = new("#fff7bc #fee391 #fec44f #fe9929 #ec7014 #cc4c02 #993404 #662506");
 
     public static Ramp Change { get; } = new("#2d004b #542788 #8073ac #b2abd2 #d8daeb #f7f7f7 #fee0b6 #fdb863 #e08214 #b35806 #7f3b08");
 

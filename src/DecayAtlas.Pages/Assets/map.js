@@ -40,19 +40,36 @@
       (c.flag === '' || (c.flag === '-' ? site.flags.length === 0 : site.flags.indexOf(c.flag) >= 0)) && (c.use === '' || site.use === c.use);
   }
 
+  // --- what is shown: k, S, or both as classes; sites and prediction go together
+  function shownOf() { var chosen = document.querySelector('#quantities input[name=of]:checked'); return chosen ? chosen.value : 'k'; }
+  function colourFor(rate, stabilisation) {
+    var of = shownOf();
+    if (of === 'joint') return rate === null || stabilisation === null ? null : prediction.colourOfClass(prediction.classOf(rate, stabilisation));
+    var value = of === 's' ? stabilisation : rate;
+    return value === null ? null : prediction.quantities[of].of(value);
+  }
+  function valueOf(site) {
+    var of = shownOf(), k = site.rate === null ? null : atlas.number(site.rate, 4), s = site.stabilisation === null ? null : atlas.number(site.stabilisation, 2);
+    return of === 's' ? s : of === 'k' ? k : k === null || s === null ? null : say('map.joint.' + classNames[prediction.classOf(site.rate, site.stabilisation) - 1]);
+  }
+  var classNames = ['fast-little-left', 'fast-much-left', 'slow-little-left', 'slow-much-left'];
+
   // --- sites
   var bundles = null, marks = L.layerGroup().addTo(map), drawn = new Map(), opener = null;
   function bundle() {
     drawn.clear();
     marks.clearLayers();
     bundles = new Supercluster({ radius: 40, extent: 256, maxZoom: 12, minPoints: 3,
-      map: function (p) { return { sum: p.rate ? Math.log(p.rate) : 0, known: p.rate ? 1 : 0 }; },
-      reduce: function (a, b) { a.sum += b.sum; a.known += b.known; } })
+      map: function (p) { return { sum: p.rate ? Math.log(p.rate) : 0, known: p.rate ? 1 : 0, sumS: p.stabilisation === null ? 0 : p.stabilisation, knownS: p.stabilisation === null ? 0 : 1 }; },
+      reduce: function (a, b) { a.sum += b.sum; a.known += b.known; a.sumS += b.sumS; a.knownS += b.knownS; } })
       .load(shown.filter(function (s) { return s.latitude !== null && s.longitude !== null; }).map(function (s) {
-        return { type: 'Feature', properties: { number: s.number, rate: s.rate }, geometry: { type: 'Point', coordinates: [s.longitude, s.latitude] } };
+        return { type: 'Feature', properties: { number: s.number, rate: s.rate, stabilisation: s.stabilisation }, geometry: { type: 'Point', coordinates: [s.longitude, s.latitude] } };
       }));
   }
-  function nameOf(site) { return site.key + (site.rate === null ? ': ' + say('map.no-rate') : ': k ' + atlas.number(site.rate, 4)); }
+  function nameOf(site) {
+    var of = shownOf(), value = valueOf(site);
+    return site.key + ': ' + (value === null ? say('map.no-rate' + (of === 'k' ? '' : '.' + of)) : (of === 'k' ? 'k ' : of === 's' ? 'S ' : '') + value);
+  }
   // marks that stay are kept, so that the one that has the focus keeps it when the map moves
   function drawSites() {
     var box = map.getBounds().pad(0.1), found = bundles.getClusters([Math.max(box.getWest(), -180), Math.max(box.getSouth(), -85), Math.min(box.getEast(), 180), Math.min(box.getNorth(), 85)], Math.max(0, Math.round(map.getZoom()) + 1)), wanted = new Map();
@@ -62,9 +79,9 @@
   }
   function drawMark(f) {
     var at = [f.geometry.coordinates[1], f.geometry.coordinates[0]], many = f.properties.cluster, site = many ? null : sites[f.properties.number];
-    var rate = many ? (f.properties.known ? Math.exp(f.properties.sum / f.properties.known) : null) : site.rate, size = many ? 26 + Math.min(22, 5 * Math.log2(f.properties.point_count)) : 18;
-    var face = element('span', { class: rate === null ? 'hollow' : prediction.isLight(rate) ? 'onlight' : 'ondark' }, many ? atlas.count(f.properties.point_count) : null);
-    if (rate !== null) face.style.backgroundColor = prediction.css(rate);
+    var rate = many ? (f.properties.known ? Math.exp(f.properties.sum / f.properties.known) : null) : site.rate, stabilisation = many ? (f.properties.knownS ? f.properties.sumS / f.properties.knownS : null) : site.stabilisation, tint = colourFor(rate, stabilisation), size = many ? 26 + Math.min(22, 5 * Math.log2(f.properties.point_count)) : 18;
+    var face = element('span', { class: tint === null ? 'hollow' : prediction.isLight(tint) ? 'onlight' : 'ondark' }, many ? atlas.count(f.properties.point_count) : null);
+    if (tint !== null) face.style.backgroundColor = prediction.css(tint);
     var title = many ? say('map.bundle', atlas.count(f.properties.point_count)) : nameOf(site);
     var mark = L.marker(at, { keyboard: true, title: title, icon: L.divIcon({ className: many ? 'bundle' : 'pin' + (open === site ? ' open' : ''), html: face, iconSize: [size, size] }) });
     function act() { if (many) { map.getContainer().focus(); map.setView(at, Math.min(bundles.getClusterExpansionZoom(f.id) - 1, 12)); } else choose(site, false, 'mark'); }
@@ -92,7 +109,7 @@
   function drawList() {
     if (!document.getElementById('listing').open) { list.replaceChildren(); return; }
     list.replaceChildren.apply(list, shown.slice(0, 200).map(function (s) {
-      var go = element('button', { type: 'button' }, s.key, element('span', {}, s.rate === null ? '–' : atlas.number(s.rate, 4)));
+      var go = element('button', { type: 'button' }, s.key, element('span', {}, valueOf(s) === null ? '–' : valueOf(s)));
       go.dataset.site = s.number;
       go.addEventListener('click', function () { choose(s, true, 'list'); });
       return element('li', {}, go);
@@ -133,31 +150,55 @@
   }
 
   // --- the prediction
-  var layers = document.getElementById('layers'), predicted = null, picture = null, reading = document.getElementById('reading');
+  var layers = document.getElementById('layers'), quantities = document.getElementById('quantities'), predicted = { k: null, s: null }, picture = null, reading = document.getElementById('reading');
   function drawPrediction() {
     if (picture) picture.remove();
     picture = null;
-    var layer = layers.querySelector('input[name=layer]:checked').value, applies = document.getElementById('applies');
-    if (predicted && layer !== 'none') {
-      var box = predicted.box;
-      var cells = prediction.paint(predicted, layer, applies && applies.checked);
+    var layer = layers.querySelector('input[name=layer]:checked').value, applies = document.getElementById('applies'), veiled = applies && applies.checked, of = shownOf();
+    var ready = of === 'joint' ? predicted.k && predicted.s : predicted[of];
+    if (ready && layer !== 'none') {
+      var box = predicted[of === 's' ? 's' : 'k'].box;
+      var cells = of === 'joint' ? prediction.paintJoint(predicted.k, predicted.s, veiled) : prediction.paint(predicted[of], of, layer, veiled);
       cells.setAttribute('role', 'img');
-      cells.setAttribute('aria-label', say('map.picture'));
+      cells.setAttribute('aria-label', say('map.picture' + (of === 'k' ? '' : '.' + of)));
       picture = L.svgOverlay(cells, [[box.south, box.west], [box.north, box.east]], { pane: 'prediction', opacity: document.getElementById('opacity').value / 100, className: 'cells' }).addTo(map);
     }
     drawLegend(layer);
   }
+  function each(selector, act) { Array.prototype.forEach.call(document.querySelectorAll(selector), act); }
   function drawLegend(layer) {
-    var ramp = document.getElementById('ramp'), pen = ramp.getContext('2d');
-    for (var i = 0; i < 256; i++) { pen.fillStyle = 'rgb(' + prediction.colour(i / 255).join(',') + ')'; pen.fillRect(i, 0, 1, 12); }
-    document.getElementById('low').textContent = layer === 'width' ? '× 1' : '≤ ' + atlas.number(prediction.scale[0], 4);
-    document.getElementById('high').textContent = layer === 'width' ? '× 10' : '≥ ' + atlas.number(prediction.scale[1], 4);
+    var of = shownOf(), isJoint = of === 'joint', joint = document.getElementById('legend-joint');
+    document.getElementById('legend-scale').hidden = isJoint;
+    if (joint) joint.hidden = !isJoint;
+    each('.of-k', function (e) { e.hidden = of !== 'k'; });
+    each('.of-s', function (e) { e.hidden = of !== 's'; });
+    each('.of-joint', function (e) { e.hidden = !isJoint; });
     document.getElementById('legend').hidden = false;
+    if (isJoint) return;
+    var ramp = document.getElementById('ramp'), pen = ramp.getContext('2d'), q = prediction.quantities[of], digits = of === 'k' ? 4 : 2;
+    for (var i = 0; i < 256; i++) { pen.fillStyle = prediction.css(q.colour(i / 255)); pen.fillRect(i, 0, 1, 12); }
+    document.getElementById('low').textContent = layer === 'width' ? q.sure[0] : '≤ ' + atlas.number(q.scale[0], digits);
+    document.getElementById('high').textContent = layer === 'width' ? q.sure[1] : '≥ ' + atlas.number(q.scale[1], digits);
+    // the same scale as days in which half of what can decompose is lost
+    document.getElementById('half-lives').hidden = of !== 'k' || layer === 'width';
+    document.getElementById('longest').textContent = '≥ ' + atlas.number(Math.LN2 / q.scale[0], 0);
+    document.getElementById('shortest').textContent = '≤ ' + atlas.number(Math.LN2 / q.scale[1], 0);
+  }
+  // classes have no ends of an interval to show
+  function offerLayers() {
+    var isJoint = shownOf() === 'joint';
+    each('#layers input[name=layer]', function (input) {
+      input.disabled = isJoint && input.value !== 'rate' && input.value !== 'none';
+      if (input.disabled && input.checked) layers.querySelector('input[value=rate]').checked = true;
+    });
   }
   function read(at) {
-    var here = predicted && prediction.at(predicted, at.lat, at.lng);
+    var of = shownOf(), isJoint = of === 'joint', digits = of === 'k' ? 4 : 3;
+    var here = isJoint ? predicted.k && predicted.s && prediction.jointAt(predicted.k, predicted.s, at.lat, at.lng) : predicted[of] && prediction.at(predicted[of], at.lat, at.lng);
     reading.hidden = !here;
-    if (here) reading.textContent = say('map.reading', atlas.number(here.rate, 4)) + (here.lower === null ? '' : ' ' + say('map.reading.interval', atlas.number(here.lower, 4), atlas.number(here.upper, 4))) +
+    if (here) reading.textContent = (isJoint ? say('map.joint.' + classNames[here.code - 1]) + ', ' + say(here.told ? 'map.joint.told' : 'map.joint.untold')
+      : say(of === 'k' ? 'map.reading' : 'map.reading.s', atlas.number(here.rate, digits)) + (here.lower === null ? '' : ' ' + say('map.reading.interval', atlas.number(here.lower, digits), atlas.number(here.upper, digits)))
+        + (of === 'k' ? ' · ' + say('map.reading.days', atlas.number(Math.LN2 / here.rate, 0)) + (here.lower === null ? '' : ' ' + say('map.reading.interval', atlas.number(Math.LN2 / here.upper, 0), atlas.number(Math.LN2 / here.lower, 0))) : '')) +
       (here.applies === null ? '' : ' · ' + (here.applies ? say('map.reading.applies') : say('map.reading.beyond')));
   }
 
@@ -186,10 +227,27 @@
   if (layers) {
     layers.addEventListener('change', drawPrediction);
     document.getElementById('opacity').addEventListener('input', function () { if (picture) picture.setOpacity(this.value / 100); });
-    var script = document.createElement('script');
-    script.src = root + 'data/prediction.js';
-    script.addEventListener('load', function () { predicted = prediction.unpack(window.atlasPrediction); drawPrediction(); document.documentElement.dataset.prediction = 'drawn'; });
-    requestAnimationFrame(function () { setTimeout(function () { document.head.append(script); }); });
+    function fetchOf(file, then) {
+      var script = document.createElement('script');
+      script.src = root + file;
+      script.addEventListener('load', then);
+      document.head.append(script);
+    }
+    requestAnimationFrame(function () { setTimeout(function () {
+      fetchOf('data/prediction.js', function () { predicted.k = prediction.unpack(window.atlasPrediction); drawPrediction(); document.documentElement.dataset.prediction = 'drawn'; });
+    }); });
+    function showQuantity() {
+      function show() { offerLayers(); bundle(); drawSites(); drawList(); drawPrediction(); document.documentElement.dataset.shown = shownOf(); }
+      // S is read when it is first asked for
+      if (shownOf() === 'k' || predicted.s) show();
+      else fetchOf('data/prediction-s.js', function () { predicted.s = prediction.unpack(window.atlasStabilisation); show(); });
+    }
+    if (quantities) {
+      quantities.addEventListener('change', showQuantity);
+      // a link may ask for one, as map.html#of=joint
+      var first = quantities.querySelector('input[value="' + CSS.escape(asked.get('of') || 'k') + '"]');
+      if (first && first.value !== 'k') { first.checked = true; showQuantity(); }
+    }
   }
   document.documentElement.dataset.map = 'ready';
 })();

@@ -1,12 +1,8 @@
-// The predicted rate as a picture that the browser paints from the numbers, and as numbers at a place.
+// What is predicted of k and of S, each alone or both as classes, as a picture that the browser paints from the numbers, and as numbers at a place.
 (function () {
   'use strict';
-  var stops = window.atlasLand.ramp.map(function (hex) { return [1, 3, 5].map(function (i) { return parseInt(hex.slice(i, i + 2), 16); }); });
-
-  function colour(share) {
-    var place = Math.min(Math.max(share, 0), 1) * (stops.length - 1), below = Math.min(Math.floor(place), stops.length - 2), part = place - below;
-    return stops[below].map(function (c, i) { return Math.round(c + (stops[below + 1][i] - c) * part); });
-  }
+  function rgb(hex) { return [1, 3, 5].map(function (i) { return parseInt(hex.slice(i, i + 2), 16); }); }
+  function css(c) { return 'rgb(' + c.join(',') + ')'; }
 
   // relative luminance (WCAG 2): above 0.18 dark letters stand out more than white ones
   function luminance(c) {
@@ -14,8 +10,23 @@
     return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2];
   }
 
-  var scale = window.atlasLand.scale, lnLow = Math.log(scale[0]), lnHigh = Math.log(scale[1]);
-  function shareOf(rate) { return (Math.log(rate) - lnLow) / (lnHigh - lnLow); }
+  // a quantity with its colours: k on a logarithmic scale, S on a straight one
+  function quantity(given) {
+    var stops = given.ramp.map(rgb), scaled = given.isLog ? Math.log : Number, low = scaled(given.scale[0]), high = scaled(given.scale[1]);
+    function colour(share) {
+      var place = Math.min(Math.max(share, 0), 1) * (stops.length - 1), below = Math.min(Math.floor(place), stops.length - 2), part = place - below;
+      return stops[below].map(function (c, i) { return Math.round(c + (stops[below + 1][i] - c) * part); });
+    }
+    return { scale: given.scale, colour: colour, of: function (value) { return colour((scaled(value) - low) / (high - low)); },
+      // from 0 (sure) to 1: of k the factor between the ends of the interval up to 10, of S their distance up to 0.5
+      width: function (lower, upper) { return given.isLog ? Math.log(upper / lower) / Math.log(10) : (upper - lower) / 0.5; },
+      sure: given.isLog ? ['× 1', '× 10'] : ['0', '0.5'] };
+  }
+  var quantities = { k: quantity(window.atlasLand.k), s: quantity(window.atlasLand.s) }, cuts = window.atlasLand.joint, classes = cuts ? cuts.colours.map(rgb) : [], guesses = cuts ? cuts.pale.map(rgb) : [];
+
+  // 1 fast and little left, 2 fast and much left, 3 slow and little left, 4 slow and much left
+  function classOf(rate, stabilisation) { return (rate >= cuts.rate ? 1 : 3) + (stabilisation >= cuts.stabilisation ? 1 : 0); }
+  function oneSide(lower, upper, cut) { return lower >= cut || upper < cut; }
 
   function bytes(base64) {
     var text = atob(base64), made = new Uint8Array(text.length);
@@ -24,50 +35,65 @@
   }
 
   function unpack(data) {
-    function rates(packed) {
+    function values(packed) {
       if (!packed) return null;
       var raw = bytes(packed), view = new DataView(raw.buffer), made = new Float64Array(raw.length / 2);
       for (var i = 0; i < made.length; i++) {
         var code = view.getUint16(2 * i, true);
-        made[i] = code === 0 ? NaN : Math.exp(data.lnLow + (code - 1) / 65534 * data.lnRange);
+        made[i] = code === 0 ? NaN : data.low + (code - 1) / 65534 * data.range;
+        if (data.isLog) made[i] = Math.exp(made[i]);
       }
       return made;
     }
-    return { box: data, rate: rates(data.rate), lower: rates(data.lower), upper: rates(data.upper), applies: data.applies ? bytes(data.applies) : null };
+    return { box: data, rate: values(data.rate), lower: values(data.lower), upper: values(data.upper), applies: data.applies ? bytes(data.applies) : null };
   }
 
-  // the factor between the ends of the interval, from 1 (sure) to 10
-  function widthShare(lower, upper) { return Math.log(upper / lower) / Math.log(10); }
-
-  function paint(map, layer, veiled) {
-    var box = map.box, canvas = document.createElement('canvas');
+  function paintCells(box, tintOf, isBeyond) {
+    var canvas = document.createElement('canvas');
     canvas.width = box.columns; canvas.height = box.rows;
-    var pen = canvas.getContext('2d'), picture = pen.createImageData(box.columns, box.rows), values = layer === 'width' ? map.rate : map[layer];
-    for (var i = 0; i < values.length; i++) {
-      if (isNaN(values[i])) continue;
-      var tint = colour(layer === 'width' ? widthShare(map.lower[i], map.upper[i]) : shareOf(values[i]));
+    var pen = canvas.getContext('2d'), picture = pen.createImageData(box.columns, box.rows);
+    for (var i = 0; i < box.columns * box.rows; i++) {
+      var tint = tintOf(i);
+      if (!tint) continue;
       var column = i % box.columns, row = Math.floor(i / box.columns);
       // where the model does not apply the picture is pale, with slanted stripes that survive a grey print
-      var pale = veiled && map.applies && !map.applies[i], stripe = pale && (column + row) % 6 < 2;
-      for (var c = 0; c < 3; c++) picture.data[4 * i + c] = stripe ? 96 : pale ? Math.round(tint[c] * 0.3 + 225 * 0.7) : tint[c];
+      var veil = isBeyond(i), stripe = veil && (column + row) % 6 < 2;
+      for (var c = 0; c < 3; c++) picture.data[4 * i + c] = stripe ? 96 : veil ? Math.round(tint[c] * 0.3 + 225 * 0.7) : tint[c];
       picture.data[4 * i + 3] = 255;
     }
     pen.putImageData(picture, 0, 0);
     return canvas;
   }
+  function paint(map, of, layer, veiled) {
+    var values = layer === 'width' ? map.rate : map[layer], q = quantities[of];
+    return paintCells(map.box, function (i) { return isNaN(values[i]) ? null : layer === 'width' ? q.colour(q.width(map.lower[i], map.upper[i])) : q.of(values[i]); },
+      function (i) { return veiled && map.applies && !map.applies[i]; });
+  }
+  // pale where an interval holds a cut
+  function jointAt(rates, shares, i) {
+    if (isNaN(rates.rate[i]) || isNaN(shares.rate[i])) return null;
+    return { code: classOf(rates.rate[i], shares.rate[i]), told: oneSide(rates.lower[i], rates.upper[i], cuts.rate) && oneSide(shares.lower[i], shares.upper[i], cuts.stabilisation),
+      applies: !!rates.applies[i] && !!shares.applies[i] };
+  }
+  function paintJoint(rates, shares, veiled) {
+    return paintCells(rates.box, function (i) { var at = jointAt(rates, shares, i); return at && (at.told ? classes : guesses)[at.code - 1]; },
+      function (i) { return veiled && !(rates.applies[i] && shares.applies[i]); });
+  }
 
-  function at(map, latitude, longitude) {
-    var box = map.box;
+  function cellAt(box, latitude, longitude) {
     var column = Math.floor((longitude - box.west) / (box.east - box.west) * box.columns), row = Math.floor((box.north - latitude) / (box.north - box.south) * box.rows);
-    if (column < 0 || row < 0 || column >= box.columns || row >= box.rows) return null;
-    var i = row * box.columns + column;
-    if (isNaN(map.rate[i])) return null;
+    return column < 0 || row < 0 || column >= box.columns || row >= box.rows ? -1 : row * box.columns + column;
+  }
+  function at(map, latitude, longitude) {
+    var i = cellAt(map.box, latitude, longitude);
+    if (i < 0 || isNaN(map.rate[i])) return null;
     return { rate: map.rate[i], lower: map.lower ? map.lower[i] : null, upper: map.upper ? map.upper[i] : null, applies: map.applies ? map.applies[i] === 1 : null };
   }
 
   window.atlas.prediction = {
-    colour: colour, css: function (rate) { return 'rgb(' + colour(shareOf(rate)).join(',') + ')'; },
-    isLight: function (rate) { return luminance(colour(shareOf(rate))) > 0.18; },
-    scale: scale, unpack: unpack, paint: paint, at: at,
+    quantities: quantities, css: css, isLight: function (c) { return luminance(c) > 0.18; },
+    classOf: classOf, colourOfClass: function (code) { return classes[code - 1]; },
+    unpack: unpack, paint: paint, paintJoint: paintJoint, at: at,
+    jointAt: function (rates, shares, latitude, longitude) { var i = cellAt(rates.box, latitude, longitude); return i < 0 ? null : jointAt(rates, shares, i); },
   };
 })();

@@ -1,17 +1,17 @@
 namespace DecayAtlas.Pages.Reading;
 
-/// <summary>The predicted rate, its interval and where the model applies, thinned to at most <see cref="MaxCells"/> cells of even longitude
+/// <summary>What is predicted, its interval and where the model applies, thinned to at most <see cref="MaxCells"/> cells of even longitude
 /// and latitude, for a picture that a browser paints itself.</summary>
 /// <param name="Rows">Rows, from the north.</param>
 /// <param name="WestDegrees">Western edge (degrees east, WGS 84).</param>
 /// <param name="IsThinned">Whether the file holds more cells than these.</param>
-/// <param name="RatePerDay">Predicted k (d⁻¹), NaN where there is none.</param>
+/// <param name="Predicted">Predicted k (d⁻¹) or S, NaN where there is none.</param>
 /// <param name="Lower">Lower end of the prediction interval; missing where the map has none.</param>
 /// <param name="Applies">1 where the model applies, 0 where it does not, NaN where there is no prediction; missing where the map does not
 /// say.</param>
 public sealed record MapRaster(
     int Columns, int Rows, double WestDegrees, double SouthDegrees, double EastDegrees, double NorthDegrees, bool IsThinned,
-    double[] RatePerDay, double[]? Lower, double[]? Upper, double[]? Applies)
+    double[] Predicted, double[]? Lower, double[]? Upper, double[]? Applies)
 {
     public const int MaxCells = 300_000;
 

@@ -45,8 +45,12 @@ internal static class DataPage
         (string title, string publisher, string software) = (Text(root, "title"), Text(root, "publisher"), Text(root, "software"));
         string cite = $"{publisher}. {title}. {words.Say("data.release", page.ReleaseId)} {software}.";
         string[] files = [SiteGeoJson.FileName, "datapackage.json", "CITATION.cff", ReleaseWriter.ChecksumsName];
-        IEnumerable<string> mapFiles = inputs.MapFolder is { } map
-            ? Directory.EnumerateFiles(map).Select(f => System.IO.Path.GetFileName(f)).Order(StringComparer.Ordinal) : [];
+        (string Address, string Key, string File)[] mapFiles =
+        [
+            .. FilesOf(inputs.MapFolder, ModelKind.Rate.MapFolder, "data.file.map"),
+            .. FilesOf(inputs.StabilisationMapFolder, ModelKind.Stabilisation.MapFolder, "data.file.map-s"),
+            .. FilesOf(inputs.Joint?.Folder, ModelKind.JointFolder, "data.file.map-joint"),
+        ];
 
         Markup body = Markup.Of(
             $"""
@@ -63,8 +67,8 @@ internal static class DataPage
                 .Select(f => Markup.Of($"<li><a href=\"{page.Release}{f}\" download>{f}</a> – {words["data.file." + f]}</li>"))}
             {mapFiles.Select(f => Markup.Of(
                 $"""
-                <li><a href="{page.Root}{ModelPage.MapFolder}{Uri.EscapeDataString(f)}" download>{f}</a> – {words.FindText(
-                    "data.file.map" + System.IO.Path.GetExtension(f)) ?? words["data.file.map"]}</li>
+                <li><a href="{page.Root}{f.Address}{Uri.EscapeDataString(f.File)}" download>{f.File}</a> – {words.FindText(
+                    f.Key + System.IO.Path.GetExtension(f.File)) ?? words[f.Key]}</li>
 
                 """))}</ul></section>
             <section><h2>{words["data.read"]}</h2><p>{words["data.read.text"]}</p>
@@ -76,6 +80,10 @@ internal static class DataPage
             {AtlasTables.All.Select(t => Columns(t, words, meanings))}</section>
             """);
         return Frame.Document(page, words["nav.data"], body, "text", ["assets/open.js"]);
+
+        static IEnumerable<(string, string, string)> FilesOf(string? folder, string address, string key) => folder is null ? []
+            : Directory.EnumerateFiles(folder).Select(f => System.IO.Path.GetFileName(f)).Order(StringComparer.Ordinal)
+                .Select(f => (address, key, f));
     }
 
     private static Markup Columns(Table table, Language words, ColumnWords meanings)

@@ -37,8 +37,11 @@ internal static class MapPage
             </section>
             <div class="stage"><div id="map" role="application" aria-label="{words["map.name"]}"></div><p id="reading" class="reading"
               hidden></p>
-            <div class="legend" id="legend" hidden><canvas id="ramp" width="256" height="12" aria-hidden="true"></canvas><p
-              class="ends"><span id="low"></span><span>{words.Rich("map.scale")}</span><span id="high"></span></p></div></div>
+            <div class="legend" id="legend" hidden><div id="legend-scale"><canvas id="ramp" width="256" height="12"
+              aria-hidden="true"></canvas><p class="ends"><span id="low"></span><span class="of-k">{words.Rich(
+                "map.scale")}</span><span class="of-s" hidden>{words.Rich("map.scale.s")}</span><span id="high"></span></p><p
+              class="ends of-k" id="half-lives"><span id="longest"></span><span>{words["map.scale.days"]}</span><span
+              id="shortest"></span></p></div>{JointLegend(words, inputs)}</div></div>
             <aside id="site" aria-labelledby="site-name" hidden></aside>
             </div>
             <noscript><p>{words["map.noscript"]}</p></noscript>
@@ -64,6 +67,14 @@ internal static class MapPage
     {
         if (inputs.Raster is not { } raster)
             return Markup.Of($"<p class=\"nothing\">{words["map.no-prediction"]}</p>\n");
+        string[] quantities = ["k", .. inputs.StabilisationRaster is null ? Array.Empty<string>() : ["s"],
+            .. inputs.Joint is null || inputs.StabilisationRaster is null ? Array.Empty<string>() : ["joint"]];
+        IEnumerable<Markup> switches = quantities.Select(q => Markup.Of(
+            $"""
+            <label><input type="radio" name="of" value="{q}"{Markup.If(
+                q == "k", $" checked")}> <span>{words.Rich("map.of." + q)}</span></label>
+
+            """));
         string[] layers = ["rate", .. raster is { Lower: not null, Upper: not null } ? new[] { "lower", "upper", "width" } : [], "none"];
         IEnumerable<Markup> choices = layers.Select(layer => Markup.Of(
             $"""
@@ -73,6 +84,13 @@ internal static class MapPage
             """));
         return Markup.Of(
             $"""
+            {Markup.If(quantities.Length > 1, $"""
+                <fieldset id="quantities"><legend>{words["map.of"]}</legend>
+                {switches}<p class="nothing of-joint" hidden>{Markup.If(inputs.Joint is not null, $"{words.Rich(
+                    "map.joint.text", inputs.Joint is { } j ? JointSection.CutsOf(j, words) : [])}")} {words.Rich(
+                    "joint.construction")}</p></fieldset>
+
+                """)}
             <fieldset id="layers"><legend>{words["map.layer"]}</legend>
             {inputs.SaidOfMap(words)}{choices}{Markup.If(raster.Applies is not null, $"""
                 <label class="apart"><input type="checkbox" id="applies" checked> {words["map.applies"]}</label>
@@ -87,5 +105,14 @@ internal static class MapPage
                 inputs.Data.Rates.Values.Sum(r => r.AtPlateau))}</p></fieldset>
 
             """);
+    }
+
+    private static Markup JointLegend(Language words, PagesInputs inputs)
+    {
+        if (inputs.Joint is not { } joint)
+            return Markup.None;
+        IEnumerable<Markup> classes = joint.Classes.Select(c => Markup.Of(
+            $"<li>{JointSection.Swatch(c.Code)}<span>{words["map.joint." + c.Name]}</span></li>"));
+        return Markup.Of($"<div id=\"legend-joint\" hidden><ul class=\"joint-key\">{classes}</ul><p>{words["map.joint.pale"]}</p></div>");
     }
 }

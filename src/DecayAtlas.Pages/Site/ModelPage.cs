@@ -4,8 +4,6 @@ namespace DecayAtlas.Pages.Site;
 /// and what it is not for.</summary>
 internal static class ModelPage
 {
-    public const string MapFolder = "map/";
-
     public static string Write(Page page, PagesInputs inputs, ModelKind kind)
     {
         Language words = page.Words;
@@ -76,11 +74,12 @@ internal static class ModelPage
                     "numbers")}</section>
 
                 """)}
-            {Markup.If(inputs.MapFolder is not null && kind == ModelKind.Rate, $"""
+            {Markup.If(kind.MapOf(inputs).Folder is not null, $"""
                 <section><h2>{words["model.map"]}</h2>{inputs.SaidOfMap(words)}{MapPictures(
-                    page, inputs.MapFolder!, inputs.Raster)}</section>
+                    page, inputs, kind)}</section>
 
                 """)}
+            {Markup.If(inputs.Joint is not null, $"{JointSection.Write(page, inputs)}")}
             {Markup.If(model.NotFor.Count > 0, $"""
                 <section><h2>{words["model.not-for"]}</h2>{Frame.List(
                     model.NotFor.Select(n => words.OfCard("not-for." + n.Code, n.Sentence)))}</section>
@@ -169,29 +168,31 @@ internal static class ModelPage
             """);
     }
 
-    private static Markup MapPictures(Page page, string folder, MapRaster? raster)
+    private static Markup MapPictures(Page page, PagesInputs inputs, ModelKind kind)
     {
         Language words = page.Words;
-        double[] rates = Quantiles.Sort((raster?.RatePerDay ?? []).Where(double.IsFinite));
+        (string? folder, MapRaster? raster) = kind.MapOf(inputs);
+        double[] values = Quantiles.Sort((raster?.Predicted ?? []).Where(double.IsFinite));
         double[] applies = [.. (raster?.Applies ?? []).Where(double.IsFinite)];
-        bool isKnown = rates.Length > 0 && applies.Length > 0;
+        bool isKnown = values.Length > 0 && applies.Length > 0;
         object[] numbers = isKnown
-            ? [words.Rate(rates[0]), words.Rate(rates[^1]), words.Percent(applies.Count(a => a >= 0.5) / (double)applies.Length)] : [];
-        string alt = isKnown ? words.Say("model.map.alt.numbers", numbers) : words["model.map.alt"];
-        Markup caption = Markup.If(isKnown, $"<figcaption>{words.Rich("model.map.caption", numbers)}</figcaption>");
-        IEnumerable<string> pictures = Directory.EnumerateFiles(folder, "*.png").Select(f => Path.GetFileName(f))
-            .Order(StringComparer.Ordinal);
-        return Markup.Of($"{pictures.Select(Picture)}");
+            ? [kind.Value(values[0], words), kind.Value(values[^1], words),
+                words.Percent(applies.Count(a => a >= 0.5) / (double)applies.Length)] : [];
+        string alt = isKnown ? words.Say(kind.Key("model.map.alt.numbers"), numbers) : words[kind.Key("model.map.alt")];
+        Markup caption = Markup.If(isKnown, $"<figcaption>{words.Rich(kind.Key("model.map.caption"), numbers)}</figcaption>");
+        IEnumerable<string> pictures = Directory.EnumerateFiles(folder!, "*.png").Order(StringComparer.Ordinal);
+        return Markup.Of($"{pictures.Select(path => MapPicture(page.Root + kind.MapFolder, path, alt, caption))}");
+    }
 
-        Markup Picture(string file)
-        {
-            string address = page.Root + MapFolder + Uri.EscapeDataString(file);
-            return Markup.Of(
-                $"""
-                <figure class="figure paper wide-picture"><a href="{address}"><img src="{address}" alt="{alt}"{PictureSize.Of(
-                    Path.Combine(folder, file))} loading="lazy"></a>{caption}</figure>
-                """);
-        }
+    /// <summary>A picture of a map that opens large.</summary>
+    internal static Markup MapPicture(string address, string path, string alt, Markup caption)
+    {
+        string file = address + Uri.EscapeDataString(Path.GetFileName(path));
+        return Markup.Of(
+            $"""
+            <figure class="figure paper wide-picture"><a href="{file}"><img src="{file}" alt="{alt}"{PictureSize.Of(
+                path)} loading="lazy"></a>{caption}</figure>
+            """);
     }
 
     // a picture that a later card has and that has no words yet

@@ -133,6 +133,12 @@ public sealed record MapSection
     [Setting("title", "a heading of the picture and title of the files")]
     public string Title { get; init; } = "Decay rate";
 
+    [Setting("title_stabilisation", "a heading of the map of S, where train.targets asks for one")]
+    internal string StabilisationTitle { get; init; } = "Stabilisation factor S, predicted";
+
+    [Setting("title_joint", "a heading of the picture of k and S together")]
+    internal string JointTitle { get; init; } = "Decay rate and stabilisation together";
+
     [Setting("bbox", "four numbers: west, south, east, north in degrees; west above east goes over the antimeridian",
         "Where; with neither box nor polygons the extent that all covariates share", Numbers = 4)]
     internal IReadOnlyList<double>? Sides { get; init; }

@@ -57,6 +57,7 @@ public static class NightSummary
             sentences.Add("A new model was trained.");
         if (record.MapIsNew == true)
             sentences.Add("A new map was drawn.");
+        sentences.AddRange(record.MapsLeftOut ?? []);
         return string.Join(' ', sentences);
 
         static string First<T>(IEnumerable<T> all) => string.Join("; ", all.Take(5)) + (all.Skip(5).Any() ? "; and more" : "");

@@ -104,6 +104,9 @@ public static class RecordedRun
             StabilisationFailure = made.Model?.StabilisationFailure,
             Map = made.Map?.Folder,
             MapIsNew = made.Map?.IsNew,
+            StabilisationMap = made.Map?.Stabilisation?.Folder,
+            JointMap = made.Map?.Joint?.Folder,
+            MapsLeftOut = made.Map?.LeftOut,
             Pages = made.Pages?.Folder,
             PagesAreNew = made.Pages?.AreNew,
             ReleaseChecksumsSha256 = made.Published?.Release.ChecksumsSha256,
@@ -113,7 +116,7 @@ public static class RecordedRun
                 : troubles.Count == 0 && taken.All(t => t.Outcome != IntakeOutcome.AcceptedLate)
                     && made.Published?.Mended is not { Count: > 0 }
                     && made.Intake is not { Restored.Count: > 0 }
-                    && made.Model?.StabilisationFailure is null && isExpected ? Done : NeedsPerson,
+                    && made.Model?.StabilisationFailure is null && made.Map?.IsBroken is not true && isExpected ? Done : NeedsPerson,
         };
     }
 

@@ -77,6 +77,13 @@ public sealed record RunRecord
 
     public bool? MapIsNew { get; init; }
 
+    public string? StabilisationMap { get; init; }
+
+    public string? JointMap { get; init; }
+
+    /// <summary>Why there is no map of S, or none of k and S together, where they are asked for.</summary>
+    public IReadOnlyList<string>? MapsLeftOut { get; init; }
+
     public string? Pages { get; init; }
 
     public bool? PagesAreNew { get; init; }

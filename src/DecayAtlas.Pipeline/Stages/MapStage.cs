@@ -4,16 +4,27 @@ using System.Text.Json;
 
 namespace DecayAtlas.Pipeline.Stages;
 
-/// <summary>The current model and the grids -> GeoTIFF, NetCDF and picture of predicted decay rate, and its sums over regions.</summary>
+/// <summary>The current models and the grids -> GeoTIFF, NetCDF and picture of what each predicts, its sums over regions, and k and S
+/// together.</summary>
 public static class MapStage
 {
-    /// <summary>Where the map lies, and whether it was drawn now.</summary>
+    /// <summary>Where the map of k lies, and whether it was drawn now; then that of S, where one is asked for.</summary>
     public sealed record Output(string Folder, bool IsNew, MapSummary Summary) : IStageOutput
     {
-        public string Sentence => $"{(IsNew ? "drawn" : "unchanged, not drawn again")}: {Summary.Predicted} of {Summary.Cells} cells "
-            + $"predicted{(Summary.ClippedToGrids ? ", cut to the grids" : "")}{(Summary.WithoutNoted is { } shift
-                ? Invariant($"; without noted records k differs by a factor of {shift.MedianFactor:0.000} (median), ")
-                    + Invariant($"{shift.Factor95:0.000} (95th percentile)") : "")}{OfClasses}";
+        public Output? Stabilisation { get; init; }
+
+        public JointStep.Output? Joint { get; init; }
+
+        /// <summary>Why there is no map of S, or none of both, where they are asked for; that of k stands all the same.</summary>
+        public IReadOnlyList<string> LeftOut { get; init; } = [];
+
+        /// <summary>Whether one of them is left out because something is broken, which a person must mend.</summary>
+        public bool IsBroken { get; init; }
+
+        public string Sentence => (IsNew ? "drawn" : "unchanged, not drawn again")
+            + $": {Summary.Predicted} of {Summary.Cells} cells predicted{(Summary.ClippedToGrids ? ", cut to the grids" : "")}"
+            + $"{(Summary.WithoutNoted is { } shift ? "; " + shift.Sentence() : "")}"
+            + OfClasses + $"{(Stabilisation is null ? "" : Joint is null ? "; S too" : "; S too, and both together")}";
 
         private string OfClasses => (Summary.AsIf is { } chosen ? $"; {ClassChoices.Sentence(chosen)}" : "")
             + (Summary.UnseenClasses is { } unseen
@@ -24,42 +35,84 @@ public static class MapStage
     public static Output Run(AtlasFolder atlas, MapSection section, TrainSection train, IReadOnlyList<CatalogueEntry> catalogue,
         Action<string, int, int>? progress)
     {
-        using RateModel model = CurrentModel.Load(atlas);
-        MapOptions options = OptionsOf(section);
-        Followed(() => section.Choices.Check(model.Card));
-        RegionSet? regions = section.Regions is { } polygons ? Polygons("regions", polygons, section.RegionName) : null;
-        // the dots are the places that the model learnt from, as published
-        GeoPoint[] sites =
-        [
-            .. TrainStage.TrainingSetOf(new ReleaseReader(atlas, model.Card.ReleaseId), train, catalogue).Rows
-                .DistinctBy(r => r.SiteKey).Select(r => new GeoPoint(r.LongitudeDegrees, r.LatitudeDegrees)),
-        ];
-        (string path, bool isNew) = MadeFolder.Ensure(atlas.Maps, IdOf(model.Card, section, catalogue), folder =>
+        using RateModel ofRate = CurrentModel.Load(atlas, MapQuantity.DecayRate);
+        Output rate = Draw(ofRate);
+        if (!train.Targets.Contains(PredictionTarget.Stabilisation))
+            return rate;
+        // what is wrong with S keeps nobody from the map of k
+        try
         {
-            MapSummary made = Make(model, catalogue, options with { Sites = sites }, folder, progress);
-            if (regions is not null)
+            if (MadeFolder.CurrentIdOf(atlas.Models, MapQuantity.Stabilisation.Link) is null)
+                return rate with { LeftOut = ["There is no map of S, for there is no model of S."] };
+            using RateModel ofShare = CurrentModel.Load(atlas, MapQuantity.Stabilisation);
+            if (ofShare.Card.ReleaseId != ofRate.Card.ReleaseId)
             {
-                PointCovariates covariates = PointCovariates.Of(model, catalogue, section.Choices);
-                RegionFiles.Write(folder, regions, RegionSummary.Of(Path.Combine(folder, RateMap.TifName), regions, model,
-                    places => covariates.At(places, section.Conditions), progress));
+                return rate with
+                {
+                    LeftOut = [$"There is no map of S, for its newest model is of release {ofShare.Card.ReleaseId} and that of k of "
+                        + $"release {ofRate.Card.ReleaseId}."],
+                };
             }
 
-            DurableFile.WriteText(Path.Combine(folder, RateMap.SummaryName), JsonSerializer.Serialize(made, JsonText.Options) + "\n");
-        });
-        return new Output(path, isNew, SummaryOf(path)!);
+            rate = rate with { Stabilisation = Draw(ofShare) };
+            (JointStep.Output? joint, string? absence) = JointStep.Run(atlas, (ofRate.Card, rate), (ofShare.Card, rate.Stabilisation),
+                OptionsOf(section) with { Title = section.JointTitle, Sites = SitesOf(ofRate) }, progress);
+            return rate with { Joint = joint, LeftOut = absence is null ? [] : [$"There is no map of k and S together. {absence}"] };
+        }
+        catch (Exception e) when (e is PredictionException or AtlasException)
+        {
+            string missing = rate.Stabilisation is null ? "S" : "k and S together";
+            return rate with { LeftOut = [$"There is no map of {missing}. {e.Message}"], IsBroken = true };
+        }
+
+        Output Draw(RateModel model) => MapStage.Draw(atlas,
+            section with { Title = TitleOf(section, MapQuantity.Of(model.Card.Target)) }, model, catalogue, SitesOf(model), progress);
+
+        // the dots are the places that the model learnt from, as published
+        IReadOnlyList<GeoPoint> SitesOf(RateModel model) =>
+        [
+            .. TrainStage.TrainingSetOf(new ReleaseReader(atlas, model.Card.ReleaseId), train, catalogue, model.Card.Target).Rows
+                .DistinctBy(r => r.SiteKey).Select(r => new GeoPoint(r.LongitudeDegrees, r.LatitudeDegrees)),
+        ];
     }
+
+    /// <summary>The heading of a map.</summary>
+    public static string TitleOf(MapSection section, MapQuantity of) =>
+        of == MapQuantity.DecayRate ? section.Title : section.StabilisationTitle;
 
     /// <summary>What a map says of itself; missing where it has no such file.</summary>
     internal static MapSummary? SummaryOf(string folder) => Path.Combine(folder, RateMap.SummaryName) is var path && File.Exists(path)
         ? JsonSerializer.Deserialize<MapSummary>(File.ReadAllText(path), JsonText.Options) : null;
 
-    private static MapSummary Make(RateModel model, IReadOnlyList<CatalogueEntry> catalogue, MapOptions options, string folder,
-        Action<string, int, int>? progress)
+    private static Output Draw(AtlasFolder atlas, MapSection section, RateModel model, IReadOnlyList<CatalogueEntry> catalogue,
+        IReadOnlyList<GeoPoint> sites, Action<string, int, int>? progress)
+    {
+        MapQuantity of = MapQuantity.Of(model.Card.Target);
+        MapOptions options = OptionsOf(section) with { Sites = sites };
+        Followed(() => section.Choices.Check(model.Card));
+        RegionSet? regions = section.Regions is { } polygons ? Polygons("regions", polygons, section.RegionName) : null;
+        (string path, bool isNew) = MadeFolder.Ensure(atlas.Maps, IdOf(model.Card, section, catalogue), folder =>
+        {
+            MapSummary made = Make(model, of, catalogue, options, folder, progress);
+            if (regions is not null)
+            {
+                PointCovariates covariates = PointCovariates.Of(model, catalogue, section.Choices);
+                RegionFiles.Write(folder, of, regions, RegionSummary.Of(Path.Combine(folder, of.TifName), regions, model,
+                    places => covariates.At(places, section.Conditions), progress));
+            }
+
+            DurableFile.WriteText(Path.Combine(folder, RateMap.SummaryName), JsonSerializer.Serialize(made, JsonText.Options) + "\n");
+        }, of.Link);
+        return new Output(path, isNew, SummaryOf(path)!);
+    }
+
+    private static MapSummary Make(RateModel model, MapQuantity of, IReadOnlyList<CatalogueEntry> catalogue, MapOptions options,
+        string folder, Action<string, int, int>? progress)
     {
         MapSummary? made = null;
         Followed(() => made = RateMap.Make(model, catalogue, options,
-            new MapFiles(Path.Combine(folder, RateMap.TifName), Path.Combine(folder, RateMap.NetCdfName),
-                Path.Combine(folder, RateMap.PngName)), progress));
+            new MapFiles(Path.Combine(folder, of.TifName), Path.Combine(folder, of.NetCdfName), Path.Combine(folder, of.PngName)),
+            progress));
         return made!;
     }
 

@@ -20,17 +20,16 @@ public static class PagesStage
         ReleaseName release = atlas.CurrentRelease()!;
         ReleaseName? before = atlas.ReleaseNames().LastOrDefault(r => r.Number < release.Number);
         IReadOnlyList<PublicIntake> aside = SetAsideOf(configuration);
-        string? model = FolderOf(atlas.Models), ofStabilisation = FolderOf(atlas.Models, TrainStage.StabilisationLink),
-            map = FolderOf(atlas.Maps);
+        string? model = FolderOf(atlas.Models), ofStabilisation = FolderOf(atlas.Models, MapQuantity.Stabilisation.Link),
+            map = FolderOf(atlas.Maps), second = SecondMapOf(atlas, ofStabilisation), joint = JointMapOf(atlas, model, ofStabilisation);
         ReleasePages pages = new(atlas, release);
-        string key = KeyOf(configuration, section, catalogue, before, aside, [model, ofStabilisation, map]);
+        string key = KeyOf(configuration, section, catalogue, before, aside, [model, ofStabilisation, map, second, joint]);
         if (pages.AreMadeFrom(key))
             return new Output(pages.Folder, false, 0, []);
 
         ReleaseData data = ReleaseData.Read(reader);
         ModelFolder? card = model is null ? null : ModelFolder.Read(model),
             cardOfStabilisation = ofStabilisation is null ? null : ModelFolder.Read(ofStabilisation);
-        string? tif = map is null ? null : Path.Combine(map, RateMap.TifName);
         PagesInputs inputs = new(
             data,
             before is null ? null : ReleaseData.Read(new ReleaseReader(atlas, before.Id)),
@@ -38,12 +37,15 @@ public static class PagesStage
                 .Select(d =>
                     new FlagMeaning(d.Code, AtlasCode.Of(d.Family), AtlasCode.Of(d.Severity), AtlasCode.Of(d.On), d.Meaning, d.Mend))],
             aside, atlas.FolderOf(release), card, map,
-            tif is not null && File.Exists(tif) ? MapRaster.Read(tif) : null,
+            RasterOf(map, MapQuantity.DecayRate),
             configuration.Countries is { } countries ? Outlines.Read(countries) : [],
             catalogue.Select(c => (c.Name, c.Title)).Concat(StatedWord.All.Select(w => (w.Name, w.Title))).DistinctBy(c => c.Name)
                 .ToDictionary(c => c.Name, c => c.Title, StringComparer.Ordinal))
         {
             StabilisationModel = cardOfStabilisation,
+            StabilisationMapFolder = second,
+            StabilisationRaster = RasterOf(second, MapQuantity.Stabilisation),
+            Joint = joint is null ? null : FactsOf(joint),
             MapWithoutNoted = map is null ? null : WithoutNotedOf(map),
             MapAsIf = map is not null && MapStage.SummaryOf(map) is { AsIf: { } chosen }
                 ? [.. chosen.OrderBy(c => c.Key, StringComparer.Ordinal).Select(c => new AsIfFacts(c.Key, c.Value))] : [],
@@ -63,6 +65,8 @@ public static class PagesStage
             AddAll(folder, card?.Folder, "model/");
             AddAll(folder, cardOfStabilisation?.Folder, "model-s/");
             AddAll(folder, map, "map/");
+            AddAll(folder, second, "map-s/");
+            AddAll(folder, joint, "map-joint/");
         });
         return new Output(pages.Folder, true, files, failed);
     }
@@ -86,7 +90,29 @@ public static class PagesStage
         && Directory.Exists(Path.Combine(parent, id)) ? Path.Combine(parent, id) : null;
 
     private static MapShiftFacts? WithoutNotedOf(string map) =>
-        MapStage.SummaryOf(map) is { WithoutNoted: { } shift } ? new(shift.Cells, shift.MedianFactor, shift.Factor95) : null;
+        MapStage.SummaryOf(map) is { WithoutNoted: { MedianFactor: { } median, Factor95: { } most } shift }
+            ? new(shift.Cells, median, most) : null;
+
+    // a map of a model that is current no longer has nothing to say beside the current one
+    private static string? SecondMapOf(AtlasFolder atlas, string? model) =>
+        model is not null && FolderOf(atlas.Maps, MapQuantity.Stabilisation.Link) is { } map
+        && MapStage.SummaryOf(map)?.ModelId == Path.GetFileName(model) ? map : null;
+
+    private static string? JointMapOf(AtlasFolder atlas, string? model, string? ofStabilisation) =>
+        FolderOf(atlas.Maps, JointMap.Link) is { } joint && JointStep.SummaryOf(joint) is { } summary
+        && summary.RateModelId == Path.GetFileName(model) && summary.StabilisationModelId == Path.GetFileName(ofStabilisation)
+            ? joint : null;
+
+    private static MapRaster? RasterOf(string? map, MapQuantity of) =>
+        map is not null && Path.Combine(map, of.TifName) is var tif && File.Exists(tif) ? MapRaster.Read(tif) : null;
+
+    private static JointFacts FactsOf(string folder)
+    {
+        JointSummary made = JointStep.SummaryOf(folder)!;
+        return new(folder, made.Cuts.RatePerDay, made.Cuts.HalfLifeDays, made.Cuts.Stabilisation, made.Correlation,
+            made.ApplicableSquareKilometres, made.ToldSquareKilometres,
+            [.. made.Classes.Select(c => new JointClassFacts(c.Code, c.Name, c.SquareKilometres, c.ToldSquareKilometres))]);
+    }
 
     private static void AddAll(PagesFolder folder, string? from, string to)
     {

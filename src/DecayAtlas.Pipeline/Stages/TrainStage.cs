@@ -3,9 +3,6 @@ namespace DecayAtlas.Pipeline.Stages;
 /// <summary>The current release -> a model of ln k and its card.</summary>
 public static class TrainStage
 {
-    /// <summary>Name of the link to the newest model of S, beside that to the newest of k.</summary>
-    public const string StabilisationLink = "current-stabilisation";
-
     /// <summary>Where the model of k lies, and whether it was trained now; then the same of S, where one is asked for.</summary>
     public sealed record Output(string Folder, bool IsNew, ModelCard Card) : IStageOutput
     {
@@ -23,9 +20,9 @@ public static class TrainStage
     {
         // A target that cannot be trained does not keep the other from it. Without a model of k the stage has failed, but not before S was
         // tried.
-        (Output? rate, PredictionException? rateFailure) = Try(PredictionTarget.DecayRate, "current");
+        (Output? rate, PredictionException? rateFailure) = Try(PredictionTarget.DecayRate, MapQuantity.DecayRate.Link);
         (Output? stabilisation, PredictionException? stabilisationFailure) =
-            section.Targets.Contains(PredictionTarget.Stabilisation) ? Try(PredictionTarget.Stabilisation, StabilisationLink)
+            section.Targets.Contains(PredictionTarget.Stabilisation) ? Try(PredictionTarget.Stabilisation, MapQuantity.Stabilisation.Link)
             : (null, null);
         return rate is not null
             ? rate with { Stabilisation = stabilisation, StabilisationFailure = stabilisationFailure?.Message }

@@ -6,13 +6,20 @@ internal sealed class DifferenceBands
 {
     private const int CellsPerTask = 4096;
 
-    public DifferenceBands() => All = [Before, After, Ratio, Lower, Upper, Applicable, ToldApart];
+    private readonly bool _isRatio;
+
+    /// <param name="isRatio">Whether the change is after over before; else after less before.</param>
+    public DifferenceBands(bool isRatio)
+    {
+        _isRatio = isRatio;
+        All = [Before, After, Change, Lower, Upper, Applicable, ToldApart];
+    }
 
     public float[] Before { get; } = MapTile.NewBand();
 
     public float[] After { get; } = MapTile.NewBand();
 
-    public float[] Ratio { get; } = MapTile.NewBand();
+    public float[] Change { get; } = MapTile.NewBand();
 
     public float[] Lower { get; } = MapTile.NewBand();
 
@@ -21,7 +28,7 @@ internal sealed class DifferenceBands
     /// <summary>1 inside the area of applicability on both sides, else 0.</summary>
     public float[] Applicable { get; } = MapTile.NewBand();
 
-    /// <summary>1 where the interval of the ratio leaves out 1, else 0.</summary>
+    /// <summary>1 where the interval of the change leaves out no change, else 0.</summary>
     public float[] ToldApart { get; } = MapTile.NewBand();
 
     /// <summary>In the order of the files.</summary>
@@ -43,15 +50,17 @@ internal sealed class DifferenceBands
         GeoPoint[] places = new GeoPoint[cells.Length];
         for (int i = 0; i < cells.Length; i++)
             places[i] = tile.Centres[cells[i]];
-        double[] halves = RatioErrors.HalfWidths(before.Model, FeaturesOf(before), after.Model, FeaturesOf(after), places);
+        double[] halves = ChangeErrors.HalfWidths(before.Model, FeaturesOf(before), after.Model, FeaturesOf(after), places);
         for (int i = 0; i < cells.Length; i++)
         {
             int at = At(cells[i]);
             (Before[at], After[at]) = (first.Prediction[at], second.Prediction[at]);
-            double ratio = After[at] / (double)Before[at], factor = Math.Exp(halves[i]);
-            (Ratio[at], Lower[at], Upper[at]) = ((float)ratio, (float)(ratio / factor), (float)(ratio * factor));
+            double change = _isRatio ? After[at] / (double)Before[at] : After[at] - (double)Before[at], factor = Math.Exp(halves[i]);
+            (Change[at], Lower[at], Upper[at]) = _isRatio ? ((float)change, (float)(change / factor), (float)(change * factor))
+                : ((float)change, (float)(change - halves[i]), (float)(change + halves[i]));
+            float none = _isRatio ? 1 : 0;
             Applicable[at] = first.Applicable[at] == 1 && second.Applicable[at] == 1 ? 1 : 0;
-            ToldApart[at] = Lower[at] > 1 || Upper[at] < 1 ? 1 : 0;
+            ToldApart[at] = Lower[at] > none || Upper[at] < none ? 1 : 0;
         }
 
         int At(int cell) => cell / tile.Columns * MapTile.Size + cell % tile.Columns;
@@ -68,10 +77,10 @@ internal sealed class DifferenceBands
 }
 
 /// <summary>Counts the cells of a difference and feeds its picture.</summary>
-internal sealed class DifferenceTally(MapLattice lattice)
+internal sealed class DifferenceTally(MapLattice lattice, MapQuantity of)
 {
     private long _compared, _applicable, _toldApart;
-    private double _area, _applicableArea, _toldApartArea, _logRatio;
+    private double _area, _applicableArea, _toldApartArea, _change;
 
     public void Add(MapTile tile, DifferenceBands bands, ThinnedMap raster)
     {
@@ -80,18 +89,19 @@ internal sealed class DifferenceTally(MapLattice lattice)
             for (int x = 0; x < tile.Columns; x++)
             {
                 int at = y * MapTile.Size + x;
-                if (float.IsNaN(bands.Ratio[at]))
+                if (float.IsNaN(bands.Change[at]))
                     continue;
                 bool isApplicable = bands.Applicable[at] != 0;
-                double ground = lattice.KnownAreaOf(tile.Column + x, tile.Row + y), log = Math.Log(bands.Ratio[at]);
+                double ground = lattice.KnownAreaOf(tile.Column + x, tile.Row + y);
+                double change = of.IsRatio ? Math.Log(bands.Change[at]) : bands.Change[at];
                 _compared++;
                 _area += ground;
-                raster.Add(tile.Column + x, tile.Row + y, log, isApplicable, bands.ToldApart[at] == 1);
+                raster.Add(tile.Column + x, tile.Row + y, change, isApplicable, bands.ToldApart[at] == 1);
                 if (!isApplicable)
                     continue;
                 _applicable++;
                 _applicableArea += ground;
-                _logRatio += ground * log;
+                _change += ground * change;
                 if (bands.ToldApart[at] != 1)
                     continue;
                 _toldApart++;
@@ -102,8 +112,9 @@ internal sealed class DifferenceTally(MapLattice lattice)
 
     public DifferenceSummary Summary(RateSide before, RateSide after) => new(
         lattice.Projection.Name, lattice.Cells, _compared, _applicable, _toldApart, _area / 1e6, _applicableArea / 1e6,
-        _applicableArea > 0 ? Math.Exp(_logRatio / _applicableArea) : null)
+        _applicableArea > 0 && of.IsRatio ? Math.Exp(_change / _applicableArea) : null)
     {
+        MeanDifference = _applicableArea > 0 && !of.IsRatio ? _change / _applicableArea : null,
         ToldApartSquareKilometres = _toldApartArea / 1e6,
         Before = DifferenceSource.Of(before),
         After = DifferenceSource.Of(after),

@@ -11,8 +11,8 @@ public sealed record RateSide(string Name, RateModel Model, IReadOnlyList<Catalo
 /// <summary>What a difference map found.</summary>
 /// <param name="Compared">Cells with a prediction on both sides.</param>
 /// <param name="ApplicableOnBoth">Of these, inside the area of applicability on both sides.</param>
-/// <param name="ToldApart">Of these, with an interval of the ratio that leaves out 1.</param>
-/// <param name="MeanRatio">Geometric mean of after over before by area, applicable cells; null without any.</param>
+/// <param name="ToldApart">Of these, with an interval of the change that leaves out no change.</param>
+/// <param name="MeanRatio">Of k: geometric mean of after over before by area, applicable cells; null without any.</param>
 public sealed record DifferenceSummary(
     string Crs,
     GridLattice Lattice,
@@ -23,6 +23,9 @@ public sealed record DifferenceSummary(
     double ApplicableSquareKilometres,
     double? MeanRatio)
 {
+    /// <summary>Of S: mean of after less before by area, applicable cells; null without any.</summary>
+    public double? MeanDifference { get; init; }
+
     public required DifferenceSource Before { get; init; }
 
     public required DifferenceSource After { get; init; }
@@ -49,20 +52,17 @@ public sealed record DifferenceSource(string Name, string ModelId, string Releas
 }
 
 /// <summary>
-/// Maps how the predicted rate differs between two models, or between two sets of grids (two climates) under one model, as a ratio:
-/// the model's errors are factors.
+/// Maps how what is predicted differs between two models, or between two sets of grids (two climates) under one model: k as a ratio, for
+/// its errors are factors, and S as a difference.
 /// </summary>
 /// <remarks>Space is taken for time: what differs between places of two climates is taken for what a change of climate would do at one.
-/// The interval of the ratio (<see cref="RatioErrors"/>) holds how sure the model is of what it learnt so, and not whether a climate that
+/// The interval of the change (<see cref="ChangeErrors"/>) holds how sure the model is of what it learnt so, and not whether a climate that
 /// the sites never saw acts as the model thinks, which the layer applicable_on_both warns of, nor the error of the scenario
 /// itself.</remarks>
 public static class DifferenceMap
 {
-    public static IReadOnlyList<GeoTiffBand> Bands { get; } =
-    [
-        new("decay_rate_before", "d-1"), new("decay_rate_after", "d-1"), new("ratio", "1"), new("ratio_lower", "1"),
-        new("ratio_upper", "1"), new("applicable_on_both", "1", IsFlag: true), new("told_apart", "1", IsFlag: true),
-    ];
+    public static IReadOnlyList<GeoTiffBand> Bands(MapQuantity of) => [.. Variables(of, "before", "after")
+        .Select(v => new GeoTiffBand(v.Name, v.Unit, IsFlag: v.IsFlag))];
 
     public const string SpaceForTime =
         "Space is taken for time: the model saw places of different climates, and no place whose climate changed.";
@@ -72,10 +72,25 @@ public static class DifferenceMap
 
     /// <summary>Makes the map. The files appear whole or not at all.</summary>
     /// <param name="progress">Told "Difference", tiles done, tiles in all.</param>
-    /// <exception cref="PredictionException">A covariate or the region does not fit a model, or a file cannot be written.</exception>
+    /// <exception cref="PredictionException">The models are of two targets, a covariate or the region does not fit a model, or a file
+    /// cannot be written.</exception>
     /// <exception cref="GridException">A grid cannot be read or a file cannot be written.</exception>
     public static DifferenceSummary Make(RateSide before, RateSide after, MapOptions options, MapFiles files,
-        Action<string, int, int>? progress = null) =>
+        Action<string, int, int>? progress = null)
+    {
+        if (before.Model.Card.Target != after.Model.Card.Target)
+        {
+            throw new PredictionException($"Model {before.Model.Card.ModelId} predicts {OfSide(before).Symbol} and model "
+                + $"{after.Model.Card.ModelId} {OfSide(after).Symbol}, and what is compared must be the same; name two models of one.");
+        }
+
+        return Write(before, after, OfSide(before), options, files, progress);
+    }
+
+    private static MapQuantity OfSide(RateSide side) => MapQuantity.Of(side.Model.Card.Target);
+
+    private static DifferenceSummary Write(RateSide before, RateSide after, MapQuantity of, MapOptions options, MapFiles files,
+        Action<string, int, int>? progress) =>
         WholeFiles.Write(files.All, partial =>
         {
             using RateSurface first = new(before.Model, before.Covariates, before.Choices, options.Conditions);
@@ -83,15 +98,15 @@ public static class DifferenceMap
             MapLattice lattice = MapLattice.Of([.. first.Grids, .. second.Grids], options.Region, options.Crs, options.CellSize);
             first.LayOut(lattice);
             second.LayOut(lattice);
-            DifferenceBands bands = new();
-            DifferenceTally tally = new(lattice);
+            DifferenceBands bands = new(of.IsRatio);
+            DifferenceTally tally = new(lattice, of);
             ThinnedMap raster = new(lattice.Columns, lattice.Rows);
             Dictionary<string, string> provenance = Provenance(before, after);
             MapTile tile = new(lattice, options.Region);
-            using (GeoTiffWriter tif = new(partial(files.Tif), lattice.Projection, lattice.Cells, Bands,
+            using (GeoTiffWriter tif = new(partial(files.Tif), lattice.Projection, lattice.Cells, Bands(of),
                 MapBands.TifTags(provenance, options.Title), overviews: true))
             using (NetCdfWriter? netCdf = files.NetCdf is null ? null
-                : new NetCdfWriter(partial(files.NetCdf), lattice.Projection, lattice.Cells, Variables(before, after),
+                : new NetCdfWriter(partial(files.NetCdf), lattice.Projection, lattice.Cells, Variables(of, before.Name, after.Name),
                     MapBands.NetCdfAttributes(provenance, options.Title,
                         $"models {provenance["before_model_id"]} and {provenance["after_model_id"]}",
                         $"made by the command difference of {provenance["software"]}")))
@@ -108,7 +123,7 @@ public static class DifferenceMap
             }
 
             File.WriteAllBytes(partial(files.Png),
-                MapPicture.Draw(raster, lattice, Words(before, after, options), options.Sites, isChange: true));
+                MapPicture.Draw(raster, lattice, Words(before, after, options), RateScale.OfChange(raster, of.IsRatio), options.Sites));
             return tally.Summary(before, after);
         });
 
@@ -145,24 +160,28 @@ public static class DifferenceMap
     private static string? ChosenIn(RateSide side, string covariate) =>
         side.Choices.ChosenFor(side.Model.Card).GetValueOrDefault(covariate);
 
-    private static List<NetCdfVariable> Variables(RateSide before, RateSide after) =>
-    [
-        new("decay_rate_before", "d-1", $"predicted decay rate k, {before.Name}"),
-        new("decay_rate_after", "d-1", $"predicted decay rate k, {after.Name}"),
-        new("ratio", "1", "decay_rate_after over decay_rate_before"),
-        new("ratio_lower", "1", "lower end of the interval of ratio, from the members of the models"),
-        new("ratio_upper", "1", "upper end of the interval of ratio, from the members of the models"),
-        new("applicable_on_both", "1", "inside the area of applicability on both sides (Meyer and Pebesma 2021)", IsFlag: true),
-        new("told_apart", "1", "the interval of ratio leaves out 1", IsFlag: true),
-    ];
+    private static List<NetCdfVariable> Variables(MapQuantity of, string before, string after)
+    {
+        string change = of.IsRatio ? "ratio" : "difference";
+        return
+        [
+            new($"{of.Band}_before", of.Unit, $"predicted {of.LongName}, {before}"),
+            new($"{of.Band}_after", of.Unit, $"predicted {of.LongName}, {after}"),
+            new(change, "1", $"{of.Band}_after {(of.IsRatio ? "over" : "less")} {of.Band}_before"),
+            new(change + "_lower", "1", $"lower end of the interval of {change}, from the members of the models"),
+            new(change + "_upper", "1", $"upper end of the interval of {change}, from the members of the models"),
+            new("applicable_on_both", "1", "inside the area of applicability on both sides (Meyer and Pebesma 2021)", IsFlag: true),
+            new("told_apart", "1", $"the interval of {change} leaves out {(of.IsRatio ? 1 : 0)}", IsFlag: true),
+        ];
+    }
 
     private static MapWords Words(RateSide before, RateSide after, MapOptions options) => new(
         options.Title,
         $"{after.Name} (model {after.Model.Card.ModelId}) over {before.Name} (model {before.Model.Card.ModelId})",
         string.Join(' ', [.. before.Model.Card.ModelId == after.Model.Card.ModelId ? CautionsOf(before, after) : [], MapBands.Caution]))
     {
-        Quantity = "Change of k",
-        Unit = "ratio after / before",
+        Quantity = "Change of " + OfSide(after).Symbol,
+        Unit = OfSide(after).IsRatio ? "ratio after / before" : "difference after − before",
         Unpredicted = options.Region.Unpredicted,
     };
 }

@@ -4,34 +4,61 @@ namespace DecayAtlas.Prediction.Maps;
 public static class MapBands
 {
     /// <summary>Grows when other files or bytes come of the same model and grids.</summary>
-    public const int Version = 3;
+    public const int Version = 4;
 
     public const string Caution =
         "Modelled from site measurements and gridded covariates; no basis for regulation, fertiliser or carbon-credit decisions.";
 
-    public static IReadOnlyList<GeoTiffBand> Tif { get; } =
+    /// <summary>Where bands lie in every map, from 0.</summary>
+    internal const int Value = 0, Lower = 1, Upper = 2, Applicable = 4;
+
+    private const string HalfLifeBand = "half_life";
+
+    /// <summary>The first five are alike for every target; what only some have follows them.</summary>
+    public static IReadOnlyList<GeoTiffBand> Tif(MapQuantity of) =>
     [
-        new("decay_rate", "d-1"), new("decay_rate_lower", "d-1"), new("decay_rate_upper", "d-1"), new("dissimilarity", "1"),
-            new("applicable", "1", IsFlag: true),
+        new(of.Band, of.Unit), new(of.Band + "_lower", of.Unit), new(of.Band + "_upper", of.Unit), new("dissimilarity", "1"),
+        new("applicable", "1", IsFlag: true),
+        .. of.HasHalfLife
+            ? [new(HalfLifeBand, "d"), new(HalfLifeBand + "_lower", "d"), new(HalfLifeBand + "_upper", "d")]
+            : Array.Empty<GeoTiffBand>(),
     ];
 
     internal static IReadOnlyList<NetCdfVariable> NetCdf(ModelCard card)
     {
+        MapQuantity of = MapQuantity.Of(card.Target);
         string level = Invariant($"{100 * card.Options.IntervalLevel:0.#} %");
         return
         [
-            new("decay_rate", "d-1", "predicted decay rate k of the slow litter (median)", Attributes: new Dictionary<string, string>
+            new(of.Band, of.Unit, $"predicted {of.LongName} (median)", Attributes: new Dictionary<string, string>
             {
-                ["ancillary_variables"] = "decay_rate_lower decay_rate_upper dissimilarity applicable",
+                ["ancillary_variables"] = $"{of.Band}_lower {of.Band}_upper dissimilarity applicable",
             }),
-            new("decay_rate_lower", "d-1", $"lower end of the {level} interval of the true decay_rate of the place"),
-            new("decay_rate_upper", "d-1", $"upper end of the {level} interval of the true decay_rate of the place"),
+            new(of.Band + "_lower", of.Unit, $"lower end of the {level} interval of the true {of.Band} of the place"),
+            new(of.Band + "_upper", of.Unit, $"upper end of the {level} interval of the true {of.Band} of the place"),
             new("dissimilarity", "1", "dissimilarity index to the training sites (Meyer and Pebesma 2021)"),
             new("applicable", "1", "inside the area of applicability (Meyer and Pebesma 2021)", IsFlag: true),
+            .. of.HasHalfLife ? HalfLives(level) : [],
         ];
     }
 
-    internal static Dictionary<string, string> Provenance(ModelCard card, ClassChoices choices)
+    private static IReadOnlyList<NetCdfVariable> HalfLives(string level) =>
+    [
+        new(HalfLifeBand, "d", HalfLife.Meaning, Attributes: new Dictionary<string, string>
+        {
+            ["ancillary_variables"] = $"{HalfLifeBand}_lower {HalfLifeBand}_upper applicable",
+        }),
+        new(HalfLifeBand + "_lower", "d", $"lower end of the {level} interval of half_life, ln 2 over the upper end of k"),
+        new(HalfLifeBand + "_upper", "d", $"upper end of the {level} interval of half_life, ln 2 over the lower end of k"),
+    ];
+
+    internal static Dictionary<string, string> Provenance(ModelCard card, ClassChoices choices) => MapQuantity.Of(card.Target) switch
+    {
+        { HasHalfLife: true } => new(ProvenanceOf(card, choices)) { ["half_life"] = HalfLife.Meaning },
+        _ => ProvenanceOf(card, choices),
+    };
+
+    private static Dictionary<string, string> ProvenanceOf(ModelCard card, ClassChoices choices)
     {
         Dictionary<string, string> said = new()
         {

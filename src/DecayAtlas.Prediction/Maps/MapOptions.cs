@@ -28,7 +28,8 @@ public sealed record MapFiles(string Tif, string? NetCdf, string Png)
 
 /// <summary>What a map run did: cells, and areas on the ellipsoid.</summary>
 /// <param name="Missing">Because a covariate is missing there or they lie outside the region.</param>
-/// <param name="MeanRatePerDay">Over the predicted area, cells weighted by their area; null when there is none.</param>
+/// <param name="MeanRatePerDay">Over the predicted area, cells weighted by their area; null when there is none, and of a map of
+/// S.</param>
 public sealed record MapSummary(
     string ModelId,
     string Crs,
@@ -52,13 +53,40 @@ public sealed record MapSummary(
     /// missing where there are none.</summary>
     public IReadOnlyDictionary<string, long>? UnseenClasses { get; init; }
 
+    /// <summary>Of a map of S.</summary>
+    public StabilisationRange? Stabilisation { get; init; }
+
     /// <summary>How far the map would be another without noted records; missing where the model rests on none, or could not be trained
     /// without.</summary>
     public MapShift? WithoutNoted { get; init; }
 }
 
-/// <summary>The ratio of k predicted without noted records to k of the map, or its inverse where that is above 1: 1 is no
-/// difference.</summary>
+/// <summary>What S the cells of a map have. S may leave 0 to 1, and is not cut off.</summary>
+/// <param name="Mean">Over the predicted area, cells weighted by their area.</param>
+/// <param name="BelowZeroCells">Where the fast litter is predicted to lose more than the part of it that chemistry calls
+/// decomposable.</param>
+/// <param name="AboveOneCells">Where it is predicted to gain mass, which no litter does.</param>
+public sealed record StabilisationRange(double Minimum, double Mean, double Maximum, long BelowZeroCells, long AboveOneCells)
+{
+    /// <summary>For readers of the map; missing where all cells lie within.</summary>
+    public string? OutOfRangeSentence() => BelowZeroCells + AboveOneCells == 0 ? null
+        : Invariant($"{BelowZeroCells} cells have S below 0 (more lost than the decomposable part by chemistry) and {AboveOneCells} ")
+            + "above 1 (a gain of mass); they are shown as predicted.";
+}
+
+/// <summary>How far what is predicted without noted records lies from the map: for k the ratio of the two, or its inverse where that is
+/// above 1, so that 1 is no difference; for S the difference without its sign.</summary>
 /// <param name="Every">Cells from one that was asked to the next, in both directions.</param>
 /// <param name="Cells">Cells that were asked and have a prediction.</param>
-public sealed record MapShift(int Every, int Cells, double MedianFactor, double Factor95, double LargestFactor);
+public sealed record MapShift(int Every, int Cells, double? MedianFactor, double? Factor95, double? LargestFactor)
+{
+    public double? MedianDifference { get; init; }
+
+    public double? Difference95 { get; init; }
+
+    public double? LargestDifference { get; init; }
+
+    public string Sentence() => MedianFactor is not null
+        ? Invariant($"without noted records k differs by a factor of {MedianFactor:0.000} (median), {Factor95:0.000} (95th percentile)")
+        : Invariant($"without noted records S differs by {MedianDifference:0.000} (median), {Difference95:0.000} (95th percentile)");
+}

@@ -1,14 +1,14 @@
 namespace DecayAtlas.Prediction.Maps;
 
 /// <summary>
-/// Predicts the decay rate over a region, tile by tile, to a GeoTIFF, a NetCDF file and a picture. Memory does not grow with the region: a
+/// Predicts k or S over a region, tile by tile, to a GeoTIFF, a NetCDF file and a picture. Memory does not grow with the region: a
 /// tile of 256 x 256 cells takes under 2 MB a covariate, the open grids together keep at most 96 MB of decoded
 /// blocks (or two blocks each), and the picture at most 29 MB.
 /// </summary>
 public static class RateMap
 {
-    // what the files are called where an atlas keeps a map
-    public const string TifName = "decay-rate.tif", NetCdfName = "decay-rate.nc", PngName = "decay-rate.png", SummaryName = "map.json";
+    /// <summary>What a map says of itself, where an atlas keeps it beside the files that <see cref="MapQuantity"/> names.</summary>
+    public const string SummaryName = "map.json";
 
     /// <summary>Makes the map. The files appear whole or not at all.</summary>
     /// <param name="covariates">Those the model needs are found by name, others are ignored.</param>
@@ -24,10 +24,11 @@ public static class RateMap
             MapLattice lattice = MapLattice.Of(surface.Grids, options.Region, options.Crs, options.CellSize);
             surface.LayOut(lattice);
             ThinnedMap raster = new(lattice.Columns, lattice.Rows);
-            MapTally tally = new(lattice);
+            MapQuantity of = MapQuantity.Of(model.Card.Target);
+            MapTally tally = new(lattice, of);
             MapTile tile = new(lattice, options.Region);
             Dictionary<string, string> provenance = MapBands.Provenance(model.Card, options.Choices);
-            using (GeoTiffWriter tif = new(partial(files.Tif), lattice.Projection, lattice.Cells, MapBands.Tif,
+            using (GeoTiffWriter tif = new(partial(files.Tif), lattice.Projection, lattice.Cells, MapBands.Tif(of),
                 MapBands.TifTags(provenance, options.Title), overviews: true))
             using (NetCdfWriter? netCdf = files.NetCdf is null ? null
                 : new NetCdfWriter(partial(files.NetCdf), lattice.Projection, lattice.Cells, MapBands.NetCdf(model.Card),
@@ -44,12 +45,15 @@ public static class RateMap
                 }, (done, of) => progress?.Invoke("Map", done, of));
             }
 
-            File.WriteAllBytes(partial(files.Png), MapPicture.Draw(raster, lattice, WordsOf(model.Card, options), options.Sites));
-            return tally.Summary(model.Card.ModelId, surface.Resamplings, surface.EveryAsked) with
+            MapSummary summary = tally.Summary(model.Card.ModelId, surface.Resamplings, surface.EveryAsked) with
             {
                 AsIf = options.Choices.ChosenFor(model.Card) is { Count: > 0 } chosen ? chosen : null,
                 UnseenClasses = surface.UnseenClasses.Count > 0 ? surface.UnseenClasses : null,
             };
+            RateScale scale = RateScale.Of(raster) with { Ramp = of.Ramp, HasHalfLife = of.HasHalfLife };
+            File.WriteAllBytes(partial(files.Png),
+                MapPicture.Draw(raster, lattice, WordsOf(model.Card, of, options, summary), scale, options.Sites));
+            return summary;
         });
 
     private static void Add(MapTile tile, TileBands bands, MapTally tally, ThinnedMap raster)
@@ -59,26 +63,33 @@ public static class RateMap
             for (int x = 0; x < tile.Columns; x++)
             {
                 int at = y * MapTile.Size + x;
-                float rate = bands.Prediction[at];
-                if (float.IsNaN(rate))
+                float value = bands.Prediction[at];
+                if (float.IsNaN(value))
                     continue;
                 bool applicable = bands.Applicable[at] != 0;
-                tally.Add(tile.Column + x, tile.Row + y, rate, applicable);
-                raster.Add(tile.Column + x, tile.Row + y, rate, applicable);
+                tally.Add(tile.Column + x, tile.Row + y, value, applicable);
+                raster.Add(tile.Column + x, tile.Row + y, value, applicable);
                 if (!float.IsNaN(bands.WithoutNoted[at]))
-                    tally.AddWithoutNoted(rate, bands.WithoutNoted[at]);
+                    tally.AddWithoutNoted(value, bands.WithoutNoted[at]);
             }
         }
     }
 
-    private static MapWords WordsOf(ModelCard card, MapOptions options)
+    private static MapWords WordsOf(ModelCard card, MapQuantity of, MapOptions options, MapSummary summary)
     {
-        double factor = Math.Exp(card.WinnerScore().Blocked.Pooled.Rmse);
-        string chosen = options.Choices.SentenceFor(card) is { } words ? $"{char.ToUpperInvariant(words[0])}{words[1..]} · " : "";
+        double rmse = card.WinnerScore().Blocked.Pooled.Rmse;
+        string chosen = options.Choices.SentenceFor(card) is { } said ? $"{char.ToUpperInvariant(said[0])}{said[1..]} · " : "";
         string subtitle = $"{chosen}Model {card.ModelId} · release {card.ReleaseId} · {card.Sites} training sites · at unseen places "
             + "typically "
-            + Invariant($"off by a factor of {factor:0.00}");
-        string caution = card.IsSupported ? MapBands.Caution : $"{card.Verdict} {MapBands.Caution}";
-        return new(options.Title, subtitle, caution) { Unpredicted = options.Region.Unpredicted };
+            + (of.IsRatio ? Invariant($"off by a factor of {Math.Exp(rmse):0.00}") : Invariant($"off by {rmse:0.000}"));
+        string caution = string.Join(' ',
+            new[] { card.IsSupported ? null : card.Verdict, summary.Stabilisation?.OutOfRangeSentence(), MapBands.Caution }
+                .OfType<string>());
+        return new(options.Title, subtitle, caution)
+        {
+            Quantity = of.Heading,
+            Unit = of.UnitInWords,
+            Unpredicted = options.Region.Unpredicted,
+        };
     }
 }

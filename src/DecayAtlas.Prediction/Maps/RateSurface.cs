@@ -22,6 +22,7 @@ internal sealed class RateSurface : IDisposable
     {
         Model = model;
         Choices = choices;
+        Bands = new TileBands(MapQuantity.Of(model.Card.Target));
         int width = model.Card.Covariates.Count;
         _values = [.. Enumerable.Range(0, width).Select(_ => new double[TileCells])];
         _tasks = [.. Enumerable.Range(0, TileCells / CellsPerTask)
@@ -60,7 +61,7 @@ internal sealed class RateSurface : IDisposable
     public IReadOnlyDictionary<string, string> Resamplings => _covariates.ToDictionary(c => c.Name, c => c.Resampling);
 
     /// <summary>What the last tile holds; 256 x 256 values a band, missing where there is no prediction.</summary>
-    public TileBands Bands { get; } = new();
+    public TileBands Bands { get; }
 
     /// <summary>Every so manieth cell in both directions is asked of the model without noted records too.</summary>
     public int EveryAsked { get; private set; } = 1;
@@ -137,9 +138,7 @@ internal sealed class RateSurface : IDisposable
             if (float.IsNaN(block.Predictions[row]))
                 continue;
             int at = cells[row] / tile.Columns * MapTile.Size + cells[row] % tile.Columns;
-            Bands.Prediction[at] = block.Predictions[row];
-            Bands.Lower[at] = block.Lower[row];
-            Bands.Upper[at] = block.Upper[row];
+            Bands.Set(at, block.Predictions[row], block.Lower[row], block.Upper[row]);
             Bands.Dissimilarity[at] = block.Dissimilarity[row];
             Bands.Applicable[at] = block.Applicable[row] ? 1 : 0;
             if (Model.WithoutNoted is not { Predictor: var other } || (tile.Column + at % MapTile.Size) % EveryAsked != 0
@@ -157,9 +156,15 @@ internal sealed class RateSurface : IDisposable
 /// <summary>The bands of a tile, 256 x 256 values each; NaN where there is no prediction.</summary>
 internal sealed class TileBands
 {
-    public TileBands() => All = [Prediction, Lower, Upper, Dissimilarity, Applicable];
+    private readonly float[][] _halfLives;
 
-    /// <summary>k, d⁻¹, as the ends of the interval of what is true of the place.</summary>
+    public TileBands(MapQuantity of)
+    {
+        _halfLives = of.HasHalfLife ? [MapTile.NewBand(), MapTile.NewBand(), MapTile.NewBand()] : [];
+        All = [Prediction, Lower, Upper, Dissimilarity, Applicable, .. _halfLives];
+    }
+
+    /// <summary>k, d⁻¹, or S, as the ends of the interval of what is true of the place.</summary>
     public float[] Prediction { get; } = MapTile.NewBand();
 
     public float[] Lower { get; } = MapTile.NewBand();
@@ -171,11 +176,23 @@ internal sealed class TileBands
     /// <summary>1 inside the area of applicability, 0 outside.</summary>
     public float[] Applicable { get; } = MapTile.NewBand();
 
-    /// <summary>k predicted without noted records, d⁻¹, in the cells where that is asked; in no file.</summary>
+    /// <summary>The same predicted without noted records, in the cells where that is asked; in no file.</summary>
     public float[] WithoutNoted { get; } = MapTile.NewBand();
 
     /// <summary>In the order of the files.</summary>
     public IReadOnlyList<float[]> All { get; }
+
+    /// <summary>What is predicted in a cell, and what follows from it.</summary>
+    public void Set(int at, float value, float lower, float upper)
+    {
+        (Prediction[at], Lower[at], Upper[at]) = (value, lower, upper);
+        if (_halfLives is not [var halfLife, var shortest, var longest])
+            return;
+        (halfLife[at], shortest[at], longest[at]) = (Days(value), Days(upper), Days(lower));
+
+        // an end that no number of single precision holds is missing
+        static float Days(float rate) => (float)HalfLife.Days(rate) is var days && float.IsFinite(days) ? days : float.NaN;
+    }
 
     public void Clear()
     {

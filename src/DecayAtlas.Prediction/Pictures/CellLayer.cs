@@ -6,7 +6,7 @@ namespace DecayAtlas.Prediction.Pictures;
 /// thin line between.</summary>
 internal static class CellLayer
 {
-    public static void Draw(SKBitmap bitmap, ThinnedMap raster, MapLayout layout, RateScale scale)
+    public static void Draw(SKBitmap bitmap, IPicturedCells raster, MapLayout layout)
     {
         SKRectI frame = layout.Frame;
         // The last pixel of the raster may reach beyond the map's edge; the frame ends where the cells do.
@@ -26,22 +26,16 @@ internal static class CellLayer
 
         SKColor ColourAt(int x, int y)
         {
-            double rate = raster.RateAt(columnOf[x], rowOf[y]);
-            bool missing = double.IsNaN(rate);
-            if (IsShore(x, y, missing))
-                return Ink.Shore;
-            if (missing)
-                return Ink.NoData;
-            SKColor colour = raster.IsUntoldAt(columnOf[x], rowOf[y]) ? Ink.Untold : scale.Colour(rate);
+            if (raster.ColourAt(columnOf[x], rowOf[y]) is not { } colour)
+                return IsShore(x, y) ? Ink.Shore : Ink.NoData;
             return raster.IsOutsideAt(columnOf[x], rowOf[y]) ? Ink.Outside(colour, x, y) : colour;
         }
 
         // The line lies on the missing side, so that no predicted pixel is hidden.
-        bool IsShore(int x, int y, bool missing) => missing &&
-            (Predicted(x - 1, y) || Predicted(x + 1, y) || Predicted(x, y - 1) || Predicted(x, y + 1));
+        bool IsShore(int x, int y) => Predicted(x - 1, y) || Predicted(x + 1, y) || Predicted(x, y - 1) || Predicted(x, y + 1);
 
         bool Predicted(int x, int y) =>
-            x >= 0 && y >= 0 && x < columnOf.Length && y < rowOf.Length && !double.IsNaN(raster.RateAt(columnOf[x], rowOf[y]));
+            x >= 0 && y >= 0 && x < columnOf.Length && y < rowOf.Length && raster.ColourAt(columnOf[x], rowOf[y]) is not null;
     }
 
     private static int[] Places(int pixels, int cells, int cellsPerPixel) =>

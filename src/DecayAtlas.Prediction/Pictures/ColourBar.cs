@@ -32,10 +32,15 @@ internal sealed class ColourBar(SKCanvas canvas, RateScale scale)
         canvas.Translate(x, top);
         DrawColours();
         canvas.Restore();
+        float last = float.NegativeInfinity;
         DrawTicks((along, label) =>
         {
             using SKPaint line = Ink.Stroke(Ink.Text, 1);
             canvas.DrawLine(x + along, top + Thickness, x + along, top + Thickness + 6, line);
+            // a label that would run into the one before is left out
+            if (along - last < Lettering.Width(label, 14) + 6)
+                return;
+            last = along;
             Lettering.Draw(canvas, label, x + along, top + Thickness + 23, 14, Ink.Text, SKTextAlign.Center);
         });
     }

@@ -2,36 +2,36 @@ using SkiaSharp;
 
 namespace DecayAtlas.Prediction.Pictures;
 
-/// <summary>The panel of a map: colour bar, what else is drawn, north arrow and scale bar.</summary>
-internal sealed class Legend(SKCanvas canvas, MapLayout layout, RateScale scale, MapWords words)
+/// <summary>What a picture has that its legend must explain.</summary>
+internal readonly record struct PictureShows(bool Outside, bool Untold, bool Missing);
+
+/// <summary>The panel of a map: its key, what else is drawn, north arrow and scale bar.</summary>
+internal sealed class Legend(SKCanvas canvas, MapLayout layout, IMapKey key, MapWords words)
 {
     private const float EntryHeight = 48, WidestScaleBar = 190, TextSize = 15;
 
-    public void Draw(ThinnedMap raster, int sitesDrawn)
+    public void Draw(PictureShows shows, int sitesDrawn)
     {
         float x = layout.Panel.Left, top = layout.Panel.Top;
         Lettering.Draw(canvas, words.Quantity, x, top + 15, 19, Ink.Text, bold: true);
         if (layout.PanelBelow)
         {
             Lettering.Draw(canvas, words.Unit, x + Lettering.Width(words.Quantity, 19, bold: true) + 12, top + 15, TextSize, Ink.Quiet);
-            new ColourBar(canvas, scale).DrawLying(x + ColourBar.Arrow, top + 34);
-            DrawEntries(x + ColourBar.Length + 110, top + 4, 290, 2, raster, sitesDrawn);
+            float right = key.DrawLying(canvas, x, top + 34);
+            DrawEntries(right + 96, top + 4, 290, 2, shows, sitesDrawn);
             DrawScaleBar(layout.Panel.Right - WidestScaleBar - 90, top + 60);
             DrawNorth(layout.Panel.Right - 14, top + 30);
             return;
         }
         Lettering.Draw(canvas, words.Unit, x, top + 38, TextSize, Ink.Quiet);
-        float barTop = top + 56 + (scale.OpenAbove ? ColourBar.Arrow : 0);
-        new ColourBar(canvas, scale).DrawUpright(x, barTop);
-        DrawEntries(x, barTop + ColourBar.Length + ColourBar.Arrow + 28, 0, 3, raster, sitesDrawn);
+        DrawEntries(x, key.DrawUpright(canvas, x, top + 56) + 28, 0, 3, shows, sitesDrawn);
         DrawScaleBar(x, layout.Panel.Bottom - 24);
         DrawNorth(layout.Panel.Right - 14, layout.Panel.Bottom - 42);
     }
 
     /// <summary>Only what the map really shows, in columns of <paramref name="rows"/>.</summary>
-    private void DrawEntries(float x, float y, float columnWidth, int rows, ThinnedMap raster, int sitesDrawn)
+    private void DrawEntries(float x, float y, float columnWidth, int rows, PictureShows shows, int sitesDrawn)
     {
-        (bool anyOutside, bool anyMissing) = raster.Shows();
         int drawn = 0;
         (float X, float Y) Next()
         {
@@ -39,11 +39,11 @@ internal sealed class Legend(SKCanvas canvas, MapLayout layout, RateScale scale,
             drawn++;
             return place;
         }
-        if (anyOutside)
-            DrawSwatch(Next(), "Outside the area of", "applicability: do not use", (px, py) => Ink.Outside(scale.Ramp.At(0.55), px, py));
-        if (raster.ShowsUntold())
+        if (shows.Outside)
+            DrawSwatch(Next(), "Outside the area of", "applicability: do not use", (px, py) => Ink.Outside(key.Sample, px, py));
+        if (shows.Untold)
             DrawSwatch(Next(), "Not told apart", "from no change", (_, _) => Ink.Untold);
-        if (anyMissing)
+        if (shows.Missing)
             DrawSwatch(Next(), "No prediction:", words.Unpredicted, (_, _) => Ink.NoData);
         if (sitesDrawn > 0)
         {

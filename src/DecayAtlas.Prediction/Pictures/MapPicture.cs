@@ -18,17 +18,21 @@ internal sealed record MapWords(string Title, string Subtitle, string Caution)
 internal static class MapPicture
 {
     /// <summary>The PNG's bytes; the same input gives the same bytes.</summary>
-    public static byte[] Draw(ThinnedMap raster, MapLattice lattice, MapWords words, IReadOnlyList<GeoPoint> sites, bool isChange = false)
+    public static byte[] Draw(ThinnedMap raster, MapLattice lattice, MapWords words, RateScale scale, IReadOnlyList<GeoPoint> sites) =>
+        Draw(new ScaledCells(raster, scale), raster.Shows(), new RateKey(scale), lattice, words, sites);
+
+    /// <param name="shows">What the legend must explain beside the key.</param>
+    public static byte[] Draw(IPicturedCells cells, PictureShows shows, IMapKey key, MapLattice lattice, MapWords words,
+        IReadOnlyList<GeoPoint> sites)
     {
         MapLayout layout = MapLayout.Of(lattice);
-        RateScale scale = isChange ? RateScale.OfChange(raster) : RateScale.Of(raster);
         return Png(layout, (bitmap, canvas) =>
         {
             DrawHeader(canvas, layout, words);
-            CellLayer.Draw(bitmap, raster, layout, scale);
+            CellLayer.Draw(bitmap, cells, layout);
             Graticule.Draw(canvas, layout);
             int drawn = DrawSites(canvas, layout, sites);
-            new Legend(canvas, layout, scale, words).Draw(raster, drawn);
+            new Legend(canvas, layout, key, words).Draw(shows, drawn);
             DrawFooter(canvas, layout, words);
         });
     }

@@ -7,37 +7,47 @@ namespace DecayAtlas.Prediction.Pictures;
 /// Colours for values. The scale spans the middle 96 % of the picture, so that a few odd cells do not flatten all contrast;
 /// what lies beyond takes the end colour and the legend shows an arrow there.
 /// </summary>
-internal sealed record RateScale(double Low, double High, bool OpenBelow, bool OpenAbove, bool IsChange = false)
+internal sealed record RateScale(double Low, double High, bool OpenBelow, bool OpenAbove)
 {
-    public Ramp Ramp => IsChange ? Ramp.Change : Ramp.Rates;
+    public Ramp Ramp { get; init; } = Ramp.Rates;
+
+    /// <summary>Whether values are held as ln of a ratio and written as the ratio.</summary>
+    public bool IsOfRatios { get; init; }
+
+    /// <summary>Whether values are rates a day, which also have a scale of half-lives.</summary>
+    public bool HasHalfLife { get; init; }
 
     public static RateScale Of(ThinnedMap raster)
     {
         if (raster.Between(0, 1) is not { } all || raster.Between(0.02, 0.98) is not { } middle)
             return new(0, 1, false, false);
-        // One rate everywhere still needs a scale with two ends.
-        return middle.High > middle.Low
-            ? new(middle.Low, middle.High, all.Low < middle.Low, all.High > middle.High)
-            : new(middle.Low * 0.9, middle.High * 1.1, all.Low < middle.Low * 0.9, all.High > middle.High * 1.1);
+        // One value everywhere still needs a scale with two ends.
+        double side = middle.High > middle.Low ? 0 : Math.Max(Math.Abs(middle.Low) * 0.1, 1e-6);
+        (double low, double high) = (middle.Low - side, middle.High + side);
+        return new(low, high, all.Low < low, all.High > high);
     }
 
-    /// <summary>A scale of change, ln of a ratio, with no change (0) in its middle.</summary>
-    public static RateScale OfChange(ThinnedMap raster)
+    /// <summary>A scale of change, a difference or ln of a ratio, with no change (0) in its middle.</summary>
+    public static RateScale OfChange(ThinnedMap raster, bool isOfRatios)
     {
         if (raster.Between(0, 1) is not { } all || raster.Between(0.02, 0.98) is not { } middle)
-            return new(-1, 1, false, false, true);
+            return new(-1, 1, false, false) { Ramp = Ramp.Change, IsOfRatios = isOfRatios };
         double side = Math.Max(Math.Abs(middle.Low), Math.Abs(middle.High));
         side = side > 0 ? side : 1;
-        return new(-side, side, all.Low < -side, all.High > side, true);
+        return new(-side, side, all.Low < -side, all.High > side) { Ramp = Ramp.Change, IsOfRatios = isOfRatios };
     }
+
+    /// <summary>Round half-lives along the scale of rates, in days; none on another scale.</summary>
+    public IReadOnlyList<(double Value, string Label)> HalfLifeMarks() => !HasHalfLife || !(Low > 0) ? []
+        : [.. RoundNumbers.Logarithmic(HalfLife.Days(High), HalfLife.Days(Low), 7)
+            .Select(days => (HalfLife.RatePerDay(days), days.ToString("0.###", CultureInfo.InvariantCulture)))];
 
     public SKColor Colour(double value) => Ramp.At((value - Low) / (High - Low));
 
-    /// <summary>Round numbers along the scale with what is written beside them; change is held as ln of a ratio and written as the
-    /// ratio.</summary>
+    /// <summary>Round numbers along the scale with what is written beside them.</summary>
     public IReadOnlyList<(double Value, string Label)> Marks()
     {
-        if (IsChange)
+        if (IsOfRatios)
             return RoundNumbers.Ratios(Low, High);
         IReadOnlyList<double> ticks = RoundNumbers.Between(Low, High, 8);
         return [.. ticks.Select(t => (t, t.ToString(RoundNumbers.Format(ticks), CultureInfo.InvariantCulture)))];

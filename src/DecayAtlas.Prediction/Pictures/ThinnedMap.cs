@@ -46,7 +46,7 @@ internal sealed class ThinnedMap
             _untold[pixel]++;
     }
 
-    /// <summary>Mean rate of the pixel in d⁻¹; NaN where no cell has a prediction.</summary>
+    /// <summary>Mean of the pixel; NaN where no cell has a prediction.</summary>
     public double RateAt(int column, int row)
     {
         int pixel = row * Columns + column;
@@ -67,11 +67,9 @@ internal sealed class ThinnedMap
         return _counts[pixel] > 0 && _untold[pixel] * 2 >= _counts[pixel];
     }
 
-    public bool ShowsUntold() => Enumerable.Range(0, _counts.Length).Any(p => _counts[p] > 0 && _untold[p] * 2 >= _counts[p]);
-
-    /// <summary>Whether any pixel counts as outside the area of applicability, and whether any has no prediction.</summary>
-    public (bool Outside, bool Missing) Shows() => (
+    public PictureShows Shows() => new(
         Enumerable.Range(0, _counts.Length).Any(p => _counts[p] > 0 && _outside[p] * 2 >= _counts[p]),
+        Enumerable.Range(0, _counts.Length).Any(p => _counts[p] > 0 && _untold[p] * 2 >= _counts[p]),
         _counts.Contains(0));
 
     /// <summary>Quantiles of the predicted pixels (linear between order statistics); null when there is none.</summary>

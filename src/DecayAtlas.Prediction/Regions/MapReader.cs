@@ -7,13 +7,14 @@ internal sealed class MapReader : IDisposable
 
     /// <exception cref="GridException">The file cannot be read.</exception>
     /// <exception cref="PredictionException">The file is no map of this version.</exception>
-    public MapReader(string path)
+    public MapReader(string path, MapQuantity of)
     {
+        IReadOnlyList<GeoTiffBand> bands = MapBands.Tif(of);
         int count = GridFile.Describe(path).Layers.Count;
-        if (count != MapBands.Tif.Count)
+        if (count != bands.Count)
         {
-            throw new PredictionException($"{path} has {count} bands, and a map has {MapBands.Tif.Count} "
-                + $"({string.Join(", ", MapBands.Tif.Select(b => b.Name))}); make the map again with this version.");
+            throw new PredictionException($"{path} has {count} bands, and a map of {of.Symbol} has {bands.Count} "
+                + $"({string.Join(", ", bands.Select(b => b.Name))}); make the map again with this version.");
         }
 
         for (int band = 1; band <= count; band++)
@@ -27,7 +28,7 @@ internal sealed class MapReader : IDisposable
 
     public MapLattice Lattice { get; }
 
-    /// <summary>The five layers of a block, row by row; cells beyond the map are missing.</summary>
+    /// <summary>The layers of a block, row by row; cells beyond the map are missing.</summary>
     public void Read(int column, int row, int side, double[][] layers)
     {
         int columns = Math.Min(side, Lattice.Columns - column), rows = Math.Min(side, Lattice.Rows - row);

@@ -2,7 +2,7 @@ using NetTopologySuite.Geometries;
 
 namespace DecayAtlas.Prediction.Regions;
 
-/// <summary>Sums a map over polygons: areas, area-weighted mean k with an interval, share applicable.</summary>
+/// <summary>Sums a map over polygons: areas, area-weighted mean k or S with an interval, share applicable.</summary>
 public static class RegionSummary
 {
     private const int Side = 16;
@@ -16,18 +16,19 @@ public static class RegionSummary
     /// <exception cref="GridException">The map or a grid cannot be read.</exception>
     public static IReadOnlyList<RegionRow> Of(string mapPath, RegionSet regions, RateModel model,
         Func<IReadOnlyList<GeoPoint>, double[][]> covariatesAt, Action<string, int, int>? progress = null) =>
-        Of(mapPath, regions, model.Errors, places => ErrorsAt(model, covariatesAt(places), places),
+        Of(mapPath, MapQuantity.Of(model.Card.Target), regions, model.Errors, places => ErrorsAt(model, covariatesAt(places), places),
             new MemberMeans(model.Members, model.MemberQuantile), progress);
 
+    /// <param name="of">What the map shows.</param>
     /// <param name="errorsAt">Errors at places.</param>
-    internal static IReadOnlyList<RegionRow> Of(string mapPath, RegionSet regions, ErrorCorrelation errors,
+    internal static IReadOnlyList<RegionRow> Of(string mapPath, MapQuantity of, RegionSet regions, ErrorCorrelation errors,
         Func<IReadOnlyList<GeoPoint>, PlaceErrors> errorsAt, MemberMeans? members, Action<string, int, int>? progress = null)
     {
-        using MapReader map = new(mapPath);
+        using MapReader map = new(mapPath, of);
         List<RegionRow> rows = new();
         foreach (Region region in regions.Regions)
         {
-            rows.Add(RowOf(map, region, errors, errorsAt, members));
+            rows.Add(RowOf(map, of, region, errors, errorsAt, members));
             progress?.Invoke("Regions", rows.Count, regions.Regions.Count);
         }
         return rows;
@@ -39,11 +40,11 @@ public static class RegionSummary
         return new(local, ofMembers);
     }
 
-    private static RegionRow RowOf(MapReader map, Region region, ErrorCorrelation errors,
+    private static RegionRow RowOf(MapReader map, MapQuantity of, Region region, ErrorCorrelation errors,
         Func<IReadOnlyList<GeoPoint>, PlaceErrors> errorsAt, MemberMeans? members)
     {
-        Sums sums = new(map.Lattice, new MeanError(errors));
-        double[][] layers = [.. MapBands.Tif.Select(_ => new double[Side * Side])];
+        Sums sums = new(map.Lattice, of, new MeanError(errors));
+        double[][] layers = [.. MapBands.Tif(of).Select(_ => new double[Side * Side])];
         foreach (RegionShape shape in RegionShape.On(region.Shape, map.Lattice))
         {
             int west = From(shape.Box.MinX), north = From(shape.Box.MinY);
@@ -88,39 +89,57 @@ public static class RegionSummary
                 .Select(c => new GeoPoint(c.X, c.Y))]);
     }
 
-    private sealed class Sums(MapLattice lattice, MeanError error)
+    private sealed class Sums(MapLattice lattice, MapQuantity of, MeanError error)
     {
-        private double _area, _rate, _applicableArea, _applicableRate;
+        private double _area, _sum, _applicableArea, _applicableSum;
         private long _cells;
 
         public void Add(int column, int row, double share, int square, double[][] layers, int at)
         {
-            double k = layers[0][at];
+            double value = layers[MapBands.Value][at];
             // a polygon that follows the cells' edges touches its neighbours by a rounding
-            if (share < 1e-9 || double.IsNaN(k))
+            if (share < 1e-9 || double.IsNaN(value))
                 return;
             double weight = share * lattice.KnownAreaOf(column, row);
             _cells++;
             _area += weight;
-            _rate += weight * k;
-            if (layers[4][at] != 0)
+            _sum += weight * value;
+            if (layers[MapBands.Applicable][at] != 0)
             {
                 _applicableArea += weight;
-                _applicableRate += weight * k;
+                _applicableSum += weight * value;
             }
-            error.Add((column / square, row / square), lattice.CentreOf(column, row), weight * k);
+            error.Add((column / square, row / square), lattice.CentreOf(column, row),
+                // by how much the mean moves with the error of a cell: an error of ln k moves k by k times as much
+                of.IsRatio ? weight * value : weight);
         }
 
         public RegionRow Row(string name, double squareKilometres, Func<IReadOnlyList<GeoPoint>, PlaceErrors> errorsAt,
             MemberMeans? members)
         {
             if (!(_area > 0))
-                return new(name, squareKilometres, 0, null, null, null, null, null, 0, null, null);
+            {
+                return new(name, squareKilometres, 0, null, null, null, null, null, 0, null, null)
+                {
+                    Stabilisation = of.IsRatio ? null : new(null, null, null, null),
+                };
+            }
+
             MeanHalfWidths half = error.Result(errorsAt, members);
-            double mean = _rate / _area, factor = Math.Exp(half.Sum);
-            return new(name, squareKilometres, _area / 1e6, _applicableArea / _area, mean, Known(mean / factor), Known(mean * factor),
-                _applicableArea > 0 ? _applicableRate / _applicableArea : null, _cells, Known(half.IndependentCells),
-                Known(half.Shared * half.Shared / (half.Sum * half.Sum)));
+            double mean = _sum / _area, factor = Math.Exp(half.Sum);
+            (double? lower, double? upper) = of.IsRatio ? (Known(mean / factor), Known(mean * factor))
+                : (Known(mean - half.Sum), Known(mean + half.Sum));
+            double? applicable = _applicableArea > 0 ? _applicableSum / _applicableArea : null;
+            RegionRow row = new(name, squareKilometres, _area / 1e6, _applicableArea / _area, mean, lower, upper, applicable, _cells,
+                Known(half.IndependentCells), Known(half.Shared * half.Shared / (half.Sum * half.Sum)));
+            return of.IsRatio ? row : row with
+            {
+                MeanRatePerDay = null,
+                MeanLowerRatePerDay = null,
+                MeanUpperRatePerDay = null,
+                ApplicableMeanRatePerDay = null,
+                Stabilisation = new(mean, lower, upper, applicable),
+            };
 
             static double? Known(double value) => double.IsNaN(value) ? null : value;
         }

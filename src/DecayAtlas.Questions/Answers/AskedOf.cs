@@ -25,6 +25,9 @@ public static class AskedOfNames
 
     public static string Code(this AskedOf of) => of == AskedOf.Rate ? "k" : "s";
 
+    /// <summary>What maps and predictions of it are.</summary>
+    public static MapQuantity Quantity(this AskedOf of) => of == AskedOf.Rate ? MapQuantity.DecayRate : MapQuantity.Stabilisation;
+
     /// <summary>As it is written in a sentence.</summary>
     public static string Symbol(this AskedOf of) => of == AskedOf.Rate ? "k" : "S";
 

@@ -3,23 +3,30 @@ namespace DecayAtlas.Questions.Predictions;
 /// <summary>Finds the models of an atlas.</summary>
 public static class CurrentModel
 {
-    /// <summary>The newest model, or the one of an id.</summary>
+    /// <summary>The newest model of k or of S, or the one of an id.</summary>
     /// <exception cref="ConfigurationException">The atlas has no model of that id.</exception>
     /// <exception cref="AtlasException">The atlas has no model, or one whose files were changed since training.</exception>
     /// <exception cref="PredictionException">The model's files are broken.</exception>
-    public static RateModel Load(AtlasFolder atlas, string? id = null)
+    public static RateModel Load(AtlasFolder atlas, MapQuantity of, string? id = null)
     {
-        string folder = id is null ? MadeFolder.CurrentOf(atlas.Models) : Path.Combine(atlas.Models, id);
+        string folder = id is null ? MadeFolder.CurrentOf(atlas.Models, of.Link) : Path.Combine(atlas.Models, id);
         if (Directory.Exists(folder) && (id is null || Path.GetFileName(folder) == id))
         {
             RateModel model = RateModel.Load(folder);
             CheckWhole(folder, model.Card.ModelId);
-            return model.Card.Target == PredictionTarget.DecayRate ? model
-                : throw new AtlasException($"Model {model.Card.ModelId} predicts S and not k, which was expected here; name a model of k.");
+            return model.Card.Target == of.Target ? model
+                : throw new AtlasException($"Model {model.Card.ModelId} predicts {MapQuantity.Of(model.Card.Target).Symbol} and not "
+                    + $"{of.Symbol}, which was expected here; name a model of {of.Symbol}.");
         }
 
         if (id is null)
-            throw new AtlasException($"{atlas.Root} has no model yet; train one first, for example with: decayatlas train FILE.");
+        {
+            throw new AtlasException(of == MapQuantity.DecayRate
+                ? $"{atlas.Root} has no model yet; train one first, for example with: decayatlas train FILE."
+                : $"{atlas.Root} has no model of {of.Symbol} yet; add stabilisation to train.targets and train one with: decayatlas train "
+                + "FILE.");
+        }
+
         string[] there = Directory.Exists(atlas.Models)
             ? [.. Directory.GetDirectories(atlas.Models).Select(Path.GetFileName)
                 .Where(n => n is not null && !n.StartsWith("current", StringComparison.Ordinal) && n[0] != '.')

@@ -8,6 +8,7 @@ public static class DifferenceReport
     public const string TifName = "difference.tif", NetCdfName = "difference.nc", PngName = "difference.png",
         SummaryName = "difference.json";
 
+    /// <param name="of">k, compared as a ratio, or S, as a difference.</param>
     /// <param name="atlas">Its current model is what is compared with.</param>
     /// <param name="catalogue">The file of the grids that are compared with.</param>
     /// <param name="otherCatalogue">A catalogue whose entries take the place of those of the same name; null keeps them.</param>
@@ -16,15 +17,15 @@ public static class DifferenceReport
     /// name="options"/>.</param>
     /// <param name="progress">Told "Difference", tiles done, tiles in all.</param>
     public static DifferenceSummary Run(
-        AtlasFolder atlas, string catalogue, IReadOnlyList<CatalogueEntry> grids, MapOptions options,
+        AtlasFolder atlas, MapQuantity of, string catalogue, IReadOnlyList<CatalogueEntry> grids, MapOptions options,
         string? otherCatalogue, string? otherModel, IReadOnlyDictionary<string, string> otherAsIf, string folder,
         Action<string, int, int>? progress)
     {
         IReadOnlyList<CatalogueEntry> other = otherCatalogue is null ? grids
             : ScenarioCatalogue.Of(grids, CatalogueFile.Read(otherCatalogue, grids is [{ Remote: var remote }, ..] ? remote : null),
                 otherCatalogue);
-        using RateModel model = CurrentModel.Load(atlas);
-        using RateModel second = otherModel is null ? CurrentModel.Load(atlas) : CurrentModel.Load(atlas, otherModel);
+        using RateModel model = CurrentModel.Load(atlas, of);
+        using RateModel second = CurrentModel.Load(atlas, of, otherModel);
         ClassChoices choices = options.Choices, otherChoices = choices.With(otherAsIf);
         Check(choices.ChosenFor(model.Card), model);
         Check(otherAsIf, second);

@@ -11,13 +11,13 @@ public sealed record CovariateAtPoint(string Name, double? Value, string Unit)
 }
 
 /// <summary>What a model says of one place.</summary>
-/// <param name="RatePerDay">Null where there is no prediction.</param>
-/// <param name="LowerPerDay">The interval of what is true of the place.</param>
-/// <param name="MeasuredLowerPerDay">The interval of what a site there would be measured as in one campaign.</param>
+/// <param name="Value">k (d⁻¹) or S, as the model predicts; null where there is no prediction.</param>
+/// <param name="Lower">The interval of what is true of the place.</param>
+/// <param name="MeasuredLower">The interval of what a site there would be measured as in one campaign.</param>
 /// <param name="Status">"predicted", or why not.</param>
 public sealed record PointPrediction(
     GeoPoint Point, double? UncertaintyMetres, BurialConditions Conditions, IReadOnlyList<CovariateAtPoint> Covariates,
-    float? RatePerDay, float? LowerPerDay, float? UpperPerDay, float? MeasuredLowerPerDay, float? MeasuredUpperPerDay,
+    float? Value, float? Lower, float? Upper, float? MeasuredLower, float? MeasuredUpper,
     float? Dissimilarity, bool? IsApplicable, string Status);
 
 /// <summary>Predicts for one place at a time, by the rules that <see cref="PredictionTable"/> predicts tables by. Safe to use from many

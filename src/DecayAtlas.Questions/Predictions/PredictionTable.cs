@@ -18,12 +18,21 @@ public sealed class PredictionTable
 
     private const string Latitude = "decimal_latitude", Longitude = "decimal_longitude";
 
-    private static readonly string[] Added = ["k_per_day", "k_lower_per_day", "k_upper_per_day", "k_measured_lower_per_day",
-        "k_measured_upper_per_day", "dissimilarity", "applicable", "status"];
+    private static readonly string[] Limits = ["dissimilarity", "applicable", "status"];
+
+    private static readonly string[] AddedOfRate =
+    [
+        "k_per_day", "k_lower_per_day", "k_upper_per_day", "k_measured_lower_per_day", "k_measured_upper_per_day", .. Limits,
+        "half_life_days", "half_life_lower_days", "half_life_upper_days",
+    ];
+
+    private static readonly string[] AddedOfStabilisation =
+        ["s", "s_lower", "s_upper", "s_measured_lower", "s_measured_upper", .. Limits];
 
     private const string Ecosystem = "ecosystem";
 
     private readonly RateModel _model;
+    private readonly string[] _added;
     private readonly PointCovariates? _points;
     private readonly PlaceReading _reading;
     private readonly PredictedRows _predictions;
@@ -31,6 +40,7 @@ public sealed class PredictionTable
     private PredictionTable(RateModel model, PointCovariates? points, BurialConditions conditions)
     {
         (_model, _points) = (model, points);
+        _added = model.Card.Target == PredictionTarget.DecayRate ? AddedOfRate : AddedOfStabilisation;
         _reading = new PlaceReading(Latitude, Longitude, conditions);
         _predictions = new PredictedRows(model, RowsAtATime);
     }
@@ -82,7 +92,7 @@ public sealed class PredictionTable
                 + $"{string.Join(", ", needed)}, and found {(columns.Length == 0 ? "no header" : string.Join(", ", columns.Take(20)))}.");
         }
 
-        if (columns.FirstOrDefault(Added.Contains) is { } taken)
+        if (columns.FirstOrDefault(_added.Contains) is { } taken)
         {
             throw new ConfigurationException($"{path}:1: there is a column {taken} already, which the prediction is to be written to; "
                 + "rename it.");
@@ -171,19 +181,27 @@ public sealed class PredictionTable
         for (int c = 0; c < columns.Length; c++)
             row[SpreadsheetSafe.Text(columns[c])].Set(Harmless(cells[c]));
         (PredictionBlock block, bool known) = (_predictions.Block, _predictions.IsPredicted(at));
-        row[Added[0]].Set(Text(block.Predictions[at]));
-        row[Added[1]].Set(Text(block.Lower[at]));
-        row[Added[2]].Set(Text(block.Upper[at]));
-        row[Added[3]].Set(Text(block.MeasuredLower[at]));
-        row[Added[4]].Set(Text(block.MeasuredUpper[at]));
-        row[Added[5]].Set(Text(block.Dissimilarity[at]));
-        row[Added[6]].Set(known ? block.Applicable[at] ? "yes" : "no" : "");
-        row[Added[7]].Set(fault ?? _predictions.StatusOf(at));
+        row[_added[0]].Set(Text(block.Predictions[at]));
+        row[_added[1]].Set(Text(block.Lower[at]));
+        row[_added[2]].Set(Text(block.Upper[at]));
+        row[_added[3]].Set(Text(block.MeasuredLower[at]));
+        row[_added[4]].Set(Text(block.MeasuredUpper[at]));
+        row[_added[5]].Set(Text(block.Dissimilarity[at]));
+        row[_added[6]].Set(known ? block.Applicable[at] ? "yes" : "no" : "");
+        row[_added[7]].Set(fault ?? _predictions.StatusOf(at));
+        if (_added == AddedOfRate)
+        {
+            row[_added[8]].Set(Text(DaysOf(block.Predictions[at])));
+            row[_added[9]].Set(Text(DaysOf(block.Upper[at])));
+            row[_added[10]].Set(Text(DaysOf(block.Lower[at])));
+        }
     }
 
     /// <summary>Numbers begin with a minus rightly; any other text that a spreadsheet would compute is made text again.</summary>
     private static string Harmless(string text) =>
         double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out _) ? text : SpreadsheetSafe.Text(text);
+
+    private static float DaysOf(float rate) => (float)HalfLife.Days(rate);
 
     private static string Text(float value) => float.IsFinite(value) ? Invariant($"{value:R}") : "";
 }

@@ -14,47 +14,64 @@ public static class RegionFiles
 
     private static readonly JsonSerializerOptions Shapes = new() { Converters = { new GeoJsonConverterFactory() } };
 
-    private static readonly (string Name, Func<RegionRow, double?> Value)[] Columns =
+    private static readonly Column[] Areas =
     [
-        ("area_km2", r => r.SquareKilometres),
-        ("predicted_km2", r => r.PredictedSquareKilometres),
-        ("applicable_share", r => r.ApplicableShare),
-        ("k_mean_per_day", r => r.MeanRatePerDay),
-        ("k_mean_lower_per_day", r => r.MeanLowerRatePerDay),
-        ("k_mean_upper_per_day", r => r.MeanUpperRatePerDay),
-        ("k_mean_applicable_per_day", r => r.ApplicableMeanRatePerDay),
-        ("cells", r => r.Cells),
-        ("independent_cells", r => r.IndependentCells),
-        ("shared_share", r => r.SharedShare),
+        new("area_km2", r => r.SquareKilometres), new("predicted_km2", r => r.PredictedSquareKilometres),
+        new("applicable_share", r => r.ApplicableShare),
     ];
 
-    public static void Write(string folder, RegionSet regions, IReadOnlyList<RegionRow> rows)
+    private static readonly Column[] Sureness =
+    [
+        new("cells", r => r.Cells), new("independent_cells", r => r.IndependentCells), new("shared_share", r => r.SharedShare),
+    ];
+
+    private static readonly Column[] OfRate =
+    [
+        .. Areas,
+        new("k_mean_per_day", r => r.MeanRatePerDay), new("k_mean_lower_per_day", r => r.MeanLowerRatePerDay),
+        new("k_mean_upper_per_day", r => r.MeanUpperRatePerDay), new("k_mean_applicable_per_day", r => r.ApplicableMeanRatePerDay),
+        .. Sureness,
+        new("half_life_days", r => r.HalfLifeDays), new("half_life_lower_days", r => r.HalfLifeLowerDays),
+        new("half_life_upper_days", r => r.HalfLifeUpperDays),
+    ];
+
+    private static readonly Column[] OfStabilisation =
+    [
+        .. Areas,
+        new("s_mean", r => r.Stabilisation?.Mean), new("s_mean_lower", r => r.Stabilisation?.Lower),
+        new("s_mean_upper", r => r.Stabilisation?.Upper), new("s_mean_applicable", r => r.Stabilisation?.ApplicableMean),
+        .. Sureness,
+    ];
+
+    /// <param name="of">What the map shows.</param>
+    public static void Write(string folder, MapQuantity of, RegionSet regions, IReadOnlyList<RegionRow> rows)
     {
-        DurableFile.Write(Path.Combine(folder, GeoJsonName), stream => WriteGeoJson(stream, regions, rows));
-        DurableFile.WriteText(Path.Combine(folder, CsvName), Csv(rows));
+        Column[] columns = of == MapQuantity.DecayRate ? OfRate : OfStabilisation;
+        DurableFile.Write(Path.Combine(folder, GeoJsonName), stream => WriteGeoJson(stream, columns, regions, rows));
+        DurableFile.WriteText(Path.Combine(folder, CsvName), Csv(columns, rows));
         using MemoryStream parquet = new();
-        WriteParquet(parquet, rows).GetAwaiter().GetResult();
+        WriteParquet(parquet, columns, rows).GetAwaiter().GetResult();
         DurableFile.Write(Path.Combine(folder, ParquetName), stream => stream.Write(parquet.ToArray()));
     }
 
     /// <summary>An interval without end is no number in any of the formats.</summary>
     private static double? Finite(double? value) => value is { } v && double.IsFinite(v) ? v : null;
 
-    private static string Csv(IReadOnlyList<RegionRow> rows)
+    private static string Csv(Column[] columns, IReadOnlyList<RegionRow> rows)
     {
         using SepWriter writer = Sep.New(',').Writer(options => options with { Escape = true }).ToText();
         foreach (RegionRow region in rows)
         {
             using SepWriter.Row row = writer.NewRow();
             row["name"].Set(SpreadsheetSafe.Text(region.Name));
-            foreach ((string name, Func<RegionRow, double?> value) in Columns)
+            foreach ((string name, Func<RegionRow, double?> value) in columns)
                 row[name].Set(Invariant($"{Finite(value(region)):R}"));
         }
 
         return writer.ToString();
     }
 
-    private static void WriteGeoJson(Stream stream, RegionSet regions, IReadOnlyList<RegionRow> rows)
+    private static void WriteGeoJson(Stream stream, Column[] columns, RegionSet regions, IReadOnlyList<RegionRow> rows)
     {
         using Utf8JsonWriter json = new(stream, new JsonWriterOptions { Indented = false });
         json.WriteStartObject();
@@ -68,7 +85,7 @@ public static class RegionFiles
             JsonSerializer.Serialize(json, region.Shape, Shapes);
             json.WriteStartObject("properties");
             json.WriteString("name", row.Name);
-            foreach ((string name, Func<RegionRow, double?> value) in Columns)
+            foreach ((string name, Func<RegionRow, double?> value) in columns)
             {
                 if (Finite(value(row)) is { } number)
                     json.WriteNumber(name, number);
@@ -86,18 +103,20 @@ public static class RegionFiles
         stream.Write(Encoding.UTF8.GetBytes("\n"));
     }
 
-    private static async Task WriteParquet(Stream stream, IReadOnlyList<RegionRow> rows)
+    private static async Task WriteParquet(Stream stream, Column[] columns, IReadOnlyList<RegionRow> rows)
     {
         DataField<string> name = new("name", false);
-        DataField[] numbers = [.. Columns.Select(c => new DataField<double>(c.Name, true))];
+        DataField[] numbers = [.. columns.Select(c => new DataField<double>(c.Name, true))];
         await using ParquetWriter writer = await ParquetWriter.CreateAsync(
             new ParquetSchema([name, .. numbers]), stream, new ParquetOptions { CompressionMethod = CompressionMethod.Zstd });
         using ParquetRowGroupWriter group = writer.CreateRowGroup();
         await group.WriteAsync(name, new ArraySegment<string?>([.. rows.Select(r => r.Name)])!);
         for (int c = 0; c < numbers.Length; c++)
         {
-            await group.WriteAsync<double>(numbers[c], rows.Select(r => Finite(Columns[c].Value(r))).ToArray().AsMemory(), null, null,
+            await group.WriteAsync<double>(numbers[c], rows.Select(r => Finite(columns[c].Value(r))).ToArray().AsMemory(), null, null,
                 default);
         }
     }
+
+    private sealed record Column(string Name, Func<RegionRow, double?> Value);
 }

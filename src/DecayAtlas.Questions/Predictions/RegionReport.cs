@@ -9,32 +9,38 @@ public sealed record RegionAnswer(IReadOnlyList<RegionRow> Rows, string WithoutN
     public string? AsIf { get; init; }
 }
 
-/// <summary>Sums the current map over polygons.</summary>
+/// <summary>Sums the current map of k or of S over polygons.</summary>
 public static class RegionReport
 {
     /// <summary>Reads the current map, writes the three files into a folder and gives what they say.</summary>
+    /// <param name="of">Which map.</param>
     /// <param name="catalogue">The grids of the map: how sure a mean is hangs on what they are within the polygon.</param>
     /// <param name="conditions">Season and depth of the map.</param>
     /// <param name="choices">How classes come to places; the map's own choice of classes goes before.</param>
     /// <exception cref="AtlasException">The atlas has no map, or not the model of its map.</exception>
     /// <exception cref="GridException">The map or a grid cannot be read.</exception>
     /// <exception cref="PredictionException">The polygons or the map cannot be used.</exception>
-    public static RegionAnswer Run(AtlasFolder atlas, string polygons, string? nameProperty, IReadOnlyList<CatalogueEntry> catalogue,
-        BurialConditions conditions, ClassChoices choices, string folder, Action<string, int, int>? progress)
+    public static RegionAnswer Run(AtlasFolder atlas, MapQuantity of, string polygons, string? nameProperty,
+        IReadOnlyList<CatalogueEntry> catalogue, BurialConditions conditions, ClassChoices choices, string folder,
+        Action<string, int, int>? progress)
     {
         RegionSet regions = RegionSet.Read(polygons, nameProperty);
-        string map = MadeFolder.CurrentOf(atlas.Maps);
+        string map = MadeFolder.CurrentOf(atlas.Maps, of.Link);
         if (!Directory.Exists(map))
-            throw new AtlasException($"{atlas.Root} has no map yet; draw one first, for example with: decayatlas map FILE.");
+        {
+            throw new AtlasException($"{atlas.Root} has no map{(of == MapQuantity.DecayRate ? "" : " of S")} yet; draw one first, for "
+                + "example with: decayatlas map FILE.");
+        }
+
         MapSummary summary = SummaryOf(map);
-        using RateModel model = CurrentModel.Load(atlas, summary.ModelId);
+        using RateModel model = CurrentModel.Load(atlas, of, summary.ModelId);
         // the map is what is summed, whatever the configuration says by now
         ClassChoices ofMap = choices with { AsIf = summary.AsIf ?? ClassChoices.None.AsIf };
         PointCovariates covariates = PointCovariates.Of(model, catalogue, ofMap);
-        IReadOnlyList<RegionRow> rows = RegionSummary.Of(Path.Combine(map, RateMap.TifName), regions, model,
+        IReadOnlyList<RegionRow> rows = RegionSummary.Of(Path.Combine(map, of.TifName), regions, model,
             places => covariates.At(places, conditions), progress);
         Directory.CreateDirectory(folder);
-        RegionFiles.Write(folder, regions, rows);
+        RegionFiles.Write(folder, of, regions, rows);
         return new(rows, model.Card.NotedSentence()) { AsIf = ofMap.SentenceFor(model.Card) };
     }
 

@@ -60,7 +60,25 @@ internal static class OtherResources
             ("is_as_if", Schemas.Boolean.OrNull().Meaning("True where every place that states none is taken for this class."))))),
         ("buried_on", Schemas.Day.OrNull()), ("retrieved_on", Schemas.Day.OrNull()), ("depth_cm", Schemas.Number().OrNull()),
         ("coordinate_uncertainty_m", Schemas.Number().OrNull()), ("model_id", Schemas.Text),
-        ("release_id", Schemas.Text.Meaning("The release that the model was trained on.")), ("caution", Schemas.Text));
+        ("release_id", Schemas.Text.Meaning("The release that the model was trained on.")),
+        ("half_life_days", Schemas.Number().OrNull().Meaning($"Half-life: {HalfLife.Meaning}. Unit: d")),
+        ("half_life_lower_days", Schemas.Number().OrNull().Meaning("Lower end of its interval, ln 2 over the upper end of k. Unit: d")),
+        ("half_life_upper_days", Schemas.Number().OrNull().Meaning("Upper end. Unit: d")),
+        ("stabilisation", OfStabilisation.OrNull()), ("caution", Schemas.Text));
+
+    private static OpenApiSchema OfStabilisation => Schemas.Object(
+        ("s", Schemas.Number().OrNull().Meaning("Stabilisation factor S, not cut to 0 to 1. Unit: 1")),
+        ("s_lower", Schemas.Number().OrNull().Meaning("Lower end of the interval of what is true of the place. Unit: 1")),
+        ("s_upper", Schemas.Number().OrNull().Meaning("Upper end. Unit: 1")),
+        ("s_measured_lower", Schemas.Number().OrNull().Meaning("Lower end of the interval of what a site there would be measured as in "
+            + "one campaign. Unit: 1")),
+        ("s_measured_upper", Schemas.Number().OrNull().Meaning("Upper end. Unit: 1")),
+        ("interval_level", Schemas.Number().Meaning("Share of new site means that the interval is to hold.")),
+        ("dissimilarity", Schemas.Number().OrNull().Meaning("Dissimilarity index from the training sites of S, 0 or more.")),
+        ("applicable", Schemas.Boolean.OrNull().Meaning("Whether the place lies in the area of applicability of the model of S.")),
+        ("status", Schemas.Text.Meaning("predicted, or why not.")), ("model_id", Schemas.Text),
+        ("release_id", Schemas.Text.Meaning("The release that the model of S was trained on.")))
+        .Meaning("What the model of S says of the place; null where the atlas has none.");
 
     private static OpenApiPathItem Releases()
     {

@@ -130,7 +130,7 @@ public class IntervalsOfKnownIslands
         {
             double[][] after = [.. places.Select(p => Warmed(p, kelvin))];
             PredictionBlock one = Predict(model, places, p => p.Covariates), two = Predict(model, places, p => Warmed(p, kelvin));
-            double[] halves = RatioErrors.HalfWidths(model, Rows(before), model, Rows(after), [.. places.Select(p => p.Point)]);
+            double[] halves = ChangeErrors.HalfWidths(model, Rows(before), model, Rows(after), [.. places.Select(p => p.Point)]);
             for (int i = 0; i < places.Length; i++)
             {
                 if (!one.Applicable[i] || !two.Applicable[i])

@@ -3,7 +3,7 @@ using Spectre.Console.Cli;
 
 namespace DecayAtlas.Cli.Commands.Answering;
 
-/// <summary>Maps how predicted k changes under other grids (another climate), or between two models.</summary>
+/// <summary>Maps how predicted k or S changes under other grids (another climate), or between two models.</summary>
 internal sealed class DifferenceCommand(Screen screen) : PlainCommand<DifferenceCommand.Settings>
 {
     internal sealed class Settings : CommandSettings
@@ -12,6 +12,11 @@ internal sealed class DifferenceCommand(Screen screen) : PlainCommand<Difference
         [Description(
             "Pipeline configuration (YAML); its current model and its grids are what is compared with, its section map says where.")]
         public required string File { get; init; }
+
+        [CommandOption("--of <QUANTITY>")]
+        [Description("k, the decay rate, or s, the stabilisation factor.")]
+        [DefaultValue("k")]
+        public string Of { get; init; } = "k";
 
         [CommandOption("--grids <CATALOGUE>")]
         [Description("A grid catalogue with the covariates of the model under another climate. A covariate that it lacks keeps its grid.")]
@@ -44,12 +49,13 @@ internal sealed class DifferenceCommand(Screen screen) : PlainCommand<Difference
             throw new ConfigurationException("difference takes --grids, --model or --as-if (or several): what is to differ.");
         IReadOnlyDictionary<string, string> before = ChosenClasses.Of("--before-as-if", settings.BeforeAsIf),
             after = ChosenClasses.Of("--as-if", settings.AsIf);
+        AskedOf asked = AskedOfNames.Parse(settings.Of);
         PipelineConfiguration configuration = ConfigurationReader.Read(settings.File);
         MapSection section = configuration.Map ?? new MapSection();
-        MapOptions options = MapStage.OptionsOf(section with { Title = $"{section.Title}: change" });
+        MapOptions options = MapStage.OptionsOf(section with { Title = $"{MapStage.TitleOf(section, asked.Quantity())}: change" });
         DifferenceSummary summary = screen.Working("difference", settings.Json, progress =>
             DifferenceReport.Run(
-                new AtlasFolder(configuration.Atlas), configuration.GridsToPredictFrom,
+                new AtlasFolder(configuration.Atlas), asked.Quantity(), configuration.GridsToPredictFrom,
                 CatalogueFile.Read(configuration.GridsToPredictFrom, configuration.Remote),
                 options with { Choices = options.Choices.With(before) }, settings.Grids, settings.Model, after,
                 Path.GetFullPath(settings.Output), progress));
@@ -62,12 +68,13 @@ internal sealed class DifferenceCommand(Screen screen) : PlainCommand<Difference
         screen.Line(
             $"Compared: {summary.ComparedSquareKilometres:0} km2, {summary.ApplicableSquareKilometres:0} km2 of it applicable on both "
             + "sides.");
-        if (summary.MeanRatio is { } ratio)
+        if ((summary.MeanRatio ?? summary.MeanDifference) is { } change)
         {
             screen.Line(
-                $"There k changes by a factor of {ratio:0.000} in the geometric mean; "
+                (asked == AskedOf.Rate ? $"There k changes by a factor of {change:0.000} in the geometric mean; "
+                    : $"There S changes by {change:+0.000;-0.000;0.000} in the mean; ")
                 + $"{summary.ToldApart} of {summary.ApplicableOnBoth} cells ({summary.ToldApartSquareKilometres:0} km2) have an interval "
-                + "that leaves out 1.");
+                + $"that leaves out {(asked == AskedOf.Rate ? 1 : 0)}.");
             foreach (string caution in DifferenceMap.CautionsOf(summary))
                 screen.Line(caution);
         }

@@ -4,7 +4,7 @@ using Spectre.Console.Cli;
 
 namespace DecayAtlas.Cli.Commands.Answering;
 
-/// <summary>Predicts k for the rows of a CSV table: places, or covariates.</summary>
+/// <summary>Predicts k or S for the rows of a CSV table: places, or covariates.</summary>
 internal sealed class PredictCommand(Screen screen) : PlainCommand<PredictCommand.Settings>
 {
     internal sealed class Settings : CommandSettings
@@ -22,6 +22,11 @@ internal sealed class PredictCommand(Screen screen) : PlainCommand<PredictComman
         [CommandOption("--rows <CSV>")]
         [Description("A table with a column for each covariate of the model, by its name and in its unit.")]
         public string? Rows { get; init; }
+
+        [CommandOption("--of <QUANTITY>")]
+        [Description("k, the decay rate, or s, the stabilisation factor.")]
+        [DefaultValue("k")]
+        public string Of { get; init; } = "k";
 
         [CommandOption("--model <ID>")]
         [Description("A model of the atlas; the current one unless stated.")]
@@ -42,7 +47,8 @@ internal sealed class PredictCommand(Screen screen) : PlainCommand<PredictComman
         if (settings.Points is null == settings.Rows is null)
             throw new ConfigurationException("predict takes either --points or --rows, and exactly one of them.");
         PipelineConfiguration configuration = ConfigurationReader.Read(settings.File);
-        using RateModel model = CurrentModel.Load(new AtlasFolder(configuration.Atlas), settings.Model);
+        using RateModel model =
+            CurrentModel.Load(new AtlasFolder(configuration.Atlas), AskedOfNames.Parse(settings.Of).Quantity(), settings.Model);
         string input = settings.Points ?? settings.Rows!;
         if (settings.Rows is not null && settings.AsIf.Length > 0)
             throw new ConfigurationException("--as-if is for --points; in a table of --rows write the class into its column.");

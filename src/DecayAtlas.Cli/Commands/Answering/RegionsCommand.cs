@@ -3,7 +3,7 @@ using Spectre.Console.Cli;
 
 namespace DecayAtlas.Cli.Commands.Answering;
 
-/// <summary>Sums the current map over polygons: area, mean k with interval, share applicable.</summary>
+/// <summary>Sums the current map over polygons: area, mean k or S with interval, share applicable.</summary>
 internal sealed class RegionsCommand(Screen screen) : PlainCommand<RegionsCommand.Settings>
 {
     internal sealed class Settings : ConfigurationFileSettings
@@ -11,6 +11,11 @@ internal sealed class RegionsCommand(Screen screen) : PlainCommand<RegionsComman
         [CommandOption("--polygons <FILE>", isRequired: true)]
         [Description("Polygons as GeoJSON, WGS 84.")]
         public required string Polygons { get; init; }
+
+        [CommandOption("--of <QUANTITY>")]
+        [Description("k, the decay rate, or s, the stabilisation factor.")]
+        [DefaultValue("k")]
+        public string Of { get; init; } = "k";
 
         [CommandOption("--name <PROPERTY>")]
         [Description("Property that names each polygon; name where all have it, else they are counted.")]
@@ -25,8 +30,9 @@ internal sealed class RegionsCommand(Screen screen) : PlainCommand<RegionsComman
     {
         PipelineConfiguration configuration = ConfigurationReader.Read(settings.File);
         AtlasFolder atlas = new(configuration.Atlas);
+        AskedOf asked = AskedOfNames.Parse(settings.Of);
         RegionAnswer answer = screen.Working("regions", settings.Json, progress =>
-            RegionReport.Run(atlas, settings.Polygons, settings.Name,
+            RegionReport.Run(atlas, asked.Quantity(), settings.Polygons, settings.Name,
                 CatalogueFile.Read(configuration.GridsToPredictFrom, configuration.Remote),
                 configuration.Conditions, configuration.Choices, Path.GetFullPath(settings.Output), progress));
         if (settings.Json)
@@ -35,14 +41,21 @@ internal sealed class RegionsCommand(Screen screen) : PlainCommand<RegionsComman
             return RecordedRun.Done;
         }
 
+        string[] means = asked == AskedOf.Rate ? ["mean k per day", "from", "to"] : ["mean S", "from", "to"],
+            halfLives = asked == AskedOf.Rate ? ["half-life, days", "from", "to"] : [];
         screen.Table(
-            ["region", "km2", "predicted km2", "applicable", "mean k per day", "from", "to", "independent cells"],
-            answer.Rows.Select(r => new[]
-            {
+            ["region", "km2", "predicted km2", "applicable", .. means, "independent cells", .. halfLives],
+            answer.Rows.Select(r => (string[])
+            [
                 r.Name, $"{r.SquareKilometres:0}", $"{r.PredictedSquareKilometres:0}",
-                r.ApplicableShare is { } share ? $"{100 * share:0} %" : "", $"{r.MeanRatePerDay:0.00000}",
-                $"{r.MeanLowerRatePerDay:0.00000}", $"{r.MeanUpperRatePerDay:0.00000}", $"{r.IndependentCells:0.0}",
-            }));
+                r.ApplicableShare is { } share ? $"{100 * share:0} %" : "",
+                .. asked == AskedOf.Rate
+                    ? [$"{r.MeanRatePerDay:0.00000}", $"{r.MeanLowerRatePerDay:0.00000}", $"{r.MeanUpperRatePerDay:0.00000}"]
+                    : (string[])[$"{r.Stabilisation?.Mean:0.000}", $"{r.Stabilisation?.Lower:0.000}", $"{r.Stabilisation?.Upper:0.000}"],
+                $"{r.IndependentCells:0.0}",
+                .. asked == AskedOf.Rate
+                    ? [$"{r.HalfLifeDays:0.0}", $"{r.HalfLifeLowerDays:0.0}", $"{r.HalfLifeUpperDays:0.0}"] : Array.Empty<string>(),
+            ]));
         if (answer.AsIf is { } chosen)
             screen.Line($"The map is made {chosen}.");
         screen.Line(answer.WithoutNoted);
