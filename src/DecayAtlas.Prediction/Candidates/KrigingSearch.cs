@@ -20,7 +20,7 @@ internal static class KrigingSearch
     /// <param name="slopes">Variance of the slopes where it is given, infinite for free ones; searched where it is not.</param>
     /// <exception cref="PredictionException">All sites lie at one place.</exception>
     public static KrigingVariances Reml(IReadOnlyList<TrainingRow> all, double[][] terms, double? slopes = null,
-        double tolerance = 0.01)
+        double tolerance = 0.05)
     {
         (IReadOnlyList<TrainingRow> some, double[][] ofSome) = Thinned(all, terms);
         KrigingRows rows = KrigingRows.Of(some);

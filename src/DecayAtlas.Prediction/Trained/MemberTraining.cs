@@ -26,7 +26,7 @@ internal static class MemberTraining
         SharedDraws draws = new(table, blockOf, blocks);
         (double Least, double Most)[] ranges =
             [.. Enumerable.Range(0, table.FeatureCount).Select(c => (table.Column(c).Min(), table.Column(c).Max()))];
-        Func<MemberDraw, RatePredictor> fit = candidate.MemberFit(table, blockOf, chosen, options);
+        Func<MemberDraw, RatePredictor> fit = candidate.MemberFit(table, chosen, options);
         RatePredictor[]?[] pairs = new RatePredictor[]?[options.Members / 2];
         bool[][] sawBlock = new bool[pairs.Length][];
         Exception?[] faults = new Exception?[pairs.Length];
@@ -40,6 +40,7 @@ internal static class MemberTraining
             int[] rows = [.. drawn.SelectMany(b => rowsOf[b])];
             double[] shifts = draws.Draw(table.Count, random);
             Dictionary<string, double[]> offs = CovariateErrors(table, random);
+            int seed = random.Next();
             try
             {
                 pairs[pair] = [Fit(1), Fit(-1)];
@@ -50,7 +51,7 @@ internal static class MemberTraining
             }
 
             RatePredictor Fit(int sign) =>
-                fit(new([.. table.Rows.Select((row, r) => Redrawn(row, sign * shifts[r], offs, ranges))], rows, drawn));
+                fit(new([.. table.Rows.Select((row, r) => Redrawn(row, sign * shifts[r], offs, ranges))], rows, seed));
         });
         if (faults.OfType<Exception>().Select(MachineFault.In).FirstOrDefault(f => f is not null) is { } fault)
             System.Runtime.ExceptionServices.ExceptionDispatchInfo.Throw(fault);
@@ -63,8 +64,7 @@ internal static class MemberTraining
 
         MemberSet members = new([.. trained.SelectMany(p => p)], blocks);
         bool[][] saw = [.. sawBlock.Where((_, pair) => pairs[pair] is not null)];
-        // without places: the field of a member saw the rows whose block is held out
-        double[] values = members.Predict(table.Features, table.Count);
+        double[] values = members.Predict(table.Features, table.Count, table.Places);
         return (members, [.. Enumerable.Range(0, table.Count).Select(OfHeldOut)]);
 
         double OfHeldOut(int row)
