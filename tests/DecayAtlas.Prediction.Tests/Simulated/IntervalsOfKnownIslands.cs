@@ -61,7 +61,8 @@ public class IntervalsOfKnownIslands
             string line = string.Create(CultureInfo.InvariantCulture,
                 $"{g.Key}: {held:0.000} ± {error:0.000} of {g.Count()} on {ofIslands.Length} islands, worst {ofIslands.Min():0.00}");
             TestContext.Current.TestOutputHelper!.WriteLine(line);
-            if ((withChanges || !g.Key.StartsWith("change", StringComparison.Ordinal)) && !g.Key.StartsWith("told", StringComparison.Ordinal) && !g.Key.StartsWith("sd", StringComparison.Ordinal)
+            if ((withChanges || !g.Key.StartsWith("change", StringComparison.Ordinal))
+                && !g.Key.StartsWith("told", StringComparison.Ordinal) && !g.Key.StartsWith("sd", StringComparison.Ordinal)
                 && (held < least - 3 * error || held > most(g.Key) + 3 * error))
             {
                 outside.Add(line);
