@@ -10,7 +10,8 @@ internal static class KrigingSearch
     /// <summary>Of more sites evenly spaced ones are asked: variances are found well enough from so many.</summary>
     private const int MostSites = 300;
 
-    /// <summary>Longer ranges can't be told from a slope across all sites (a third, as in variograms: common practice, no source).</summary>
+    /// <summary>Longer ranges can't be told from a slope across all sites (a third, as in variograms: common practice, no
+    /// source).</summary>
     private const double LongestShare = 1.0 / 3;
 
     private const double LeastShare = 1e-4, MostShare = 100;
