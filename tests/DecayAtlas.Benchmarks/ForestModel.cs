@@ -19,7 +19,7 @@ internal static class ForestModel
     /// <summary>Predicts without interval, dissimilarity and applicability.</summary>
     public static void PredictOnly(this RateModel model, PredictionBlock block, int count)
     {
-        int complete = block.GatherComplete(count);
-        model.Predictor.Predict(block.Features.AsSpan(0, complete * block.Covariates.Length), block.Values.AsSpan(0, complete));
+        int complete = block.GatherComplete(count, model.Coding);
+        model.Predictor.Predict(block.Features.AsSpan(0, complete * model.Coding.Count), block.Values.AsSpan(0, complete));
     }
 }

@@ -61,7 +61,8 @@ public class FieldsInSpace
 
         // the same covariates give 1 without width; warmer ones a width that the place does not change
         GeoPoint[] points = [.. places.Select(p => p.Point)];
-        float[] now = [.. places.SelectMany(p => p.Covariates).Select(x => (float)x)], warm = [.. now.Select((x, i) => i % 4 == 0 ? x + 2 : x)];
+        float[] now = [.. places.SelectMany(p => p.Covariates).Select(x => (float)x)],
+            warm = [.. now.Select((x, i) => i % 4 == 0 ? x + 2 : x)];
         Assert.All(ChangeErrors.HalfWidths(model, now, model, now, points), h => Assert.Equal(0, h));
         Assert.Equal(ChangeErrors.HalfWidths(model, now, model, warm, points), ChangeErrors.HalfWidths(model, now, model, warm,
             [.. far.Select(p => p.Point)]));

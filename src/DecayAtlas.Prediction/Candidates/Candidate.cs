@@ -25,8 +25,8 @@ internal sealed record FittedModel(RatePredictor Predictor, Func<SavedPredictor>
 /// <summary>What one member of a model learns from.</summary>
 /// <param name="Rows">All rows of the table, the errors of lots, batches and covariates drawn anew.</param>
 /// <param name="Drawn">Which of them were drawn, some twice and more.</param>
-/// <param name="Blocks">That they are of, in the order drawn.</param>
-internal sealed record MemberDraw(IReadOnlyList<TrainingRow> Rows, int[] Drawn, int[] Blocks);
+/// <param name="Seed">Of what else it draws; the same for both of a pair.</param>
+internal sealed record MemberDraw(IReadOnlyList<TrainingRow> Rows, int[] Drawn, int Seed);
 
 /// <summary>A way of learning the target from covariates.</summary>
 internal abstract class Candidate(string name, string title)
@@ -45,8 +45,7 @@ internal abstract class Candidate(string name, string title)
     public virtual (Setting Setting, TrainingOptions Options) OfMember(Setting setting, TrainingOptions options) => (setting, options);
 
     /// <summary>How the members of a model of this table learn; safe to call from many threads.</summary>
-    /// <param name="blockOf">Number of each row's block.</param>
-    public virtual Func<MemberDraw, RatePredictor> MemberFit(CovariateTable table, int[] blockOf, Setting setting, TrainingOptions options)
+    public virtual Func<MemberDraw, RatePredictor> MemberFit(CovariateTable table, Setting setting, TrainingOptions options)
     {
         (Setting lighter, TrainingOptions fewer) = OfMember(setting, options);
         return draw => Fit(table.Of([.. draw.Drawn.Select(r => draw.Rows[r])]), lighter, fewer).Predictor;

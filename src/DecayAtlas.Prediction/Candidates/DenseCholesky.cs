@@ -39,6 +39,12 @@ internal sealed class DenseCholesky
     public void Solve(Span<double> v)
     {
         Forward(v);
+        Backward(v);
+    }
+
+    /// <summary>L⁻ᵀ v, in place of v.</summary>
+    public void Backward(Span<double> v)
+    {
         for (int i = _rows.Length - 1; i >= 0; i--)
         {
             double[] row = _rows[i];

@@ -29,32 +29,13 @@ internal sealed class KrigingCandidate() : Candidate("kriging", "Curves and a fi
     public override FittedModel Fit(CovariateTable table, Setting setting, TrainingOptions options) =>
         FittedModel.Of(new KrigingFit(table).Formula);
 
-    /// <remarks>The variances stay those of all rows, and so does the field, which every member draws from all rows anew after taking off its
-    /// own trend: of the choice of sites the trend alone is unsure, and near sites what it is off by the field takes up. Blocks are
-    /// independent, as everywhere: the trend adds up what each drawn block says.</remarks>
-    public override Func<MemberDraw, RatePredictor> MemberFit(CovariateTable table, int[] blockOf, Setting setting,
-        TrainingOptions options)
+    /// <remarks>The variances stay those of all rows, so that their covariance is factored once. What the choice of sites does to the trend
+    /// is drawn from the covariance of its coefficients: blocks drawn anew are no unrelated ones where a field reaches over them. The field
+    /// is drawn from all rows anew after that trend is taken off, so that near sites it makes good what the trend is off by.</remarks>
+    public override Func<MemberDraw, RatePredictor> MemberFit(CovariateTable table, Setting setting, TrainingOptions options)
     {
         KrigingFit fit = new(table);
-        int[][] rowsOf = [.. Enumerable.Range(0, blockOf.Max() + 1)
-            .Select(b => Enumerable.Range(0, table.Count).Where(r => blockOf[r] == b).ToArray())];
-        KrigingCovariance[] ofBlock = [.. rowsOf.Select(rows => fit.CovarianceOf(KrigingRows.Of([.. rows.Select(r => table.Rows[r])])))];
-        SpatialField field = fit.Formula.Field!;
-        return draw =>
-        {
-            double[][] rows = fit.Terms.RowsOf(table.Of(draw.Rows));
-            double[][] cross = [.. Enumerable.Range(1, rows[0].Length).Select(i => new double[i])];
-            foreach (IGrouping<int, int> block in draw.Blocks.GroupBy(b => b).OrderBy(b => b.Key))
-            {
-                double[][] of = ofBlock[block.Key].Cross([.. rowsOf[block.Key].Select(r => rows[r])]);
-                for (int i = 0; i < cross.Length; i++)
-                {
-                    for (int j = 0; j <= i; j++)
-                        cross[i][j] += block.Count() * of[i][j];
-                }
-            }
-            return new FormulaPredictor(fit.FormulaOf(rows, cross, field));
-        };
+        return draw => new FormulaPredictor(fit.Redrawn(fit.Terms.RowsOf(table.Of(draw.Rows)), new Random(draw.Seed)));
     }
 }
 
@@ -63,6 +44,7 @@ internal sealed class KrigingFit
 {
     private readonly KrigingVariances _variances;
     private readonly KrigingCovariance _covariance;
+    private readonly SpatialField _field;
 
     public KrigingFit(CovariateTable table)
     {
@@ -70,23 +52,25 @@ internal sealed class KrigingFit
         double[][] rows = Terms.RowsOf(table);
         KrigingRows places = KrigingRows.Of(table.Rows);
         _variances = KrigingSearch.Reml(table.Rows, rows);
-        _covariance = CovarianceOf(places);
-        Formula = FormulaOf(rows, _covariance.Cross(rows), SpatialField.Of(places.Places, _variances.RangeMetres));
+        _covariance = KrigingCovariance.Of(places, _variances) ?? throw Singular();
+        _field = SpatialField.Of(places.Places, _variances.RangeMetres);
+        Formula = FormulaOf(rows, TrendOf(rows).Coefficients);
     }
 
     public KrigingTerms Terms { get; }
 
     public KrigingFormula Formula { get; }
 
-    public KrigingCovariance CovarianceOf(KrigingRows rows) => KrigingCovariance.Of(rows, _variances) ?? throw Singular();
+    /// <summary>Of rows of the same sites with other values, their trend drawn from what it may be.</summary>
+    public KrigingFormula Redrawn(double[][] rows, Random random) => FormulaOf(rows, TrendOf(rows).Drawn(random));
 
-    public KrigingFormula FormulaOf(double[][] rows, double[][] cross, SpatialField field)
+    private KrigingTrend TrendOf(double[][] rows) => KrigingTrend.Of(_covariance.Cross(rows), _variances.Slopes) ?? throw Singular();
+
+    private KrigingFormula FormulaOf(double[][] rows, double[] coefficients)
     {
-        KrigingTrend trend = KrigingTrend.Of(cross, _variances.Slopes) ?? throw Singular();
-        (double[] weights, double meanShared) = _covariance.Left(rows, trend.Coefficients);
+        (double[] weights, double meanShared) = _covariance.Left(rows, coefficients);
         // with the lots of the training rows, as every candidate predicts
-        return new(Terms.CurvesOf([trend.Coefficients[0] + meanShared, .. trend.Coefficients[1..]]), [.. weights.Select(w => (float)w)],
-            field);
+        return new(Terms.CurvesOf([coefficients[0] + meanShared, .. coefficients[1..]]), [.. weights.Select(w => (float)w)], _field);
     }
 
     private static PredictionException Singular() => new("The covariance of its rows is singular to rounding.");

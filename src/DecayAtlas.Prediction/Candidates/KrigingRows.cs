@@ -20,14 +20,20 @@ internal sealed class KrigingRows
         foreach (int site in siteOf)
             RowsAt[site]++;
         SharedError[] shared = [.. rows.SelectMany(r => r.Errors.Shared)];
-        string[] quantities = [.. shared.Select(s => s.Quantity).Distinct().Order(StringComparer.Ordinal)];
         Dictionary<string, double> effects = shared.GroupBy(MeanOver, StringComparer.Ordinal)
             .ToDictionary(g => g.Key, g => g.Average(s => s.OnTarget), StringComparer.Ordinal);
-        Shared = [.. rows.Select(_ => new double[quantities.Length])];
-        for (int r = 0; r < Shared.Length; r++)
+        // quantities of the same rows add up to one
+        (int[] Rows, double Effect)[] columns = [.. rows
+            .SelectMany((row, r) => row.Errors.Shared.Select(s => (s.Quantity, Effect: effects[MeanOver(s)], Row: r)))
+            .GroupBy(x => x.Quantity, StringComparer.Ordinal)
+            .Select(g => (Rows: g.Select(x => x.Row).Distinct().Order().ToArray(), g.First().Effect))
+            .GroupBy(q => string.Join(' ', q.Rows), StringComparer.Ordinal).OrderBy(g => g.Key, StringComparer.Ordinal)
+            .Select(g => (g.First().Rows, Math.Sqrt(g.Sum(q => q.Effect * q.Effect))))];
+        Shared = [.. rows.Select(_ => new double[columns.Length])];
+        for (int q = 0; q < columns.Length; q++)
         {
-            foreach (SharedError error in rows[r].Errors.Shared)
-                Shared[r][Array.BinarySearch(quantities, error.Quantity, StringComparer.Ordinal)] = effects[MeanOver(error)];
+            foreach (int r in columns[q].Rows)
+                Shared[r][q] = columns[q].Effect;
         }
     }
 
@@ -216,7 +222,11 @@ internal sealed class KrigingCovariance
                 if (apart == 0)
                     continue;
                 for (int j = 0; j < otherMeans.Length; j++)
-                    add(i, j, apart * (others[r][j] - otherMeans[j][site]));
+                {
+                    double other = others[r][j] - otherMeans[j][site];
+                    if (other != 0)
+                        add(i, j, apart * other);
+                }
             }
         }
     }
@@ -226,6 +236,16 @@ internal sealed class KrigingCovariance
 /// <param name="Criterion">-2 ln of the restricted likelihood, but for the determinant of the rows' covariance and the constant.</param>
 internal sealed record KrigingTrend(double[] Coefficients, double Criterion)
 {
+    private DenseCholesky Normal { get; init; } = null!;
+
+    /// <summary>Coefficients as unsure as they are, as they might have been of other sites (normal).</summary>
+    public double[] Drawn(Random random)
+    {
+        double[] off = [.. Coefficients.Select(_ => MathNet.Numerics.Distributions.Normal.Sample(random, 0, 1))];
+        Normal.Backward(off);
+        return [.. Coefficients.Zip(off, (c, o) => c + o)];
+    }
+
     /// <param name="cross">Of the terms, and the target last (<see cref="KrigingCovariance.Cross"/>).</param>
     /// <param name="slopes">Variance of the slopes; infinite for free ones.</param>
     public static KrigingTrend? Of(double[][] cross, double slopes)
@@ -239,6 +259,9 @@ internal sealed record KrigingTrend(double[] Coefficients, double Criterion)
         double[] right = cross[terms][..terms], found = [.. right];
         factor.Solve(found);
         double left = cross[terms][terms] - SpatialField.Dot(found, right);
-        return new(found, factor.LogDeterminant + left + (double.IsFinite(slopes) ? (terms - 1) * Math.Log(slopes) : 0));
+        return new(found, factor.LogDeterminant + left + (double.IsFinite(slopes) ? (terms - 1) * Math.Log(slopes) : 0))
+        {
+            Normal = factor,
+        };
     }
 }

@@ -10,7 +10,8 @@ internal static class KrigingSearch
     /// <summary>Of more sites evenly spaced ones are asked: variances are found well enough from so many.</summary>
     private const int MostSites = 300;
 
-    /// <summary>Longer ranges can't be told from a slope across all sites (a third, as in variograms: common practice, no source).</summary>
+    /// <summary>Longer ranges can't be told from a slope across all sites (a third, as in variograms: common practice, no
+    /// source).</summary>
     private const double LongestShare = 1.0 / 3;
 
     private const double LeastShare = 1e-4, MostShare = 100;
@@ -20,7 +21,7 @@ internal static class KrigingSearch
     /// <param name="slopes">Variance of the slopes where it is given, infinite for free ones; searched where it is not.</param>
     /// <exception cref="PredictionException">All sites lie at one place.</exception>
     public static KrigingVariances Reml(IReadOnlyList<TrainingRow> all, double[][] terms, double? slopes = null,
-        double tolerance = 0.01)
+        double tolerance = 0.05)
     {
         (IReadOnlyList<TrainingRow> some, double[][] ofSome) = Thinned(all, terms);
         KrigingRows rows = KrigingRows.Of(some);

@@ -56,8 +56,10 @@ internal static class ModelCardMarkdown
         string unit = CardFigures.UnitOf(card);
         int rows = card.WinnerScore().Blocked.Pooled.Rows;
         text.Paragraph($"## Scores");
-        text.Table("| Candidate | Setting | RMSE | MAE | R² | Bias | Concordance |", "| --- | --- | ---: | ---: | ---: | ---: | ---: |",
-            card.Scores.Select(s => $"| {Title(card, s)} | {s.Setting} | {Cells(s.Blocked.Pooled)} |"));
+        text.Table("| Candidate | Setting | RMSE | MAE | R² | Bias | Concordance | Moran's I |",
+            "| --- | --- | ---: | ---: | ---: | ---: | ---: | ---: |",
+            card.Scores.Select(s => $"| {Title(card, s)} | {s.Setting} | {Cells(s.Blocked.Pooled)} | "
+                + $"{(s.MoranI is { } i ? Number(i, "0.00") : "–")} |"));
         foreach (LeftOutCandidate left in card.LeftOut)
             text.Paragraph($"Left out: {left.Title}. {left.Reason}");
         text.Paragraph($"**These are the numbers to believe**: {unit} on whole blocks of {card.Options.BlockDegrees:0.###}° by "
@@ -74,7 +76,8 @@ internal static class ModelCardMarkdown
             + "rows. A site never stands on both sides, in none of the four.");
         text.Paragraph($"All numbers are over {rows} held-out rows, each counted once. RMSE = sqrt(mean (p − y)²). MAE = mean |p − y|. "
             + "R² = 1 − Σ(p − y)² / Σ(y − ȳ)², ȳ the mean of the held-out observations (the training mean can therefore score a little "
-            + "below 0). Bias = mean (p − y). Concordance: Lin 1989, 1 only where p = y.");
+            + "below 0). Bias = mean (p − y). Concordance: Lin 1989, 1 only where p = y. Moran's I: how far "
+            + "neighbouring sites err alike, about 0 where they do not.");
         text.Paragraph($"Is the difference beyond noise? Squared errors, paired row by row, summed by block ({card.BlocksUsed} blocks, "
             + "taken as independent). The question has one side, so a difference counts when the whole 90 % interval lies above 0, "
             + "which chance brings in 5 % of cases:");

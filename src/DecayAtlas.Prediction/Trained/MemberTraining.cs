@@ -28,7 +28,7 @@ internal static class MemberTraining
         (double Least, double Most)[] ranges =
             [.. Enumerable.Range(0, table.Coding.Covariates).Select(c => (table.Rows.Min(r => (float)r.Covariates[c]),
                 (double)table.Rows.Max(r => (float)r.Covariates[c])))];
-        Func<MemberDraw, RatePredictor> fit = candidate.MemberFit(table, blockOf, chosen, options);
+        Func<MemberDraw, RatePredictor> fit = candidate.MemberFit(table, chosen, options);
         RatePredictor[]?[] pairs = new RatePredictor[]?[options.Members / 2];
         bool[][] sawBlock = new bool[pairs.Length][];
         Exception?[] faults = new Exception?[pairs.Length];
@@ -42,6 +42,7 @@ internal static class MemberTraining
             int[] rows = [.. drawn.SelectMany(b => rowsOf[b])];
             double[] shifts = lots.LeftOf(draws.Draw(table.Count, random));
             Dictionary<string, double[]> offs = CovariateErrors(table, random);
+            int seed = random.Next();
             try
             {
                 pairs[pair] = [Fit(1), Fit(-1)];
@@ -52,7 +53,7 @@ internal static class MemberTraining
             }
 
             RatePredictor Fit(int sign) =>
-                fit(new([.. table.Rows.Select((row, r) => Redrawn(row, sign * shifts[r], offs, ranges))], rows, drawn));
+                fit(new([.. table.Rows.Select((row, r) => Redrawn(row, sign * shifts[r], offs, ranges))], rows, seed));
         });
         if (faults.OfType<Exception>().Select(MachineFault.In).FirstOrDefault(f => f is not null) is { } fault)
             System.Runtime.ExceptionServices.ExceptionDispatchInfo.Throw(fault);
@@ -65,8 +66,7 @@ internal static class MemberTraining
 
         MemberSet members = new([.. trained.SelectMany(p => p)], blocks);
         bool[][] saw = [.. sawBlock.Where((_, pair) => pairs[pair] is not null)];
-        // without places: the field of a member saw the rows whose block is held out
-        double[] values = members.Predict(table.Features, table.Count);
+        double[] values = members.Predict(table.Features, table.Count, table.Places);
         return (members, [.. Enumerable.Range(0, table.Count).Select(OfHeldOut)]);
 
         double OfHeldOut(int row)

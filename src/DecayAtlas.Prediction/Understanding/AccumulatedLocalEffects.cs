@@ -12,7 +12,8 @@ public sealed record CovariateEffect(string Covariate, IReadOnlyList<double> Val
 /// <summary>
 /// Accumulated local effects of first order. Source: Apley and Zhu 2020, Journal of the Royal Statistical Society B 82:1059-1086,
 /// equations 15 and 16: in each interval between quantiles, the mean over its rows of the change of prediction from the lower
-/// to the upper end; summed up, then centred. What a model adds for the place stands at both ends, and so is left out. Rows are moved only within their interval, so that no impossible combination is predicted.
+/// to the upper end; summed up, then centred. What a model adds for the place stands at both ends, and so is left out. Rows are
+/// moved only within their interval, so that no impossible combination is predicted.
 /// </summary>
 internal static class AccumulatedLocalEffects
 {

@@ -16,7 +16,11 @@ public sealed record ValidationScore(ErrorMetrics Pooled, IReadOnlyList<double> 
 /// <param name="Ecosystem">Likewise.</param>
 public sealed record CandidateScore(
     string Name, string Title, string Setting, ValidationScore Blocked, ValidationScore Random, ValidationScore? Campaign,
-    ValidationScore? Ecosystem);
+    ValidationScore? Ecosystem)
+{
+    /// <summary>Moran's I of the residuals of held-out blocks, by site; missing where there are too few or very many sites.</summary>
+    public double? MoranI { get; init; }
+}
 
 /// <summary>How much worse the model predicts held-out blocks when one covariate is shuffled.</summary>
 /// <param name="RmseIncrease">Mean over the repeats of RMSE(shuffled) − RMSE, in units of the target; about 0 for a covariate the model

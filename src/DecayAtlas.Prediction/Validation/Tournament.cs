@@ -102,7 +102,11 @@ internal sealed record Tournament(
                 Finite(CrossValidation.Run(candidate, setting, table, by, options).Score(table, by));
             CandidateScore score = new(
                 candidate.Name, candidate.Title, setting.ToString(), Finite(blocked.Score(table, folds.Blocked)), By(folds.Random),
-                folds.Campaign is { } c ? By(c) : null, folds.Ecosystem is { } e ? By(e) : null);
+                folds.Campaign is { } c ? By(c) : null, folds.Ecosystem is { } e ? By(e) : null)
+            {
+                MoranI = table.Rows.DistinctBy(r => r.SiteKey).Count() > KrigingCandidate.MostSites ? null
+                    : SpatialPattern.OfSites(table, [.. blocked.Values.Select((p, r) => p - table.Targets[r])])?.I,
+            };
             FittedModel fitted = candidate.Fit(table, setting, options);
             return new(candidate, setting, blocked, score, fitted.Predictor, fitted.Save());
         }
