@@ -19,7 +19,7 @@ public class OrderOfTheHouse
             + " Catalogue Inspection"),
         ("Contributions", ". Findings Vocabularies Schema Packages Tables Workbooks Wide Proposal Reading Reports Receiving"),
         ("Atlas", ". Records Schema Vocabularies Covariates Results Noted Answers Tables Releases"),
-        ("Prediction", ". Training Limits Models Candidates Validation Understanding Cards Trained Lattices Pictures Maps Regions"),
+        ("Prediction", ". Training Limits Models Candidates Validation Understanding Cards Trained Lattices Pictures Maps Regions Siting"),
         ("Pages", "Html Reading Texts . Charts Scripts Site"),
         ("Questions", "Answers Slopes Plans Released Charts Sensitivity Predictions Series"),
         ("Serving", "Hosting Answers Guarding Features Predicting Following Api Health Releases ."),
