@@ -7,7 +7,7 @@ internal sealed class Legend(SKCanvas canvas, MapLayout layout, RateScale scale,
 {
     private const float EntryHeight = 48, WidestScaleBar = 190, TextSize = 15;
 
-    public void Draw(ThinnedMap raster, int sitesDrawn)
+    public void Draw(ThinnedMap raster, int sitesDrawn, int numbered)
     {
         float x = layout.Panel.Left, top = layout.Panel.Top;
         Lettering.Draw(canvas, words.Quantity, x, top + 15, 19, Ink.Text, bold: true);
@@ -15,7 +15,7 @@ internal sealed class Legend(SKCanvas canvas, MapLayout layout, RateScale scale,
         {
             Lettering.Draw(canvas, words.Unit, x + Lettering.Width(words.Quantity, 19, bold: true) + 12, top + 15, TextSize, Ink.Quiet);
             new ColourBar(canvas, scale).DrawLying(x + ColourBar.Arrow, top + 34);
-            DrawEntries(x + ColourBar.Length + 110, top + 4, 290, 2, raster, sitesDrawn);
+            DrawEntries(x + ColourBar.Length + 110, top + 4, 290, 2, raster, sitesDrawn, numbered);
             DrawScaleBar(layout.Panel.Right - WidestScaleBar - 90, top + 60);
             DrawNorth(layout.Panel.Right - 14, top + 30);
             return;
@@ -23,13 +23,14 @@ internal sealed class Legend(SKCanvas canvas, MapLayout layout, RateScale scale,
         Lettering.Draw(canvas, words.Unit, x, top + 38, TextSize, Ink.Quiet);
         float barTop = top + 56 + (scale.OpenAbove ? ColourBar.Arrow : 0);
         new ColourBar(canvas, scale).DrawUpright(x, barTop);
-        DrawEntries(x, barTop + ColourBar.Length + ColourBar.Arrow + 28, 0, 3, raster, sitesDrawn);
+        DrawEntries(x, barTop + ColourBar.Length + ColourBar.Arrow + 28, 0, 4, raster, sitesDrawn, numbered);
         DrawScaleBar(x, layout.Panel.Bottom - 24);
         DrawNorth(layout.Panel.Right - 14, layout.Panel.Bottom - 42);
     }
 
     /// <summary>Only what the map really shows, in columns of <paramref name="rows"/>.</summary>
-    private void DrawEntries(float x, float y, float columnWidth, int rows, ThinnedMap raster, int sitesDrawn)
+    private void DrawEntries(float x, float y, float columnWidth, int rows, ThinnedMap raster, int sitesDrawn,
+        int numbered)
     {
         (bool anyOutside, bool anyMissing) = raster.Shows();
         int drawn = 0;
@@ -45,11 +46,17 @@ internal sealed class Legend(SKCanvas canvas, MapLayout layout, RateScale scale,
             DrawSwatch(Next(), "Not told apart", "from no change", (_, _) => Ink.Untold);
         if (anyMissing)
             DrawSwatch(Next(), "No prediction:", words.Unpredicted, (_, _) => Ink.NoData);
+        if (numbered > 0)
+        {
+            (float left, float top) = Next();
+            NumberedPlaces.Draw(canvas, left + ColourBar.Thickness / 2f, top + 11, "1");
+            Lettering.Draw(canvas, $"Proposed place ({numbered})", left + ColourBar.Thickness + 12, top + 16, TextSize, Ink.Text);
+        }
         if (sitesDrawn > 0)
         {
             (float left, float top) = Next();
             MapPicture.DrawSite(canvas, left + ColourBar.Thickness / 2f, top + 11);
-            Lettering.Draw(canvas, $"Training site ({sitesDrawn})", left + ColourBar.Thickness + 12, top + 16, TextSize, Ink.Text);
+            Lettering.Draw(canvas, $"{words.Dots} ({sitesDrawn})", left + ColourBar.Thickness + 12, top + 16, TextSize, Ink.Text);
         }
     }
 

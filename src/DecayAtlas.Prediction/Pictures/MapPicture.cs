@@ -12,13 +12,18 @@ internal sealed record MapWords(string Title, string Subtitle, string Caution)
 
     /// <summary>Why cells have no prediction.</summary>
     public string Unpredicted { get; init; } = MapRegion.Whole.Unpredicted;
+
+    /// <summary>What the dots stand for.</summary>
+    public string Dots { get; init; } = "Training site";
 }
 
 /// <summary>Draws a map: heading, frame with graticule, cells, sites, legend, scale bar, north arrow, caution.</summary>
 internal static class MapPicture
 {
     /// <summary>The PNG's bytes; the same input gives the same bytes.</summary>
-    public static byte[] Draw(ThinnedMap raster, MapLattice lattice, MapWords words, IReadOnlyList<GeoPoint> sites, bool isChange = false)
+    /// <param name="numbered">Places to draw with numbers, from 1.</param>
+    public static byte[] Draw(ThinnedMap raster, MapLattice lattice, MapWords words, IReadOnlyList<GeoPoint> sites, bool isChange = false,
+        IReadOnlyList<GeoPoint>? numbered = null)
     {
         MapLayout layout = MapLayout.Of(lattice);
         RateScale scale = isChange ? RateScale.OfChange(raster) : RateScale.Of(raster);
@@ -28,7 +33,8 @@ internal static class MapPicture
             CellLayer.Draw(bitmap, raster, layout, scale);
             Graticule.Draw(canvas, layout);
             int drawn = DrawSites(canvas, layout, sites);
-            new Legend(canvas, layout, scale, words).Draw(raster, drawn);
+            NumberedPlaces.Draw(canvas, layout, numbered ?? []);
+            new Legend(canvas, layout, scale, words).Draw(raster, drawn, numbered?.Count ?? 0);
             DrawFooter(canvas, layout, words);
         });
     }

@@ -30,7 +30,7 @@ internal static class SiteGain
 
     /// <summary>Variances of the means, summed, after the first 0, 1, 2 ... places, as seen by other members than those that the weights of
     /// what is measured there come from.</summary>
-    private static double[] VariancesLeft(SiteCovariance known, SiteCovariance others, int[] order)
+    internal static double[] VariancesLeft(SiteCovariance known, SiteCovariance others, int[] order)
     {
         int n = order.Length, means = known.Means;
         double[] variances = new double[n + 1];
