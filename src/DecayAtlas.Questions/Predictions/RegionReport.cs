@@ -1,5 +1,3 @@
-using System.Text.Json;
-
 namespace DecayAtlas.Questions.Predictions;
 
 /// <param name="WithoutNoted">How the model of the map moves without noted burials.</param>
@@ -18,31 +16,13 @@ public static class RegionReport
         BurialConditions conditions, string folder, Action<string, int, int>? progress)
     {
         RegionSet regions = RegionSet.Read(polygons, nameProperty);
-        string map = MadeFolder.CurrentOf(atlas.Maps);
-        if (!Directory.Exists(map))
-            throw new AtlasException($"{atlas.Root} has no map yet; draw one first, for example with: decayatlas map FILE.");
-        using RateModel model = CurrentModel.Load(atlas, SummaryOf(map).ModelId);
+        CurrentMap map = CurrentMap.Of(atlas);
+        using RateModel model = CurrentModel.Load(atlas, map.ModelId);
         PointCovariates covariates = PointCovariates.Of(model, catalogue);
-        IReadOnlyList<RegionRow> rows = RegionSummary.Of(Path.Combine(map, RateMap.TifName), regions, model,
+        IReadOnlyList<RegionRow> rows = RegionSummary.Of(map.Path, regions, model,
             places => covariates.At(places, conditions), progress);
         Directory.CreateDirectory(folder);
         RegionFiles.Write(folder, regions, rows);
         return new(rows, model.Card.NotedSentence());
-    }
-
-    private static MapSummary SummaryOf(string map)
-    {
-        string path = Path.Combine(map, RateMap.SummaryName);
-        try
-        {
-            return JsonSerializer.Deserialize<MapSummary>(File.ReadAllText(path), JsonText.Options) is { ModelId: not null } summary
-                ? summary
-                : throw new JsonException("it names no model");
-        }
-        catch (Exception e) when (e is JsonException or FileNotFoundException)
-        {
-            throw new AtlasException($"{path} is not of this version ({e.Message.TrimEnd('.')}); draw the map again with: decayatlas "
-                + "map FILE.", e);
-        }
     }
 }

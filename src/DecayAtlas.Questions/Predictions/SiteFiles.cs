@@ -1,0 +1,129 @@
+using System.Text;
+using System.Text.Json;
+using nietras.SeparatedValues;
+
+namespace DecayAtlas.Questions.Predictions;
+
+/// <summary>Writes proposed places as CSV and GeoJSON with the same columns, and what is gained with each number of sites.</summary>
+public static class SiteFiles
+{
+    public const string CsvName = "sites.csv", GeoJsonName = "sites.geojson", GainName = "sites-gain.csv", MapName = "sites.png",
+        FigureSvgName = "sites-gain.svg", FigurePngName = "sites-gain.png";
+
+    private static readonly (string Name, Func<SitePlan, ProposedSite, object?> Of)[] Columns =
+    [
+        ("rank", (_, s) => s.Rank),
+        ("region", (_, s) => s.Region),
+        ("longitude", (_, s) => s.Place.LongitudeDegrees),
+        ("latitude", (_, s) => s.Place.LatitudeDegrees),
+        ("applicable", (_, s) => s.IsApplicable),
+        ("dissimilarity", (_, s) => s.Dissimilarity),
+        ("k_per_day", (_, s) => s.RatePerDay),
+        ("k_lower_per_day", (_, s) => s.LowerPerDay),
+        ("k_upper_per_day", (_, s) => s.UpperPerDay),
+        ("nearest_site_km", (_, s) => s.NearestSiteMetres / 1000),
+        ("hidden_site_near", (_, s) => s.IsHiddenSiteNear),
+        ("half_width_before_percent", (p, _) => SitePlan.PercentOf(p.Now.Sum)),
+        ("half_width_after_percent", (_, s) => SitePlan.PercentOf(s.After)),
+        ("floor_percent", (p, _) => SitePlan.PercentOf(p.Now.Floor)),
+        ("shared_percent", (p, _) => SitePlan.PercentOf(p.Now.Shared)),
+    ];
+
+    private static readonly (string Name, Func<SitePlan, SiteStep, double> Of)[] GainColumns =
+    [
+        ("sites", (_, s) => s.Sites),
+        ("chosen_percent", (_, s) => SitePlan.PercentOf(s.Chosen)),
+        ("spread_percent", (_, s) => SitePlan.PercentOf(s.Spread)),
+        ("random_percent", (_, s) => SitePlan.PercentOf(s.AtRandom)),
+        ("random_p10_percent", (_, s) => SitePlan.PercentOf(s.AtRandomLower)),
+        ("random_p90_percent", (_, s) => SitePlan.PercentOf(s.AtRandomUpper)),
+        ("floor_percent", (p, _) => SitePlan.PercentOf(p.Now.Floor)),
+        ("shared_percent", (p, _) => SitePlan.PercentOf(p.Now.Shared)),
+    ];
+
+    public static void Write(string folder, SitePlan plan)
+    {
+        DurableFile.WriteText(Path.Combine(folder, CsvName), Csv(plan));
+        DurableFile.WriteText(Path.Combine(folder, GainName), GainCsv(plan));
+        DurableFile.Write(Path.Combine(folder, GeoJsonName), stream => WriteGeoJson(stream, plan));
+    }
+
+    public static void WriteFigure(string folder, Figure figure)
+    {
+        DurableFile.WriteText(Path.Combine(folder, FigureSvgName), figure.Svg());
+        DurableFile.Write(Path.Combine(folder, FigurePngName), stream => stream.Write(figure.Png()));
+    }
+
+    private static IEnumerable<(string Name, object? Value)> Of(SitePlan plan, ProposedSite site) =>
+    [
+        .. Columns.Select(c => (c.Name, c.Of(plan, site))),
+        .. plan.Covariates.Select((name, i) => ($"covariate_{name}", (object?)site.Covariates[i])),
+    ];
+
+    private static string Csv(SitePlan plan)
+    {
+        using SepWriter writer = Sep.New(',').Writer(options => options with { Escape = true }).ToText();
+        foreach (ProposedSite site in plan.Sites)
+        {
+            using SepWriter.Row row = writer.NewRow();
+            foreach ((string name, object? value) in Of(plan, site))
+                row[name].Set(value is string text ? SpreadsheetSafe.Text(text) : Plain(value));
+        }
+
+        return writer.ToString();
+    }
+
+    private static string GainCsv(SitePlan plan)
+    {
+        using SepWriter writer = Sep.New(',').Writer().ToText();
+        foreach (SiteStep step in plan.Steps)
+        {
+            using SepWriter.Row row = writer.NewRow();
+            foreach ((string name, Func<SitePlan, SiteStep, double> of) in GainColumns)
+                row[name].Set(Plain(of(plan, step)));
+        }
+
+        return writer.ToString();
+    }
+
+    private static string Plain(object? value) => value switch
+    {
+        bool yes => yes ? "true" : "false",
+        double number => double.IsFinite(number) ? Invariant($"{number:R}") : "",
+        _ => Invariant($"{value}"),
+    };
+
+    private static void WriteGeoJson(Stream stream, SitePlan plan)
+    {
+        using Utf8JsonWriter json = new(stream, new JsonWriterOptions { Indented = false });
+        json.WriteStartObject();
+        json.WriteString("type", "FeatureCollection");
+        json.WriteStartArray("features");
+        foreach (ProposedSite site in plan.Sites)
+        {
+            json.WriteStartObject();
+            json.WriteString("type", "Feature");
+            json.WriteStartObject("geometry");
+            json.WriteString("type", "Point");
+            json.WriteStartArray("coordinates");
+            json.WriteNumberValue(site.Place.LongitudeDegrees);
+            json.WriteNumberValue(site.Place.LatitudeDegrees);
+            json.WriteEndArray();
+            json.WriteEndObject();
+            json.WriteStartObject("properties");
+            foreach ((string name, object? value) in Of(plan, site))
+            {
+                json.WritePropertyName(name);
+                JsonSerializer.Serialize(json, value is double number && !double.IsFinite(number) ? null : value);
+            }
+
+            json.WriteEndObject();
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
+        json.WriteEndObject();
+        json.Flush();
+        stream.Write(Encoding.UTF8.GetBytes("\n"));
+    }
+}
