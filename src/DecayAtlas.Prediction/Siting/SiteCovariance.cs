@@ -3,8 +3,9 @@ namespace DecayAtlas.Prediction.Siting;
 /// <summary>Covariances, over some pairs of members, of what sites would be measured as, and with the means that are to be
 /// surer.</summary>
 /// <remarks>As in ensemble Kalman filters (Evensen 2009, Data Assimilation, from memory): the members' deviations from their mean stand for
-/// what the model is off by. What a place itself is off by does not reach the mean through the model, which holds nothing of it, and counts
-/// as an error of the measurement that near sites share.</remarks>
+/// what the model is off by. What a place itself is off by does not reach the mean through a model that holds nothing of it, and counts as
+/// an error of the measurement that near sites share; where residuals are kriged it tells of the surroundings
+/// (<see cref="Surroundings"/>).</remarks>
 internal sealed class SiteCovariance
 {
     private readonly SiteEnsemble _ensemble;
@@ -36,8 +37,14 @@ internal sealed class SiteCovariance
         double sum = 0;
         for (int p = 0; p < _atPlaces.Length; p++)
             sum += _atPlaces[p][place] * _ofMeans[p][mean];
-        return sum;
+        return sum + AroundWithMean(place, mean);
     }
+
+    /// <summary>The part of it that comes from what places are off by.</summary>
+    public double AroundWithMean(int place, int mean) => _ensemble.Around?.WithMeans[mean][place] ?? 0;
+
+    /// <summary>Of what the means are off by from their places, as far as sites lower it.</summary>
+    public double AroundMeans => _ensemble.Around?.OfMeans.Sum() ?? 0;
 
     public double Of(int one, int two)
     {

@@ -20,6 +20,9 @@ internal sealed record SiteEnsemble(
 
     public int Means => OfMeans[0].Length;
 
+    /// <summary>What sites tell of their surroundings; missing where nobody carries it there.</summary>
+    public Surroundings? Around { get; init; }
+
     /// <param name="covariates">Of the places, one array a covariate.</param>
     /// <param name="meansOfMembers">ln of each mean by member.</param>
     public static SiteEnsemble Of(RateModel model, IReadOnlyList<GeoPoint> places, double[][] covariates,
@@ -36,6 +39,7 @@ internal sealed record SiteEnsemble(
     }
 
     /// <summary>What places and burials add to the covariance of what two new sites would be measured as.</summary>
-    public double NoiseOf(int one, int two, double metres) => Noise.OfBatch + (one == two ? LocalVariances[one] + Noise.OfSite
-        : Math.Sqrt(LocalVariances[one] * LocalVariances[two]) * Errors.At(metres));
+    public double NoiseOf(int one, int two, double metres) => Noise.OfBatch - (Around?.Told(one, two) ?? 0)
+        + (one == two ? LocalVariances[one] + Noise.OfSite
+            : Math.Sqrt(LocalVariances[one] * LocalVariances[two]) * Errors.At(metres));
 }

@@ -2,7 +2,7 @@ using MathNet.Numerics.LinearAlgebra;
 
 namespace DecayAtlas.Prediction.Siting;
 
-/// <summary>What sites at some places would leave of the model's part of the variance of the means.</summary>
+/// <summary>What sites at some places would leave of the variance of the means, as far as sites lower it.</summary>
 /// <remarks>
 /// Of a hundred members the best of a thousand places looks good by chance. So places are chosen, and what is learnt at them is weighed, by
 /// four fifths of the pairs, and what that leaves is told by the last fifth, each fifth in its turn (cross-validation of the whole
@@ -40,7 +40,7 @@ internal static class SiteGain
             for (int m = 0; m < means; m++)
                 left[p, m] = others.OfMean(p, m);
         }
-        variances[0] = left.Cast<double>().Sum(x => x * x);
+        variances[0] = left.Cast<double>().Sum(x => x * x) + known.AroundMeans;
         if (n == 0)
             return variances;
         Matrix<double> inverse = Matrix<double>.Build.Dense(n, n, (i, j) => known.Of(order[i], order[j])).Cholesky().Factor.Inverse();
@@ -48,23 +48,24 @@ internal static class SiteGain
         Matrix<double> seen = inverse * Matrix<double>.Build.Dense(n, others.Deviates, (i, p) => others.AtPlace(p, order[i]));
         Matrix<double> noise =
             inverse * Matrix<double>.Build.Dense(n, n, (i, j) => others.Noise(order[i], order[j])) * inverse.Transpose();
-        double ofNoise = 0;
+        Matrix<double> around = inverse * Matrix<double>.Build.Dense(n, means, (i, m) => known.AroundWithMean(order[i], m));
+        double ofPlaces = known.AroundMeans;
         for (int step = 0; step < n; step++)
         {
             double ofMembers = 0;
             for (int m = 0; m < means; m++)
             {
                 double weight = weights[step, m];
-                ofNoise += weight * weight * noise[step, step];
+                ofPlaces += weight * (weight * noise[step, step] - 2 * around[step, m]);
                 for (int i = 0; i < step; i++)
-                    ofNoise += 2 * weight * weights[i, m] * noise[i, step];
+                    ofPlaces += 2 * weight * weights[i, m] * noise[i, step];
                 for (int p = 0; p < others.Deviates; p++)
                 {
                     left[p, m] -= weight * seen[step, p];
                     ofMembers += left[p, m] * left[p, m];
                 }
             }
-            variances[step + 1] = ofMembers + ofNoise;
+            variances[step + 1] = ofMembers + ofPlaces;
         }
         return variances;
     }

@@ -21,15 +21,17 @@ public sealed record SiteStep(int Sites, double Chosen, double Spread, double At
 /// <summary>The parts of the half-width of the means now, on the scale of ln k; of several means the root of the mean square.</summary>
 /// <param name="Model">From the choice of sites, which new sites lower.</param>
 /// <param name="Shared">From lots and batches, which more sites of the same lots never lower.</param>
-/// <param name="Local">From what places are off by, which this model does not carry from a site to its surroundings.</param>
-public sealed record SiteParts(double Model, double Shared, double Local)
+/// <param name="Local">From what places are off by, after what existing sites tell of it where residuals are kriged.</param>
+/// <param name="IsKriged">Whether new sites are taken to lower that too.</param>
+public sealed record SiteParts(double Model, double Shared, double Local, bool IsKriged = false)
 {
-    public double Sum => Math.Sqrt(Model * Model + Shared * Shared + Local * Local);
+    public double Sum => With(1);
 
     /// <summary>What no number of sites brings it below.</summary>
-    public double Floor => Math.Sqrt(Shared * Shared + Local * Local);
+    public double Floor => With(0);
 
-    internal double With(double share) => Math.Sqrt(Model * Model * share + Shared * Shared + Local * Local);
+    /// <param name="share">That is left of the variance that sites lower.</param>
+    internal double With(double share) => Math.Sqrt(Model * Model * share + Local * Local * (IsKriged ? share : 1) + Shared * Shared);
 }
 
 /// <summary>How the squares of the regions came to be asked, or not.</summary>

@@ -17,8 +17,7 @@ public static class SitePlanner
         KnownSites known = new(request.Existing);
         AvoidedAreas avoided = new(request.Avoid, map.Lattice);
         List<(SitedRegion Region, IReadOnlyList<SiteCell> Cells)> cells = [];
-        List<MeanHalfWidths> now = [];
-        List<double[]> meansOfMembers = [];
+        List<SitedMean> means = [];
         List<SiteTally> tallies = [];
         for (int r = 0; r < regions.Count; r++)
         {
@@ -34,9 +33,7 @@ public static class SitePlanner
 
             cells.Add((regions[r], found));
             tallies.Add(tally);
-            (MeanHalfWidths half, double[] ofMembers) = ErrorsOf(model, squares.Mean, covariatesAt);
-            now.Add(half);
-            meansOfMembers.Add(ofMembers);
+            means.Add(SitedMean.Of(model, squares.Mean, covariatesAt));
         }
 
         SiteTally all = Sum(tallies);
@@ -45,8 +42,13 @@ public static class SitePlanner
             throw new PredictionException(NoneLeft(all, request));
         progress?.Invoke("Choice", regions.Count, regions.Count + 1);
         SiteEnsemble ensemble =
-            SiteEnsemble.Of(model, candidates.Places, candidates.Covariates, meansOfMembers, request.Noise);
-        SiteParts parts = new(Root(now.Select(h => h.Model)), Root(now.Select(h => h.Shared)), Root(now.Select(h => h.Local)));
+            SiteEnsemble.Of(model, candidates.Places, candidates.Covariates, [.. means.Select(m => m.OfMembers)], request.Noise);
+        if (request.IsKriged)
+            ensemble = ensemble with { Around = AroundOf(model, ensemble, means, request, covariatesAt) };
+        double z = ErrorParts.NormalQuantile(model.Limits.Interval.Level);
+        SiteParts parts = new(Root(means.Select(m => m.Now.Model)), Root(means.Select(m => m.Now.Shared)),
+            ensemble.Around is { } around ? z * Math.Sqrt(around.OfMeans.Average()) : Root(means.Select(m => m.Now.Local)),
+            request.IsKriged);
         SiteCovariance covariance = SiteCovariance.OfAll(ensemble);
         int[] chosen = GreedyChoice.Of(covariance, request.Count, request.ApartMetres);
         SiteStep[] steps = StepsOf(ensemble, parts, request, chosen.Length);
@@ -59,21 +61,18 @@ public static class SitePlanner
         return plan;
     }
 
-    private static (MeanHalfWidths Half, double[] OfMembers) ErrorsOf(RateModel model, MeanError mean,
+    private static Surroundings AroundOf(RateModel model, SiteEnsemble ensemble, IReadOnlyList<SitedMean> means, SiteRequest request,
         Func<IReadOnlyList<GeoPoint>, double[][]> covariatesAt)
     {
-        PlaceErrors asked = new([], []);
-        MeanHalfWidths half = mean.Result(places =>
-        {
-            (double[] local, double[] values) = model.LocalErrors(covariatesAt(places), places.Count);
-            return asked = new(local, values);
-        }, new MemberMeans(model.Members, model.MemberQuantile));
-        IReadOnlyList<double> weights = mean.Weights;
-        int count = weights.Count;
-        double[] shares = [.. weights.Select((w, i) => double.IsFinite(asked.LocalHalfWidths[i]) ? w : 0)];
-        double sum = shares.Sum();
-        return (half, [.. Enumerable.Range(0, model.Members.Count).Select(m => Enumerable.Range(0, count)
-            .Where(i => shares[i] > 0).Sum(i => shares[i] / sum * asked.OfMembers[m * count + i]))]);
+        // where a place is not told, nobody can krig
+        GeoPoint[] known = [.. request.Existing.Where(s => !s.IsHidden).Select(s => s.Place)];
+        double z = ErrorParts.NormalQuantile(model.Limits.Interval.Level);
+        double[] halves = known.Length == 0 ? [] : model.LocalErrors(covariatesAt(known), known.Length).LocalHalfWidths;
+        return new(model.Errors,
+            [.. ensemble.Places.Select((p, i) => new ErringPlace(p, ensemble.LocalVariances[i]))],
+            [.. means.Select(m => m.Places)], [.. means.Select(m => m.Now.Local / z * (m.Now.Local / z))],
+            [.. known.Select((p, i) => new ErringPlace(p, halves[i] / z * (halves[i] / z))).Where(p => double.IsFinite(p.Variance))],
+            model.Limits.Parts.OfRows);
     }
 
     private static SiteStep[] StepsOf(SiteEnsemble ensemble, SiteParts parts, SiteRequest request, int count)

@@ -11,6 +11,9 @@ public sealed record SiteRequest(int Count, SiteNoise Noise)
     /// <summary>Whether places outside the area of applicability are proposed too.</summary>
     public bool IsOutsideToo { get; init; }
 
+    /// <summary>Whether what a site tells of its surroundings counts, as for whoever krigs the residuals.</summary>
+    public bool IsKriged { get; init; }
+
     public IReadOnlyList<ExistingSite> Existing { get; init; } = [];
 
     /// <summary>Where nobody may bury; missing where nobody said.</summary>

@@ -13,6 +13,9 @@ public sealed record SiteQuestion(string? Polygons, string? NameProperty, string
 
     public bool IsOutsideToo { get; init; }
 
+    /// <summary>Whether what a site tells of its surroundings counts.</summary>
+    public bool IsKriged { get; init; }
+
     /// <summary>A GeoJSON file of where nobody may bury.</summary>
     public string? Avoid { get; init; }
 }

@@ -28,6 +28,7 @@ public static class SiteReport
         {
             ApartMetres = 1000 * question.ApartKilometres,
             IsOutsideToo = question.IsOutsideToo,
+            IsKriged = question.IsKriged,
             Avoid = avoid,
             Existing =
             [

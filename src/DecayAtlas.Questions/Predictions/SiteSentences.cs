@@ -27,7 +27,9 @@ internal static class SiteSentences
         [
             Invariant($"{mean} is known to ± {Told(plan.Now.Sum)} % (interval of {100 * plan.Level:0.#} %): choice of sites ± ")
                 + $"{Told(plan.Now.Model)} %, lots and batches ± {Told(plan.Now.Shared)} % (more sites of the same lots never lower it), "
-                + $"what places are off by ± {Told(plan.Now.Local)} % (the model does not carry it from a site to its surroundings).",
+                + $"what places are off by ± {Told(plan.Now.Local)} % " + (plan.Now.IsKriged
+                    ? "(as kriging of the residuals of existing sites leaves it; new sites lower it only where somebody krigs)."
+                    : "(new sites are not taken to lower it: that takes kriging, --kriged)."),
             $"{sites} at the proposed places bring it to ± {Told(last.Chosen)} %, spread over the region to ± {Told(last.Spread)} %, at "
                 + $"random to ± {Told(last.AtRandom)} % ({Told(last.AtRandomLower)} to {Told(last.AtRandomUpper)}); no number of sites "
                 + $"brings it below ± {Told(plan.Now.Floor)} %.",

@@ -52,6 +52,37 @@ public class GreedyChoiceTests
         }
     }
 
+    // the conditional covariance of a normal distribution (any textbook; Anderson 2003, section 2.5, from memory): coefficients, what places
+    // are off by and what is measured there, existing sites first, as one matrix
+    [Fact]
+    public void With_kriging_what_sites_leave_is_the_conditional_variance_of_one_normal_distribution()
+    {
+        ErringPlace[] known = [.. _points[..5].Select(p => new ErringPlace(new(p.LongitudeDegrees + 0.02, p.LatitudeDegrees), 0.03))];
+        ErringPlace[] ofMean = [.. _points[5..20].Select((p, i) => new ErringPlace(p, _local[5 + i], 1.0 / 15))];
+        double prior = 0.004;
+        Surroundings around =
+            new(Errors, [.. _points.Select((p, i) => new ErringPlace(p, _local[i]))], [ofMean], [prior], known, 0.003);
+        SiteCovariance all = SiteCovariance.OfAll(Ensemble() with { Around = around });
+        int[] order = GreedyChoice.Of(all, 6, 0);
+        double[] left = SiteGain.VariancesLeft(all, all, order);
+        for (int n = 0; n <= order.Length; n++)
+        {
+            int[] sites = order[..n];
+            ErringPlace[] measured = [.. known, .. sites.Select(c => new ErringPlace(_points[c], _local[c]))];
+            bool IsNew(int i) => i >= known.Length;
+            int Site(int i) => sites[i - known.Length];
+            Matrix<double> y = Matrix<double>.Build.Dense(measured.Length, measured.Length, (i, j) =>
+                (i == j ? measured[i].Variance + (IsNew(i) ? 0.004 : 0.003) : Alike(measured[i], measured[j]))
+                + (IsNew(i) && IsNew(j) ? 0.006 + _places.Row(Site(i)) * (_prior * _places.Row(Site(j))) : 0));
+            Vector<double> with = Vector<double>.Build.Dense(measured.Length, i => ofMean.Sum(p => p.Share * Alike(measured[i], p))
+                + (IsNew(i) ? _places.Row(Site(i)) * (_prior * _mean) : 0));
+            Assert.Equal(_mean * (_prior * _mean) + prior - with * (y.Inverse() * with), left[n], 1e-12);
+        }
+
+        static double Alike(ErringPlace one, ErringPlace two) => 2.0 / 3 * Math.Sqrt(one.Variance * two.Variance)
+            * Math.Exp(-one.Point.GroundDistanceMetres(two.Point) / 30_000);
+    }
+
     [Fact]
     public void Gains_of_one_site_are_those_of_the_regression()
     {
@@ -105,7 +136,8 @@ public class GreedyChoiceTests
         double spread = Closest(OtherChoices.Spread(_points, 8));
         Assert.All(Enumerable.Range(0, 10), d => Assert.True(spread > Closest(OtherChoices.AtRandom(Count, 8, d))));
 
-        double Closest(int[] order) => order.SelectMany((a, i) => order[..i].Select(b => _points[a].GroundDistanceMetres(_points[b]))).Min();
+        double Closest(int[] order) =>
+            order.SelectMany((a, i) => order[..i].Select(b => _points[a].GroundDistanceMetres(_points[b]))).Min();
     }
 
     /// <summary>Pairs of members whose covariance is that of the prior to the last digit: its root, with both signs.</summary>

@@ -43,6 +43,10 @@ internal sealed class SitesCommand(Screen screen) : PlainCommand<SitesCommand.Se
         [Description("Propose places outside the area of applicability too, to learn what the model does not know.")]
         public bool Outside { get; init; }
 
+        [CommandOption("--kriged")]
+        [Description("Count what a site tells of the places around it too, as for whoever krigs the residuals of the model.")]
+        public bool Kriged { get; init; }
+
         [CommandOption("--avoid <FILE>")]
         [Description("Where nobody may bury, as GeoJSON polygons, WGS 84: protected areas, water, towns. Cells that one touches are left "
             + "out.")]
@@ -62,8 +66,8 @@ internal sealed class SitesCommand(Screen screen) : PlainCommand<SitesCommand.Se
             throw new ConfigurationException($"--burials is {settings.Burials}, expected 1 to 100 burials at each site.");
         if (!(settings.Apart is >= 0 and <= 1000))
             throw new ConfigurationException($"--apart is {settings.Apart}, expected 0 to 1000 kilometres.");
-        if (settings.WholeMap && (settings.Region ?? settings.Polygons) is not null)
-            throw new ConfigurationException("--whole-map takes neither --polygons nor --region; leave one or the other out.");
+        if (settings.WholeMap && (settings.Region ?? settings.Polygons ?? settings.Name) is not null)
+            throw new ConfigurationException("--whole-map takes none of --polygons, --name and --region; leave one or the other out.");
         PipelineConfiguration configuration = ConfigurationReader.Read(settings.File);
         bool isOfMap = settings.Polygons is null && !settings.WholeMap;
         SiteQuestion question = new(isOfMap ? configuration.Map?.Regions : settings.Polygons,
@@ -72,6 +76,7 @@ internal sealed class SitesCommand(Screen screen) : PlainCommand<SitesCommand.Se
             Burials = settings.Burials,
             ApartKilometres = settings.Apart,
             IsOutsideToo = settings.Outside,
+            IsKriged = settings.Kriged,
             Avoid = settings.Avoid,
         };
         string folder = Path.GetFullPath(settings.Output);
