@@ -36,7 +36,7 @@ internal sealed class SiteCandidates
         return new([.. known.Select(i => all[i])], kept, Predicted(model, kept, known.Length));
     }
 
-    public ProposedSite Proposed(int candidate, int rank, KnownSites known, double after)
+    public ProposedSite Proposed(int candidate, int rank, NeighbourSites known, double after)
     {
         (string region, SiteCell cell) = _cells[candidate];
         double longitude = Math.IEEERemainder(cell.Place.LongitudeDegrees, 360);

@@ -35,7 +35,7 @@ internal sealed class SiteSquares(MapLattice lattice, ErrorCorrelation errors, b
     }
 
     /// <summary>One cell of each square that has one which may be proposed.</summary>
-    public (IReadOnlyList<SiteCell> Cells, SiteTally Tally) Candidates(KnownSites known, AvoidedAreas avoided, double apartMetres)
+    public (IReadOnlyList<SiteCell> Cells, SiteTally Tally) Candidates(NeighbourSites known, AvoidedAreas avoided, double apartMetres)
     {
         List<SiteCell> cells = [];
         int outside = 0, near = 0;

@@ -107,7 +107,8 @@ public class SitesOnKnownIslands
             }
 
             SiteCovariance all = SiteCovariance.OfAll(ensemble);
-            double before = ErrorOf(dug), variance = Enumerable.Range(0, all.Deviates).Sum(p => all.OfMean(p, 0) * all.OfMean(p, 0)) + all.AroundMeans;
+            double before = ErrorOf(dug);
+            double variance = all.AroundMeans + Enumerable.Range(0, all.Deviates).Sum(p => all.OfMean(p, 0) * all.OfMean(p, 0));
             yield return ("before: off", before * before);
             yield return ("before: told of what sites lower", variance);
             yield return ("before: mean held", Math.Abs(before) <= parts.Sum ? 1 : 0);

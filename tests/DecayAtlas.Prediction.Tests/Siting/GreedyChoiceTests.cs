@@ -52,8 +52,8 @@ public class GreedyChoiceTests
         }
     }
 
-    // the conditional covariance of a normal distribution (any textbook; Anderson 2003, section 2.5, from memory): coefficients, what places
-    // are off by and what is measured there, existing sites first, as one matrix
+    // the conditional covariance of a normal distribution (Anderson 2003, Multivariate Statistical Analysis, section 2.5, from memory):
+    // coefficients, what places are off by and what is measured there, existing sites first, as one matrix
     [Fact]
     public void With_kriging_what_sites_leave_is_the_conditional_variance_of_one_normal_distribution()
     {

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Questions.Predictions;
+namespace DecayAtlas.Questions.Siting;
 
 /// <summary>What is asked of new sites.</summary>
 /// <param name="Polygons">A GeoJSON file of regions; missing for the whole map.</param>

@@ -1,7 +1,7 @@
 namespace DecayAtlas.Prediction.Siting;
 
 /// <summary>Proposes places to bury at that make the means of regions surer under the model of a map.</summary>
-public static class SitePlanner
+public static class NextSites
 {
     private const int Draws = 20;
 
@@ -14,7 +14,7 @@ public static class SitePlanner
         Func<IReadOnlyList<GeoPoint>, double[][]> covariatesAt, string picturePath, Action<string, int, int>? progress = null)
     {
         using MapReader map = new(mapPath);
-        KnownSites known = new(request.Existing);
+        NeighbourSites known = new(request.Existing);
         AvoidedAreas avoided = new(request.Avoid, map.Lattice);
         List<(SitedRegion Region, IReadOnlyList<SiteCell> Cells)> cells = [];
         List<SitedMean> means = [];

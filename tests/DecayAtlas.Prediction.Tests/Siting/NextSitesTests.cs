@@ -3,13 +3,13 @@ using NetTopologySuite.Geometries;
 namespace DecayAtlas.Prediction.Tests.Siting;
 
 /// <summary>Places proposed on the map of an invented island: where they may lie, where not, and what is told of neighbours.</summary>
-public sealed class SitePlannerTests : IClassFixture<SitePlannerTests.Island>
+public sealed class NextSitesTests : IClassFixture<NextSitesTests.Island>
 {
     private static readonly SiteNoise Noise = new(0.002, 0.001);
 
     private readonly Island _island;
 
-    public SitePlannerTests(Island island) => _island = island;
+    public NextSitesTests(Island island) => _island = island;
 
     [Fact]
     public void Places_lie_in_the_region_on_land_and_apart_and_the_mean_gets_surer()
@@ -102,7 +102,7 @@ public sealed class SitePlannerTests : IClassFixture<SitePlannerTests.Island>
     }
 
     private SitePlan Plan(IReadOnlyList<SitedRegion> regions, SiteRequest request, string picture = "sites.png") =>
-        SitePlanner.Of(_island.Map, _island.Model, regions, request, _island.At, _island.Invented.Of(picture));
+        NextSites.Of(_island.Map, _island.Model, regions, request, _island.At, _island.Invented.Of(picture));
 
     private static Polygon Box(double west, double south, double east, double north) => new(new LinearRing(
         [new(west, south), new(east, south), new(east, north), new(west, north), new(west, south)]));

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Questions.Predictions;
+namespace DecayAtlas.Questions.Siting;
 
 /// <summary>What has to be said of proposed places.</summary>
 internal static class SiteSentences

@@ -1,7 +1,7 @@
 using DecayAtlas.Contributions.Vocabularies;
 using DecayAtlas.Questions.Charts;
 
-namespace DecayAtlas.Questions.Predictions;
+namespace DecayAtlas.Questions.Siting;
 
 /// <summary>Says where to bury next so that the mean of a region is surer, under the model of the current map.</summary>
 public static class SiteReport
@@ -39,7 +39,7 @@ public static class SiteReport
         };
         PointCovariates covariates = PointCovariates.Of(model, catalogue);
         Directory.CreateDirectory(folder);
-        SitePlan plan = SitePlanner.Of(map.Path, model, regions, request, places => covariates.At(places, conditions),
+        SitePlan plan = NextSites.Of(map.Path, model, regions, request, places => covariates.At(places, conditions),
             Path.Combine(folder, SiteFiles.MapName), progress);
         SiteAnswer answer = new(plan, request.Noise, SiteSentences.Cautions(question, avoid), SiteSentences.Of(question, plan, request));
         SiteFiles.Write(folder, plan);

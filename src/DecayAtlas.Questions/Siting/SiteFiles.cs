@@ -2,7 +2,7 @@ using System.Text;
 using System.Text.Json;
 using nietras.SeparatedValues;
 
-namespace DecayAtlas.Questions.Predictions;
+namespace DecayAtlas.Questions.Siting;
 
 /// <summary>Writes proposed places as CSV and GeoJSON with the same columns, and what is gained with each number of sites.</summary>
 public static class SiteFiles

@@ -1,7 +1,7 @@
 using System.ComponentModel;
 using Spectre.Console.Cli;
 
-namespace DecayAtlas.Cli.Commands.Answering;
+namespace DecayAtlas.Cli.Commands.Predicting;
 
 /// <summary>Proposes where to bury next so that the mean of a region is surer.</summary>
 internal sealed class SitesCommand(Screen screen) : PlainCommand<SitesCommand.Settings>

@@ -2,7 +2,7 @@ namespace DecayAtlas.Prediction.Siting;
 
 /// <summary>Existing sites beside a proposed place. Of those whose place is hidden nothing is told but what the release tells: in which
 /// cell of 0.1 degrees they lie.</summary>
-internal sealed class KnownSites(IReadOnlyList<ExistingSite> sites)
+internal sealed class NeighbourSites(IReadOnlyList<ExistingSite> sites)
 {
     private const double MetresPerDegree = 110_500;
 
