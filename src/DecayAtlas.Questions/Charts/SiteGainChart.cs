@@ -13,8 +13,8 @@ public static class SiteGainChart
             $"{Counted.Of(last.Sites, "site")}: the mean of {region} from ± {Told(plan.Now.Sum)} to ± {Told(last.Chosen)} %",
             $"Half-width of the interval of the mean of k of {region} against the number of new sites, falling from {Told(plan.Now.Sum)} % "
             + $"to {Told(last.Chosen)} % at the proposed places, {Told(last.Spread)} % at places spread out and {Told(last.AtRandom)} % at "
-            + $"places drawn at random; no number of sites brings it below {Told(floor)} %. Beside it the part that the choice of sites "
-            + $"makes, which falls from {Told(plan.Now.Model)} to {Told(OfSites(last.Chosen))} %.",
+            + $"places drawn at random; no number of sites brings it below {Told(floor)} %. Beside it the part that sites lower, which "
+            + $"falls from {Told(OfSites(plan.Now.Sum))} to {Told(OfSites(last.Chosen))} %.",
             [
                 new XyChart("All that the mean is off by", "", Sites(plan), Half(plan),
                 [
@@ -22,7 +22,7 @@ public static class SiteGainChart
                     new Rule(SitePlan.PercentOf(floor)) { IsDashed = true, Label = "floor: no number of sites goes below" },
                     new Rule(SitePlan.PercentOf(plan.Now.Shared)) { Label = "of it lots and batches that sites share" },
                 ]),
-                new XyChart("Of it what the choice of sites makes", "", Sites(plan), Half(plan), [.. Lines(plan, OfSites)]),
+                new XyChart("Of it what sites lower", "", Sites(plan), Half(plan), [.. Lines(plan, OfSites)]),
             ], 2)
         {
             Note = "Told by members of the model that did not choose. Parts add up as squares.",

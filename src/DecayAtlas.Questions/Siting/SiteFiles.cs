@@ -43,8 +43,8 @@ public static class SiteFiles
 
     public static void Write(string folder, SitePlan plan)
     {
-        DurableFile.WriteText(Path.Combine(folder, CsvName), Csv(plan));
-        DurableFile.WriteText(Path.Combine(folder, GainName), GainCsv(plan));
+        DurableFile.WriteText(Path.Combine(folder, CsvName), Csv(Places(plan)));
+        DurableFile.WriteText(Path.Combine(folder, GainName), Csv(Gain(plan)));
         DurableFile.Write(Path.Combine(folder, GeoJsonName), stream => WriteGeoJson(stream, plan));
     }
 
@@ -54,33 +54,26 @@ public static class SiteFiles
         DurableFile.Write(Path.Combine(folder, FigurePngName), stream => stream.Write(figure.Png()));
     }
 
-    private static IEnumerable<(string Name, object? Value)> Of(SitePlan plan, ProposedSite site) =>
+    /// <summary>The proposed places by column.</summary>
+    public static IReadOnlyList<Dictionary<string, object?>> Places(SitePlan plan) =>
     [
-        .. Columns.Select(c => (c.Name, c.Of(plan, site))),
-        .. plan.Covariates.Select((name, i) => ($"covariate_{name}", (object?)site.Covariates[i])),
+        .. plan.Sites.Select(site => Columns.Select(c => (c.Name, Value: c.Of(plan, site)))
+            .Concat(plan.Covariates.Select((name, i) => ($"covariate_{name}", (object?)site.Covariates[i])))
+            .ToDictionary(c => c.Item1, c => c.Item2, StringComparer.Ordinal)),
     ];
 
-    private static string Csv(SitePlan plan)
+    /// <summary>What is gained with each number of sites, by column.</summary>
+    public static IReadOnlyList<Dictionary<string, object?>> Gain(SitePlan plan) =>
+        [.. plan.Steps.Select(step => GainColumns.ToDictionary(c => c.Name, c => (object?)c.Of(plan, step), StringComparer.Ordinal))];
+
+    private static string Csv(IEnumerable<Dictionary<string, object?>> rows)
     {
         using SepWriter writer = Sep.New(',').Writer(options => options with { Escape = true }).ToText();
-        foreach (ProposedSite site in plan.Sites)
+        foreach (Dictionary<string, object?> values in rows)
         {
             using SepWriter.Row row = writer.NewRow();
-            foreach ((string name, object? value) in Of(plan, site))
+            foreach ((string name, object? value) in values)
                 row[name].Set(value is string text ? SpreadsheetSafe.Text(text) : Plain(value));
-        }
-
-        return writer.ToString();
-    }
-
-    private static string GainCsv(SitePlan plan)
-    {
-        using SepWriter writer = Sep.New(',').Writer().ToText();
-        foreach (SiteStep step in plan.Steps)
-        {
-            using SepWriter.Row row = writer.NewRow();
-            foreach ((string name, Func<SitePlan, SiteStep, double> of) in GainColumns)
-                row[name].Set(Plain(of(plan, step)));
         }
 
         return writer.ToString();
@@ -99,7 +92,7 @@ public static class SiteFiles
         json.WriteStartObject();
         json.WriteString("type", "FeatureCollection");
         json.WriteStartArray("features");
-        foreach (ProposedSite site in plan.Sites)
+        foreach ((ProposedSite site, Dictionary<string, object?> values) in plan.Sites.Zip(Places(plan)))
         {
             json.WriteStartObject();
             json.WriteString("type", "Feature");
@@ -111,7 +104,7 @@ public static class SiteFiles
             json.WriteEndArray();
             json.WriteEndObject();
             json.WriteStartObject("properties");
-            foreach ((string name, object? value) in Of(plan, site))
+            foreach ((string name, object? value) in values)
             {
                 json.WritePropertyName(name);
                 JsonSerializer.Serialize(json, value is double number && !double.IsFinite(number) ? null : value);

@@ -85,7 +85,21 @@ internal sealed class SitesCommand(Screen screen) : PlainCommand<SitesCommand.Se
                 CatalogueFile.Read(configuration.GridsToPredictFrom, configuration.Remote), configuration.Conditions, folder, progress));
         if (settings.Json)
         {
-            screen.Json(new { answer.Cautions, answer.Sentences, output = folder, answer.Noise, answer.Plan });
+            screen.Json(new
+            {
+                answer.Cautions,
+                answer.Sentences,
+                output = folder,
+                answer.Plan.Regions,
+                answer.Plan.ModelId,
+                answer.Plan.ReleaseId,
+                answer.Plan.Level,
+                sites = SiteFiles.Places(answer.Plan),
+                gain = SiteFiles.Gain(answer.Plan),
+                squares = answer.Plan.Tally,
+                burials_sd_ln_k = Math.Sqrt(answer.Noise.OfSite),
+                batch_sd_ln_k = Math.Sqrt(answer.Noise.OfBatch),
+            });
             return RecordedRun.Done;
         }
 
