@@ -55,8 +55,7 @@ internal sealed class RegionShape
     }
 
     /// <summary>Whether any of a cell lies in the polygon, or touches it.</summary>
-    public bool Touches(int column, int row) =>
-        Box.Intersects(new Envelope(column, column + 1, row, row + 1)) && _shape.Intersects(Square(column, row, 1));
+    public bool Touches(int column, int row) => _shape.Intersects(Square(column, row, 1));
 
     private static Polygon Square(int column, int row, int side) => new(new LinearRing(
     [

@@ -56,7 +56,7 @@ public static class NextSites
             steps,
             [.. chosen.Select((c, i) => candidates.Proposed(c, i + 1, known, steps[Math.Min(i + 1, steps.Length - 1)].Chosen))],
             all with { Asked = candidates.Count }, [.. model.Card.Covariates.Select(c => c.Name)]);
-        SitePicture.Draw(map, candidates, covariance.GainsOfOne(), plan, regions, request, picturePath);
+        SitePicture.Draw(map, candidates, covariance.GainsOfOne(), plan, regions, request, avoided, picturePath);
         progress?.Invoke("Choice", regions.Count + 1, regions.Count + 1);
         return plan;
     }

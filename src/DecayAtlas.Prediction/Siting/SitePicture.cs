@@ -8,21 +8,21 @@ internal static class SitePicture
     public const string Asks = "Before anybody digs: landowners, protected areas, buried services, access and local rules.";
 
     public static void Draw(MapReader map, SiteCandidates candidates, double[] gains, SitePlan plan, IReadOnlyList<SitedRegion> regions,
-        SiteRequest request, string path)
+        SiteRequest request, AvoidedAreas avoided, string path)
     {
         (MapLattice window, int west, int north) = WindowOf(map.Lattice, regions);
         ThinnedMap raster = new(window.Columns, window.Rows);
         Dictionary<(string, (int, int)), int> ofSquare = candidates.OfSquare;
-        double all = gains.Max();
+        double best = gains.Max();
         foreach (SitedRegion region in regions)
         {
             RegionCells.ForEach(map, region.Shape, cell =>
             {
                 (int x, int y) = (cell.Column - west, cell.Row - north);
                 if (x >= 0 && y >= 0 && x < window.Columns && y < window.Rows
-                    && ofSquare.TryGetValue((region.Name, cell.Square), out int candidate))
+                    && ofSquare.TryGetValue((region.Name, cell.Square), out int candidate) && avoided.At(cell.Column, cell.Row) is null)
                 {
-                    raster.Add(x, y, 100 * gains[candidate] / all, cell.IsApplicable);
+                    raster.Add(x, y, 100 * gains[candidate] / best, cell.IsApplicable);
                 }
             });
         }
@@ -34,7 +34,8 @@ internal static class SitePicture
             Unpredicted = "not asked for, or left out",
             Dots = "Site",
         };
-        File.WriteAllBytes(path, MapPicture.Draw(raster, window, words, sites, numbered: [.. plan.Sites.Select(s => s.Place)]));
+        byte[] png = MapPicture.Draw(raster, window, words, sites, numbered: [.. plan.Sites.Select(s => s.Place)]);
+        DurableFile.Write(path, stream => stream.Write(png));
     }
 
     private static string TitleOf(SitePlan plan) => $"Where to bury next: {(plan.Regions is [var only] ? only
