@@ -163,7 +163,7 @@ public class PredictionsFromTheAtlas(DemoRun demo)
         Assert.Equal(1L, Work.Query("SELECT count(*) FROM read_csv('next/sites-gain.csv') WHERE sites = 5 AND chosen_percent < "
             + "(SELECT max(chosen_percent) FROM read_csv('next/sites-gain.csv')) AND chosen_percent > floor_percent AND floor_percent > "
             + "shared_percent")[0][0]);
-        Expect(2, "the nearest name is 'east'", [.. asked, "--region", "eats", "--output", "no"]);
+        Expect(2, "the nearest name is 'east'", [.. asked, "--region", "easst", "--output", "no"]);
         Expect(2, "expected 1 to 100 new sites", [.. asked, "--count", "0", "--output", "no"]);
         Expect(3, "Region 'sea' holds no cell of the map", [.. asked, "--region", "sea", "--output", "no"]);
         Expect(2, "there are none", "sites", "pipeline/demo.yaml", "--region", "east", "--output", "no");
