@@ -13,6 +13,13 @@ public static class NextSites
     public static SitePlan Of(string mapPath, RateModel model, IReadOnlyList<SitedRegion> regions, SiteRequest request,
         Func<IReadOnlyList<GeoPoint>, double[][]> covariatesAt, string picturePath, Action<string, int, int>? progress = null)
     {
+        if (model.Members.Pairs < SiteGain.FewestPairs || model.Members.Blocks < 2)
+        {
+            throw new PredictionException($"Model {model.Card.ModelId} has {Counted.Of(model.Members.Pairs, "pair")} of members on "
+                + $"{Counted.Of(model.Members.Blocks, "block")}, and places are told by {SiteGain.FewestPairs} pairs on 2 or more; train "
+                + "with more members (train.members) or smaller blocks.");
+        }
+
         using MapReader map = new(mapPath);
         NeighbourSites known = new(request.Existing);
         AvoidedAreas avoided = new(request.Avoid, map.Lattice);

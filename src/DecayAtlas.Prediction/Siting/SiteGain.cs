@@ -10,6 +10,9 @@ namespace DecayAtlas.Prediction.Siting;
 /// </remarks>
 internal static class SiteGain
 {
+    /// <summary>Two in each fold, so that it has a variance.</summary>
+    public const int FewestPairs = 2 * Folds;
+
     private const int Folds = 5;
 
     /// <param name="choose">Chooses places in order, knowing the covariances it is given and no others.</param>

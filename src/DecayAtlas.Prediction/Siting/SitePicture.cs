@@ -13,7 +13,7 @@ internal static class SitePicture
         (MapLattice window, int west, int north) = WindowOf(map.Lattice, regions);
         ThinnedMap raster = new(window.Columns, window.Rows);
         Dictionary<(string, (int, int)), int> ofSquare = candidates.OfSquare;
-        double best = gains.Max();
+        double best = Math.Max(gains.Max(), double.Epsilon);
         foreach (SitedRegion region in regions)
         {
             RegionCells.ForEach(map, region.Shape, cell =>
