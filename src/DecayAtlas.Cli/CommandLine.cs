@@ -72,6 +72,9 @@ public static class CommandLine
         config.AddCommand<DifferenceCommand>("difference").Told(
             "Map how predicted k changes under the grids of another climate, or between two models.",
             "difference pipeline/demo.yaml --grids grids-2050.yaml --output change-2050");
+        config.AddCommand<SitesCommand>("sites").Told(
+            "Propose where to bury next so that the mean k of a region is surer, and say what each number of sites gains.",
+            "sites pipeline/demo.yaml --polygons districts.geojson --region North --count 10 --avoid protected.geojson --output next");
         config.AddCommand<WarmthCommand>("warmth").Told(
             "Say how k of the current release rises, or S moves, with warmth, over sites and in warmed plots, with intervals.",
             "warmth pipeline/demo.yaml --moisture soil_moisture --with soil_ph,clay --by-kelvin 3",

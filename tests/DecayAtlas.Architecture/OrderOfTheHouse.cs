@@ -19,14 +19,15 @@ public class OrderOfTheHouse
             + " Catalogue Inspection"),
         ("Contributions", ". Findings Vocabularies Schema Packages Tables Workbooks Wide Proposal Reading Reports Receiving"),
         ("Atlas", ". Records Schema Vocabularies Covariates Results Noted Answers Tables Releases"),
-        ("Prediction", ". Training Limits Models Candidates Validation Understanding Cards Trained Lattices Pictures Maps Regions Joint"),
+        ("Prediction", ". Training Limits Models Candidates Validation Understanding Cards Trained Lattices Pictures Maps Regions Joint"
+            + " Siting"),
         ("Pages", "Html Reading Texts . Charts Scripts Site"),
-        ("Questions", "Answers Slopes Plans Released Charts Sensitivity Predictions Series"),
+        ("Questions", "Answers Slopes Plans Released Charts Sensitivity Predictions Siting Series"),
         ("Serving", "Hosting Answers Guarding Features Predicting Following Api Health Releases ."),
         ("Pipeline", "Cache Flags Steps CrossCheck Configuration Contributors Stages Runs ."),
         ("Demo", ". World Truth Campaigns Output Faults Scenarios Scoring"),
         ("Cli", "Commands Reporting Reporting.Slopes Commands.Answering Commands.Contributing Commands.Exporting Commands.GridFiles"
-            + " Commands.Nights Completion ."),
+            + " Commands.Nights Commands.Predicting Completion ."),
     ];
 
     private static readonly ArchUnitNET.Domain.Architecture Loaded =

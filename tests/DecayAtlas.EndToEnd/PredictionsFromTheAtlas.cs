@@ -131,6 +131,46 @@ public class PredictionsFromTheAtlas(DemoRun demo)
     }
 
     [Fact]
+    public void Places_to_bury_at_next_are_the_same_in_both_formats_and_what_was_not_looked_at_comes_first()
+    {
+        Write("isles.geojson", """
+            {"type":"FeatureCollection","features":[
+            {"type":"Feature","properties":{"name":"east"},"geometry":{"type":"Polygon","coordinates":[[[-28,-42.7],[-25.4,-42.7],[-25.4,-37.7],[-28,-37.7],[-28,-42.7]]]}},
+            {"type":"Feature","properties":{"name":"sea"},"geometry":{"type":"Polygon","coordinates":[[[-34,-38],[-33.8,-38],[-33.8,-37.8],[-34,-38]]]}}]}
+            """);
+        Write("park.geojson", """
+            {"type":"Feature","properties":{"name":"park"},"geometry":{"type":"Polygon","coordinates":[[[-27,-42.6],[-26,-42.6],[-26,-39],[-27,-39],[-27,-42.6]]]}}
+            """);
+        string[] asked = ["sites", "pipeline/demo.yaml", "--polygons", "isles.geojson"];
+        Assert.StartsWith("Nobody said where not to bury", Work.DecayAtlas([.. asked, "--region", "east", "--count", "5", "--output", "next"])
+            .Output, StringComparison.Ordinal);
+        Expect(0, "Local rules go first", [.. asked, "--region", "east", "--count", "5", "--avoid", "park.geojson", "--output", "avoided"]);
+        Expect(0, "\"half_width", [.. asked, "--region", "east", "--count", "5", "--output", "again", "--json"]);
+        foreach (string name in new[] { "sites.csv", "sites.geojson", "sites.png", "sites-gain.csv", "sites-gain.svg", "sites-gain.png" })
+            Assert.Equal(File.ReadAllBytes(Work.PathOf("next/" + name)), File.ReadAllBytes(Work.PathOf("again/" + name)));
+        object?[][] csv = [.. Work.Query("SELECT * FROM read_csv('next/sites.csv') ORDER BY rank")];
+        JsonElement features = JsonDocument.Parse(File.ReadAllText(Work.PathOf("next/sites.geojson"))).RootElement.GetProperty("features");
+        Assert.Equal(5, csv.Length);
+        for (int i = 0; i < csv.Length; i++)
+        {
+            Assert.Equal(Convert.ToDouble(csv[i][2], CultureInfo.InvariantCulture),
+                features[i].GetProperty("geometry").GetProperty("coordinates")[0].GetDouble(), 1e-9);
+            Assert.Equal("east", features[i].GetProperty("properties").GetProperty("region").GetString());
+        }
+
+        Assert.Equal(0L, Work.Query("SELECT count(*) FROM read_csv('avoided/sites.csv') WHERE longitude BETWEEN -27 AND -26 AND latitude "
+            + "BETWEEN -42.6 AND -39")[0][0]);
+        Assert.Equal(1L, Work.Query("SELECT count(*) FROM read_csv('next/sites-gain.csv') WHERE sites = 5 AND chosen_percent < "
+            + "(SELECT max(chosen_percent) FROM read_csv('next/sites-gain.csv')) AND chosen_percent > floor_percent AND floor_percent > "
+            + "shared_percent")[0][0]);
+        Expect(2, "the nearest name is 'east'", [.. asked, "--region", "easst", "--output", "no"]);
+        Expect(2, "expected 1 to 100 new sites", [.. asked, "--count", "0", "--output", "no"]);
+        Expect(3, "Region 'sea' holds no cell of the map", [.. asked, "--region", "sea", "--output", "no"]);
+        Expect(2, "there are none", "sites", "pipeline/demo.yaml", "--region", "east", "--output", "no");
+        Expect(3, "There is no polygon file", [.. asked, "--avoid", "none.geojson", "--output", "no"]);
+    }
+
+    [Fact]
     public void A_warmer_catalogue_gives_a_map_of_change_and_one_thread_the_same_bytes()
     {
         Write("warm.yaml", Catalogue()

@@ -10,7 +10,7 @@ internal sealed class Legend(SKCanvas canvas, MapLayout layout, IMapKey key, Map
 {
     private const float EntryHeight = 48, WidestScaleBar = 190, TextSize = 15;
 
-    public void Draw(PictureShows shows, int sitesDrawn)
+    public void Draw(PictureShows shows, int sitesDrawn, int numbered)
     {
         float x = layout.Panel.Left, top = layout.Panel.Top;
         Lettering.Draw(canvas, words.Quantity, x, top + 15, 19, Ink.Text, bold: true);
@@ -18,19 +18,19 @@ internal sealed class Legend(SKCanvas canvas, MapLayout layout, IMapKey key, Map
         {
             Lettering.Draw(canvas, words.Unit, x + Lettering.Width(words.Quantity, 19, bold: true) + 12, top + 15, TextSize, Ink.Quiet);
             float right = key.DrawLying(canvas, x, top + 34);
-            DrawEntries(right + 96, top + 4, 290, 2, shows, sitesDrawn);
+            DrawEntries(right + 96, top + 4, 290, 2, shows, sitesDrawn, numbered);
             DrawScaleBar(layout.Panel.Right - WidestScaleBar - 90, top + 60);
             DrawNorth(layout.Panel.Right - 14, top + 30);
             return;
         }
         Lettering.Draw(canvas, words.Unit, x, top + 38, TextSize, Ink.Quiet);
-        DrawEntries(x, key.DrawUpright(canvas, x, top + 56) + 28, 0, 3, shows, sitesDrawn);
+        DrawEntries(x, key.DrawUpright(canvas, x, top + 56) + 28, 0, 4, shows, sitesDrawn, numbered);
         DrawScaleBar(x, layout.Panel.Bottom - 24);
         DrawNorth(layout.Panel.Right - 14, layout.Panel.Bottom - 42);
     }
 
     /// <summary>Only what the map really shows, in columns of <paramref name="rows"/>.</summary>
-    private void DrawEntries(float x, float y, float columnWidth, int rows, PictureShows shows, int sitesDrawn)
+    private void DrawEntries(float x, float y, float columnWidth, int rows, PictureShows shows, int sitesDrawn, int numbered)
     {
         int drawn = 0;
         (float X, float Y) Next()
@@ -45,11 +45,17 @@ internal sealed class Legend(SKCanvas canvas, MapLayout layout, IMapKey key, Map
             DrawSwatch(Next(), "Not told apart", "from no change", (_, _) => Ink.Untold);
         if (shows.Missing)
             DrawSwatch(Next(), "No prediction:", words.Unpredicted, (_, _) => Ink.NoData);
+        if (numbered > 0)
+        {
+            (float left, float top) = Next();
+            NumberedPlaces.Draw(canvas, left + ColourBar.Thickness / 2f, top + 11, "1");
+            Lettering.Draw(canvas, $"Proposed place ({numbered})", left + ColourBar.Thickness + 12, top + 16, TextSize, Ink.Text);
+        }
         if (sitesDrawn > 0)
         {
             (float left, float top) = Next();
             MapPicture.DrawSite(canvas, left + ColourBar.Thickness / 2f, top + 11);
-            Lettering.Draw(canvas, $"Training site ({sitesDrawn})", left + ColourBar.Thickness + 12, top + 16, TextSize, Ink.Text);
+            Lettering.Draw(canvas, $"{words.Dots} ({sitesDrawn})", left + ColourBar.Thickness + 12, top + 16, TextSize, Ink.Text);
         }
     }
 

@@ -12,18 +12,23 @@ internal sealed record MapWords(string Title, string Subtitle, string Caution)
 
     /// <summary>Why cells have no prediction.</summary>
     public string Unpredicted { get; init; } = MapRegion.Whole.Unpredicted;
+
+    /// <summary>What the dots stand for.</summary>
+    public string Dots { get; init; } = "Training site";
 }
 
 /// <summary>Draws a map: heading, frame with graticule, cells, sites, legend, scale bar, north arrow, caution.</summary>
 internal static class MapPicture
 {
     /// <summary>The PNG's bytes; the same input gives the same bytes.</summary>
-    public static byte[] Draw(ThinnedMap raster, MapLattice lattice, MapWords words, RateScale scale, IReadOnlyList<GeoPoint> sites) =>
-        Draw(new ScaledCells(raster, scale), raster.Shows(), new RateKey(scale), lattice, words, sites);
+    public static byte[] Draw(ThinnedMap raster, MapLattice lattice, MapWords words, RateScale scale, IReadOnlyList<GeoPoint> sites,
+        IReadOnlyList<GeoPoint>? numbered = null) =>
+        Draw(new ScaledCells(raster, scale), raster.Shows(), new RateKey(scale), lattice, words, sites, numbered);
 
+    /// <param name="numbered">Places to draw with numbers, from 1.</param>
     /// <param name="shows">What the legend must explain beside the key.</param>
     public static byte[] Draw(IPicturedCells cells, PictureShows shows, IMapKey key, MapLattice lattice, MapWords words,
-        IReadOnlyList<GeoPoint> sites)
+        IReadOnlyList<GeoPoint> sites, IReadOnlyList<GeoPoint>? numbered = null)
     {
         MapLayout layout = MapLayout.Of(lattice);
         return Png(layout, (bitmap, canvas) =>
@@ -32,7 +37,8 @@ internal static class MapPicture
             CellLayer.Draw(bitmap, cells, layout);
             Graticule.Draw(canvas, layout);
             int drawn = DrawSites(canvas, layout, sites);
-            new Legend(canvas, layout, key, words).Draw(shows, drawn);
+            NumberedPlaces.Draw(canvas, layout, numbered ?? []);
+            new Legend(canvas, layout, key, words).Draw(shows, drawn, numbered?.Count ?? 0);
             DrawFooter(canvas, layout, words);
         });
     }

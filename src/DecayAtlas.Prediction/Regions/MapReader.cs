@@ -9,6 +9,7 @@ internal sealed class MapReader : IDisposable
     /// <exception cref="PredictionException">The file is no map of this version.</exception>
     public MapReader(string path, MapQuantity of)
     {
+        Of = of;
         IReadOnlyList<GeoTiffBand> bands = MapBands.Tif(of);
         int count = GridFile.Describe(path).Layers.Count;
         if (count != bands.Count)
@@ -25,6 +26,8 @@ internal sealed class MapReader : IDisposable
         Projection projection = _bands[0].Projection is { IsGeographic: true, Code: null } ? Projection.Wgs84 : _bands[0].Projection;
         Lattice = new(projection, _bands[0].Lattice, false);
     }
+
+    public MapQuantity Of { get; }
 
     public MapLattice Lattice { get; }
 

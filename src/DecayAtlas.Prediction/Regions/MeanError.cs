@@ -38,6 +38,9 @@ internal sealed class MeanError(ErrorCorrelation errors)
         known.Add(place, weight);
     }
 
+    /// <summary>Weight of each square, in the order in which one cell of each is asked.</summary>
+    public IReadOnlyList<double> Weights => [.. _squares.OrderBy(s => s.Key).Select(s => s.Value.Weight)];
+
     /// <summary>Of the mean of all cells.</summary>
     /// <param name="at">Asked once, of one cell of every square.</param>
     /// <param name="members">How the members' means come to an interval; missing for a model without.</param>

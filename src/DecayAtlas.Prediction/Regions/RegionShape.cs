@@ -54,6 +54,9 @@ internal sealed class RegionShape
         return shares;
     }
 
+    /// <summary>Whether any of a cell lies in the polygon, or touches it.</summary>
+    public bool Touches(int column, int row) => _shape.Intersects(Square(column, row, 1));
+
     private static Polygon Square(int column, int row, int side) => new(new LinearRing(
     [
         new(column, row), new(column + side, row), new(column + side, row + side), new(column, row + side), new(column, row),

@@ -5,9 +5,6 @@ namespace DecayAtlas.Prediction.Regions;
 /// <summary>Sums a map over polygons: areas, area-weighted mean k or S with an interval, share applicable.</summary>
 public static class RegionSummary
 {
-    private const int Side = 16;
-    private const double MostSquares = 1000;
-
     /// <summary>One row a polygon, in the order of the file. A cell counts by the share of it that lies in the polygon.</summary>
     /// <param name="model">Of the map.</param>
     /// <param name="covariatesAt">Covariates of the model at places, one array a covariate; not a number where there are none.</param>
@@ -44,32 +41,9 @@ public static class RegionSummary
         Func<IReadOnlyList<GeoPoint>, PlaceErrors> errorsAt, MemberMeans? members)
     {
         Sums sums = new(map.Lattice, of, new MeanError(errors));
-        double[][] layers = [.. MapBands.Tif(of).Select(_ => new double[Side * Side])];
-        foreach (RegionShape shape in RegionShape.On(region.Shape, map.Lattice))
-        {
-            int west = From(shape.Box.MinX), north = From(shape.Box.MinY);
-            int east = To(shape.Box.MaxX, map.Lattice.Columns), south = To(shape.Box.MaxY, map.Lattice.Rows);
-            // squares as small as keep the double sum over them short
-            double cells = (double)Math.Max(0, east - west) * Math.Max(0, south - north);
-            int square = Math.Max(1, (int)Math.Ceiling(Math.Sqrt(cells / MostSquares)));
-            for (int row = north; row < south; row += Side)
-            {
-                for (int column = west; column < east; column += Side)
-                {
-                    if (shape.Shares(column, row, Side) is not { } shares)
-                        continue;
-                    map.Read(column, row, Side, layers);
-                    for (int i = 0; i < shares.Length; i++)
-                        sums.Add(column + i % Side, row + i / Side, shares[i], square, layers, i);
-                }
-            }
-        }
+        RegionCells.ForEach(map, region.Shape, sums.Add);
         return sums.Row(region.Name, AreaOf(region.Shape) / 1e6, errorsAt, members);
     }
-
-    private static int From(double edge) => (int)Math.Max(0, Math.Floor(edge) - Math.Floor(edge) % Side);
-
-    private static int To(double edge, int cells) => (int)Math.Min(cells, Math.Ceiling(edge));
 
     /// <summary>Area of a polygon on the ellipsoid, m²: rings inside count off. Sides are followed in steps of a hundredth of a
     /// degree.</summary>
@@ -94,24 +68,20 @@ public static class RegionSummary
         private double _area, _sum, _applicableArea, _applicableSum;
         private long _cells;
 
-        public void Add(int column, int row, double share, int square, double[][] layers, int at)
+        public void Add(RegionCell cell)
         {
-            double value = layers[MapBands.Value][at];
-            // a polygon that follows the cells' edges touches its neighbours by a rounding
-            if (share < 1e-9 || double.IsNaN(value))
-                return;
-            double weight = share * lattice.KnownAreaOf(column, row);
+            double weight = cell.Share * lattice.KnownAreaOf(cell.Column, cell.Row);
             _cells++;
             _area += weight;
-            _sum += weight * value;
-            if (layers[MapBands.Applicable][at] != 0)
+            _sum += weight * cell.Value;
+            if (cell.IsApplicable)
             {
                 _applicableArea += weight;
-                _applicableSum += weight * value;
+                _applicableSum += weight * cell.Value;
             }
-            error.Add((column / square, row / square), lattice.CentreOf(column, row),
+            error.Add(cell.Square, lattice.CentreOf(cell.Column, cell.Row),
                 // by how much the mean moves with the error of a cell: an error of ln k moves k by k times as much
-                of.IsRatio ? weight * value : weight);
+                of.IsRatio ? weight * cell.Value : weight);
         }
 
         public RegionRow Row(string name, double squareKilometres, Func<IReadOnlyList<GeoPoint>, PlaceErrors> errorsAt,

@@ -1,5 +1,3 @@
-using System.Text.Json;
-
 namespace DecayAtlas.Questions.Predictions;
 
 /// <param name="WithoutNoted">How the model of the map moves without noted burials.</param>
@@ -25,38 +23,15 @@ public static class RegionReport
         Action<string, int, int>? progress)
     {
         RegionSet regions = RegionSet.Read(polygons, nameProperty);
-        string map = MadeFolder.CurrentOf(atlas.Maps, of.Link);
-        if (!Directory.Exists(map))
-        {
-            throw new AtlasException($"{atlas.Root} has no map{(of == MapQuantity.DecayRate ? "" : " of S")} yet; draw one first, for "
-                + "example with: decayatlas map FILE.");
-        }
-
-        MapSummary summary = SummaryOf(map);
-        using RateModel model = CurrentModel.Load(atlas, of, summary.ModelId);
+        CurrentMap map = CurrentMap.Of(atlas, of);
+        using RateModel model = CurrentModel.Load(atlas, of, map.Summary.ModelId);
         // the map is what is summed, whatever the configuration says by now
-        ClassChoices ofMap = choices with { AsIf = summary.AsIf ?? ClassChoices.None.AsIf };
+        ClassChoices ofMap = choices with { AsIf = map.Summary.AsIf ?? ClassChoices.None.AsIf };
         PointCovariates covariates = PointCovariates.Of(model, catalogue, ofMap);
-        IReadOnlyList<RegionRow> rows = RegionSummary.Of(Path.Combine(map, of.TifName), regions, model,
+        IReadOnlyList<RegionRow> rows = RegionSummary.Of(map.Path, regions, model,
             places => covariates.At(places, conditions), progress);
         Directory.CreateDirectory(folder);
         RegionFiles.Write(folder, of, regions, rows);
         return new(rows, model.Card.NotedSentence()) { AsIf = ofMap.SentenceFor(model.Card) };
-    }
-
-    private static MapSummary SummaryOf(string map)
-    {
-        string path = Path.Combine(map, RateMap.SummaryName);
-        try
-        {
-            return JsonSerializer.Deserialize<MapSummary>(File.ReadAllText(path), JsonText.Options) is { ModelId: not null } summary
-                ? summary
-                : throw new JsonException("it names no model");
-        }
-        catch (Exception e) when (e is JsonException or FileNotFoundException)
-        {
-            throw new AtlasException($"{path} is not of this version ({e.Message.TrimEnd('.')}); draw the map again with: decayatlas "
-                + "map FILE.", e);
-        }
     }
 }

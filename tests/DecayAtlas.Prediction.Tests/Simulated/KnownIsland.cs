@@ -73,26 +73,38 @@ internal sealed class KnownIsland
                 KnownPlace place = PlaceAt(Inside(east + 0.8 * Normal(), 0, 9), Inside(north + 0.8 * Normal(), 40, 49));
                 int burials = 2 + _random.Next(7);
                 double own = BurialSd * Normal() / Math.Sqrt(burials) + batch * (isUnspoken ? UnspokenSd : BatchSd);
-                if (Measured(place, _lots[lot], own) is not { } found)
-                    continue;
-                rows.Add(new($"c{c:00}/s{s:00}", $"{2023 + lot}", place.Point.LatitudeDegrees, place.Point.LongitudeDegrees,
-                    found.LnRate, 1, new(2023 + lot, 5, 1), new(2023 + lot, 8, 1), place.Covariates, place.Kind)
-                {
-                    Errors = new(BurialSd * BurialSd / burials,
-                    [
-                        .. !_design.LotsAreOff ? []
-                            : new SharedError[]
-                            {
-                                new($"lot/F{lot}/hydrolysable", found.OnFast, false), new($"lot/S{lot}/hydrolysable", found.OnSlow, false),
-                            },
-                        new($"batch/c{c:00}/water{(isUnspoken ? "-range" : "")}", isUnspoken ? UnspokenSd : BatchSd, true, isUnspoken),
-                    ], []),
-                });
+                if (RowOf(place, $"c{c:00}", s, lot, isUnspoken, burials, own) is { } row)
+                    rows.Add(row);
             }
         }
 
         return ResidualWeights.On(new TrainingSet(Covariates, rows, "known-island", 0));
     }
+
+    /// <summary>Sites at stated places, dug by one more contributor with lots of the first year and a batch of its own.</summary>
+    public IReadOnlyList<TrainingRow> DigAt(IEnumerable<GeoPoint> points, int burials)
+    {
+        double batch = BatchSd * Normal();
+        return [.. points.Select(p => PlaceAt(p.LongitudeDegrees, p.LatitudeDegrees))
+            .Select((p, s) => RowOf(p, "new", s, 0, false, burials, BurialSd * Normal() / Math.Sqrt(burials) + batch))
+            .OfType<TrainingRow>()];
+    }
+
+    private TrainingRow? RowOf(KnownPlace place, string contributor, int site, int lot, bool isUnspoken, int burials, double own) =>
+        Measured(place, _lots[lot], own) is not { } found ? null
+        : new($"{contributor}/s{site:00}", $"{2023 + lot}", place.Point.LatitudeDegrees, place.Point.LongitudeDegrees,
+            found.LnRate, 1, new(2023 + lot, 5, 1), new(2023 + lot, 8, 1), place.Covariates, place.Kind)
+        {
+            Errors = new(BurialSd * BurialSd / burials,
+            [
+                .. !_design.LotsAreOff ? []
+                    : new SharedError[]
+                    {
+                        new($"lot/F{lot}/hydrolysable", found.OnFast, false), new($"lot/S{lot}/hydrolysable", found.OnSlow, false),
+                    },
+                new($"batch/{contributor}/water{(isUnspoken ? "-range" : "")}", isUnspoken ? UnspokenSd : BatchSd, true, isUnspoken),
+            ], []),
+        };
 
     /// <summary>ln k of a place as another group measures it, with lots and a batch of its own; missing where its slow litter is at its
     /// plateau.</summary>

@@ -2,7 +2,7 @@ using System.ComponentModel;
 using System.Text;
 using Spectre.Console.Cli;
 
-namespace DecayAtlas.Cli.Commands.Answering;
+namespace DecayAtlas.Cli.Commands.Predicting;
 
 /// <summary>Predicts k or S for the rows of a CSV table: places, or covariates.</summary>
 internal sealed class PredictCommand(Screen screen) : PlainCommand<PredictCommand.Settings>

@@ -1,7 +1,7 @@
 using System.ComponentModel;
 using Spectre.Console.Cli;
 
-namespace DecayAtlas.Cli.Commands.Answering;
+namespace DecayAtlas.Cli.Commands.Predicting;
 
 /// <summary>Maps how predicted k or S changes under other grids (another climate), or between two models.</summary>
 internal sealed class DifferenceCommand(Screen screen) : PlainCommand<DifferenceCommand.Settings>

@@ -1,7 +1,7 @@
 using System.ComponentModel;
 using Spectre.Console.Cli;
 
-namespace DecayAtlas.Cli.Commands.Answering;
+namespace DecayAtlas.Cli.Commands.Predicting;
 
 /// <summary>Sums the current map over polygons: area, mean k or S with interval, share applicable.</summary>
 internal sealed class RegionsCommand(Screen screen) : PlainCommand<RegionsCommand.Settings>
