@@ -28,16 +28,16 @@ public sealed record ErrorCorrelation(double Nugget, double Sill, double RangeMe
     /// <summary>Of what places themselves are off by: without what else makes held-out residuals differ, that is what the rows were
     /// measured wrong by, and what the choice of sites does to the model, which has a spatial pattern too.</summary>
     /// <param name="residuals">Of the rows of the table, without what lots show in them.</param>
+    /// <param name="ofSites">By pair of members and row, how far the choice of sites moves what is predicted from covariates alone: a place
+    /// that was seen is surer than one held out.</param>
     /// <param name="ofHeldOut">Variance from the choice of sites in predictions of held-out rows.</param>
-    internal static ErrorCorrelation OfPlaces(CovariateTable table, IReadOnlyList<double> residuals, MemberSet members,
+    internal static ErrorCorrelation OfPlaces(CovariateTable table, IReadOnlyList<double> residuals, double[][] ofSites,
         double ofHeldOut)
     {
         int step = 1 + (table.Count - 1) / MostRows;
         int[] rows = [.. Enumerable.Range(0, table.Count).Where(r => r % step == 0)];
         Dictionary<string, double>[] batches = [.. rows.Select(r => table.Rows[r].Errors.Shared.Where(s => s.IsOfBatch)
             .GroupBy(s => s.Quantity, StringComparer.Ordinal).ToDictionary(g => g.Key, g => g.Sum(s => s.OnTarget)))];
-        // of covariates alone: a place that was seen is surer than one held out
-        double[][] ofSites = members.OfSites([.. rows.SelectMany(r => table.FeaturesOf(r).ToArray())], rows.Length);
         double seen = ofSites.Sum(pair => pair.Average(x => x * x)), heldOutOverSeen = seen > 0 ? ofHeldOut / seen : 1;
         return Of([.. rows.Select(r => new GeoPoint(table.Rows[r].LongitudeDegrees, table.Rows[r].LatitudeDegrees))],
             [.. rows.Select(r => residuals[r])], HalfKnown);
@@ -49,7 +49,7 @@ public sealed record ErrorCorrelation(double Nugget, double Sill, double RangeMe
                 batch += Math.Pow(effect - batches[b].GetValueOrDefault(quantity), 2);
             batch += batches[b].Where(q => !batches[a].ContainsKey(q.Key)).Sum(q => q.Value * q.Value);
             for (int pair = 0; pair < ofSites.Length; pair++)
-                model += Math.Pow(ofSites[pair][a] - ofSites[pair][b], 2);
+                model += Math.Pow(ofSites[pair][rows[a]] - ofSites[pair][rows[b]], 2);
             return (own + batch + heldOutOverSeen * model) / 2;
         }
     }

@@ -59,7 +59,8 @@ public static class ModelTrainer
         PredictionInterval interval = PredictionInterval.Of(options.IntervalLevel, residuals, index, kinds);
         double[] withoutLots = LotResiduals.Without(table, residuals);
         ErrorParts parts = ErrorParts.Of(table, ofHeldOut, residuals, withoutLots);
-        ErrorCorrelation errors = ErrorCorrelation.OfPlaces(table, withoutLots, members, parts.OfModel);
+        ErrorCorrelation errors = ErrorCorrelation.OfPlaces(
+            table, withoutLots, members.OfSites(table.Features, table.Count), parts.OfModel);
         (NotedInfluence Found, FittedModel? Without)? noted = NotedInfluence.Of(set, table, chosen, folds.Blocked, options);
         bool[] inside = CoverageCheck.Inside(options.IntervalLevel, residuals, index, folds.Blocked, kinds);
         progress?.Invoke("Model trained", steps, steps);

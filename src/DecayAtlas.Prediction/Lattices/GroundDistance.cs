@@ -1,4 +1,4 @@
-namespace DecayAtlas.Prediction.Pictures;
+namespace DecayAtlas.Prediction.Lattices;
 
 /// <summary>Lengths on the WGS 84 ellipsoid (a = 6378137 m, 1/f = 298.257223563).</summary>
 internal static class GroundDistance
