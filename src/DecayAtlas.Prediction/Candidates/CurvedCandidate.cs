@@ -2,8 +2,7 @@ namespace DecayAtlas.Prediction.Candidates;
 
 /// <summary>
 /// Ridge regression on covariates and their squares, all standardised: each number can have an optimum, each class a step. Products are
-/// left
-/// out: at held-out blocks they cost more than they brought.
+/// left out: at held-out blocks they cost more than they brought.
 /// </summary>
 /// <remarks>Beyond the training rows a square runs away faster than a line; the area of applicability is there to say so.</remarks>
 internal sealed class CurvedCandidate() : Candidate("curved", "Regularised curves of second degree (ridge)")
@@ -27,12 +26,7 @@ internal sealed class CurvedCandidate() : Candidate("curved", "Regularised curve
                 z[c] = (table.FeaturesOf(r)[c] - means[c]) * scales[c];
             terms[r] = new double[2 * width];
             CurvesFormula.Expand(z, terms[r]);
-            for (int c = 0; c < width; c++)
-            {
-                // whether a class is there has no square that says more
-                if (table.Coding.IsIndicator(c))
-                    terms[r][width + c] = 0;
-            }
+            table.Coding.NoSquares(terms[r]);
         }
         RidgeRegression ridge = RidgeRegression.Fit(terms, table.Targets, table.Weights, setting.Penalty);
         return FittedModel.Of(new CurvesFormula(means, scales, ridge.Slopes, ridge.Intercept));

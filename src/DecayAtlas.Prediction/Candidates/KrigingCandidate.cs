@@ -104,6 +104,7 @@ internal sealed record KrigingTerms(double[] Means, double[] Scales, double[] Te
             for (int c = 0; c < z.Length; c++)
                 z[c] = (features[c] - Means[c]) * Scales[c];
             CurvesFormula.Expand(z, terms);
+            table.Coding.NoSquares(terms);
             rows[r] = [1, .. terms.Select((t, i) => (t - TermMeans[i]) * TermScales[i]), table.Targets[r]];
         }
         return rows;

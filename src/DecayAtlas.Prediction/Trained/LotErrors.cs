@@ -19,7 +19,7 @@ internal sealed class LotErrors
     private const int Steps = 5, FewestForAParabola = 12;
 
     private readonly Matrix<double>? _effects, _gain;
-    private readonly Dictionary<(string Site, string Campaign, DateOnly Buried), double> _offOf = [];
+    private readonly Dictionary<TrainingRow, double> _offOf = new(ReferenceEqualityComparer.Instance);
 
     /// <param name="table">Its rows, in their order, are those that <see cref="LeftOf"/> speaks of.</param>
     public LotErrors(CovariateTable table)
@@ -59,23 +59,22 @@ internal sealed class LotErrors
         _gain = solved.SubMatrix(width, lots.Length, 0, n);
         Vector<double> off = _effects * (_gain * targets);
         for (int row = 0; row < n; row++)
-            _offOf[KeyOf(table.Rows[row])] = off[row];
+            _offOf[table.Rows[row]] = off[row];
     }
 
-    /// <summary>The set without them; also where noted records are left out.</summary>
+    /// <summary>The set whose table this was made of without them; also where noted records are left out.</summary>
     public TrainingSet TakenOff(TrainingSet set) => _gain is null ? set : set with
     {
-        Rows = [.. set.Rows.Select(TakenOff)],
-        WithoutNoted = set.WithoutNoted is null ? null : [.. set.WithoutNoted.Select(r => r is null ? null : TakenOff(r))],
+        Rows = [.. set.Rows.Select(r => TakenOff(r, r))],
+        WithoutNoted = set.WithoutNoted is null ? null
+            : [.. set.WithoutNoted.Zip(set.Rows, (left, row) => left is null ? null : TakenOff(left, row))],
     };
 
     /// <summary>What is left of errors of the targets, one a row, where they are taken off like those of lots.</summary>
     public double[] LeftOf(double[] errors) => _gain is null ? errors
         : [.. Vector<double>.Build.Dense(errors) - _effects! * (_gain * Vector<double>.Build.Dense(errors))];
 
-    private TrainingRow TakenOff(TrainingRow row) => row with { Target = row.Target - _offOf.GetValueOrDefault(KeyOf(row)) };
-
-    private static (string, string, DateOnly) KeyOf(TrainingRow row) => (row.SiteKey, row.Campaign, row.FirstBuriedOn);
+    private TrainingRow TakenOff(TrainingRow row, TrainingRow like) => row with { Target = row.Target - _offOf[like] };
 
     /// <summary>What makes of targets the coefficients of the columns that fit them best, those from <paramref name="width"/> on of
     /// standard deviation 1.</summary>

@@ -31,6 +31,17 @@ internal sealed class FeatureCoding
     /// <summary>Whether a column says of one class whether it is there.</summary>
     public bool IsIndicator(int column) => _isClass[_covariateOf[column]];
 
+    /// <summary>Of terms that are the columns and then their squares makes the squares of classes 0: whether a class is there has no square
+    /// that says more.</summary>
+    public void NoSquares(Span<double> terms)
+    {
+        for (int column = 0; column < Count; column++)
+        {
+            if (IsIndicator(column))
+                terms[Count + column] = 0;
+        }
+    }
+
     public (int First, int Count) ColumnsOf(int covariate) => (_first[covariate], _first[covariate + 1] - _first[covariate]);
 
     /// <summary>What one could choose freely: the columns of a class sum to 1.</summary>
