@@ -17,13 +17,12 @@ public class IntervalsOfKnownIslands
 
     private static readonly double[] Kelvins = [0, 0.5, 1, 2, 4];
 
-    // 88 to 92 % for 90. Up to 95 for regions, since the errors of a square count as equal; and with lots, since first order overstates
-    // what an error of H does near the plateau, where the fastest rows are lost in place of being moved without bound.
+    // 88 to 92 % for 90; with lots off, changes were held at 86 ± 2 % of 200 islands (docs/method.md, section 8), within three errors
     [Theory]
     [InlineData(true)]
     [InlineData(false)]
     public void Intervals_of_places_of_sites_and_of_regions_hold_the_truth_as_often_as_they_say(bool lotsAreOff) =>
-        Hold(new IslandDesign(lotsAreOff), new CurvedCandidate(), what => what == "region" || lotsAreOff ? 0.95 : 0.92);
+        Hold(new IslandDesign(lotsAreOff), new CurvedCandidate(), _ => 0.92);
 
     // near sites an interval is as wide as far from them, and so too wide; changes are under-covered, by curves too: docs/method.md
     [Fact]
