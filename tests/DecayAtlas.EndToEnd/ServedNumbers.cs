@@ -15,12 +15,12 @@ public sealed class ServedNumbers(ServedDemo served) : IClassFixture<ServedDemo>
         // over land and sea, with and without season and depth, and off the map
         string[] rows = [.. Enumerable.Range(0, 40).Select(i => string.Create(CultureInfo.InvariantCulture,
             $"{-42.5 + i * 0.14:0.####},{-33.5 + i * 0.17:0.####},{(i % 3 == 0 ? "2024-04-01,2024-07-01" : ",")},"
-            + $"{(i % 4 == 0 ? "8" : "")},{(i % 5 == 0 ? "500" : "")}")),
-                "60,100,,,,"];
+            + $"{(i % 4 == 0 ? "8" : "")},{(i % 5 == 0 ? "500" : "")},{(i % 2 == 0 ? "heathland" : "")}")),
+                "60,100,,,,,"];
         File.WriteAllText(
             served.Workspace
                 .PathOf("asked.csv"),
-                    "decimal_latitude,decimal_longitude,buried_on,retrieved_on,depth_cm,coordinate_uncertainty_m\n"
+                    "decimal_latitude,decimal_longitude,buried_on,retrieved_on,depth_cm,coordinate_uncertainty_m,ecosystem\n"
                     + string.Join('\n', rows) + "\n");
         CommandResult told = served.Workspace.DecayAtlas("predict", "pipeline/demo.yaml", "--points", "asked.csv");
         Assert.Equal(0, told.ExitCode);
@@ -30,28 +30,30 @@ public sealed class ServedNumbers(ServedDemo served) : IClassFixture<ServedDemo>
         foreach (string[] row in expected)
         {
             JsonNode feature =
-                await served.GetAsync($"{served.Address}/predict?lat={row[0]}&lon={row[1]}&buried_on={row[2]}&retrieved_on={row[3]}&depth_cm={row[4]}&coordinate_uncertainty_m={row[5]}", "application/geo+json");
+                await served.GetAsync($"{served.Address}/predict?lat={row[0]}&lon={row[1]}&buried_on={row[2]}&retrieved_on={row[3]}&depth_cm={row[4]}&coordinate_uncertainty_m={row[5]}&ecosystem={row[6]}", "application/geo+json");
             JsonObject says = feature["properties"]!.AsObject();
             string Said(string name) => says[name] is { } value
                 ? value.GetValueKind() is JsonValueKind.True ? "yes" : value.GetValueKind() is JsonValueKind.False ? "no" : Single(value)
                 : "";
-            Assert.Equal(row[6..13], new[]
+            Assert.Equal(row[7..14], new[]
             {
                 "k_per_day", "k_lower_per_day", "k_upper_per_day", "k_measured_lower_per_day", "k_measured_upper_per_day", "dissimilarity",
                 "applicable",
             }.Select(Said));
-            Assert.Equal(row[13], (string)says["status"]!);
-            Assert.Equal(row[13] == "predicted", says["covariates"]!.AsArray().All(c => c!["value"] is not null));
+            Assert.Equal(row[14], (string)says["status"]!);
+            Assert.Equal(row[14] == "predicted", says["covariates"]!.AsArray().All(c => c!["value"] is not null));
+            // of a kind that the card has an interval of
+            Assert.Equal(row[6].Length == 0 ? null : "heathland", (string?)says["interval_of"]);
             // the faster end is the shorter half-life; by hand from the k that was told
-            Assert.Equal(row[6].Length == 0 ? "" : $"{Math.Log(2) / Told("k_per_day"):G6}", $"{Told("half_life_days"):G6}");
-            Assert.Equal(row[6].Length == 0 ? "" : $"{Math.Log(2) / Told("k_upper_per_day"):G6}", $"{Told("half_life_lower_days"):G6}");
+            Assert.Equal(row[7].Length == 0 ? "" : $"{Math.Log(2) / Told("k_per_day"):G6}", $"{Told("half_life_days"):G6}");
+            Assert.Equal(row[7].Length == 0 ? "" : $"{Math.Log(2) / Told("k_upper_per_day"):G6}", $"{Told("half_life_lower_days"):G6}");
             JsonObject second = says["stabilisation"]!.AsObject();
-            Assert.Equal(row[13] == "predicted", second["s"] is not null);
+            Assert.Equal(row[14] == "predicted", second["s"] is not null);
             Assert.True(second["s"] is not { } s || (s.GetValue<double>() > second["s_lower"]!.GetValue<double>()
                 && s.GetValue<double>() < second["s_upper"]!.GetValue<double>()));
             Assert.NotEqual((string)says["model_id"]!, (string)second["model_id"]!);
             double? Told(string name) => says[name]?.GetValue<double>();
-            predicted += row[13] == "predicted" ? 1 : 0;
+            predicted += row[14] == "predicted" ? 1 : 0;
         }
 
         Assert.InRange(predicted, 5, expected.Length - 1);

@@ -18,16 +18,20 @@ public sealed record CovariateAtPoint(string Name, double? Value, string Unit)
 public sealed record PointPrediction(
     GeoPoint Point, double? UncertaintyMetres, BurialConditions Conditions, IReadOnlyList<CovariateAtPoint> Covariates,
     float? Value, float? Lower, float? Upper, float? MeasuredLower, float? MeasuredUpper,
-    float? Dissimilarity, bool? IsApplicable, string Status);
+    float? Dissimilarity, bool? IsApplicable, string Status)
+{
+    /// <summary>The kind of place (ecosystem) whose own interval this is; null for that of all places.</summary>
+    public string? IntervalOf { get; init; }
+}
 
 /// <summary>Predicts for one place at a time, by the rules that <see cref="PredictionTable"/> predicts tables by. Safe to use from many
 /// threads.</summary>
 public sealed class PointPredictor
 {
-    public const string Latitude = "lat", Longitude = "lon";
+    public const string Latitude = "lat", Longitude = "lon", Ecosystem = "ecosystem";
 
     private static readonly string[] OfPlace = [Longitude, Latitude, PlaceReading.BuriedOn, PlaceReading.RetrievedOn, PlaceReading.Depth,
-        PlaceReading.Uncertainty];
+        PlaceReading.Uncertainty, Ecosystem];
 
     private readonly CardCovariate[] _classes;
 
@@ -43,7 +47,7 @@ public sealed class PointPredictor
         Model = model;
         _covariates = PointCovariates.OfStating(model, catalogue, choices);
         _classes = [.. model.Card.Covariates.Where(c => c.Classes is not null)];
-        Names = [.. OfPlace, .. _classes.Select(c => c.Name)];
+        Names = [.. OfPlace.Union(_classes.Select(c => c.Name))];
         _chosen = choices.ChosenFor(model.Card);
         _reading = new PlaceReading(Latitude, Longitude, usual);
     }
@@ -64,7 +68,8 @@ public sealed class PointPredictor
             return (null, wrong);
         PredictedRows rows = new(Model, 1);
         _covariates.Sample([place], rows.Values, (name, _) => textOf(name));
-        rows.Predict(1, _ => true, _ => place.Point);
+        string? kind = textOf(Ecosystem)?.Trim();
+        rows.Predict(1, _ => true, _ => place.Point, _ => kind);
         PredictionBlock block = rows.Block;
         bool known = rows.IsPredicted(0);
         float? Known(float[] values) => known ? values[0] : null;
@@ -73,7 +78,10 @@ public sealed class PointPredictor
             [.. Model.Card.Covariates.Select((c, i) => AtPoint(c, rows.Values[i][0], textOf))],
             Known(block.Predictions), Known(block.Lower), Known(block.Upper),
             Known(block.MeasuredLower), Known(block.MeasuredUpper),
-            Known(block.Dissimilarity), known ? block.Applicable[0] : null, rows.StatusOf(0)), null);
+            Known(block.Dissimilarity), known ? block.Applicable[0] : null, rows.StatusOf(0))
+        {
+            IntervalOf = Model.Card.Findings.Interval.Kinds.FirstOrDefault(k => k.Kind == kind)?.Kind,
+        }, null);
     }
 
     private string? FaultOfClasses(Func<string, string?> textOf)

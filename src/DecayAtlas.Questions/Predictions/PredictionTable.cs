@@ -29,8 +29,6 @@ public sealed class PredictionTable
     private static readonly string[] AddedOfStabilisation =
         ["s", "s_lower", "s_upper", "s_measured_lower", "s_measured_upper", .. Limits];
 
-    private const string Ecosystem = "ecosystem";
-
     private readonly RateModel _model;
     private readonly string[] _added;
     private readonly PointCovariates? _points;
@@ -168,7 +166,7 @@ public sealed class PredictionTable
 
     private void Predict(List<(string[] Cells, string? Fault)> chunk, List<PredictedPlace> places, string[] columns)
     {
-        int ecosystem = Array.IndexOf(columns, Ecosystem);
+        int ecosystem = Array.IndexOf(columns, PointPredictor.Ecosystem);
         _points?.Sample(places, _predictions.Values,
             (covariate, row) => Array.IndexOf(columns, covariate) is var at and >= 0 ? chunk[row].Cells[at] : null);
         _predictions.Predict(chunk.Count, i => chunk[i].Fault is null, _points is null ? null : i => places[i].Point,
