@@ -59,10 +59,10 @@ internal static class CardFindings
                 + "the choice of sites, lots and batches |",
         ]);
         text.Paragraph($"Standard deviations ({unit}): held-out rows {Number(half / z)}; of this what a row is measured wrong "
-            + $"by {Number(Math.Sqrt(f.Parts.OfRows))}, the choice of sites {Number(Math.Sqrt(f.Parts.OfModel))} and what lots differ by "
-            + $"{Number(Math.Sqrt(f.Parts.OfLotsShown))}; beside it the lots of one site {Number(Math.Sqrt(f.Parts.OfLots))}, and lots and "
-            + $"batches in the model {Number(Math.Sqrt(f.Members.OfShared))}. What the model is off by comes from {f.Members.Count} "
-            + $"members, trained on {f.Members.Blocks} blocks of sites drawn anew, with the errors of lots and batches drawn anew.");
+            + $"by {Number(Math.Sqrt(f.Parts.OfRows))} and the choice of sites {Number(Math.Sqrt(f.Parts.OfModel))}; beside it the lots "
+            + $"of one site {Number(Math.Sqrt(f.Parts.OfLots))}, and lots and batches in the model "
+            + $"{Number(Math.Sqrt(f.Members.OfShared))}. What the model is off by comes from {f.Members.Count} members, trained on "
+            + $"{f.Members.Blocks} blocks of sites drawn anew, with the errors of lots and batches drawn anew.");
     }
 
     internal static double LowestByChance(int rows, double level) =>

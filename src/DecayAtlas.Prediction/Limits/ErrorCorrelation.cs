@@ -27,7 +27,7 @@ public sealed record ErrorCorrelation(double Nugget, double Sill, double RangeMe
 
     /// <summary>Of what places themselves are off by: without what else makes held-out residuals differ, that is what the rows were
     /// measured wrong by, and what the choice of sites does to the model, which has a spatial pattern too.</summary>
-    /// <param name="residuals">Of the rows of the table, without what lots show in them.</param>
+    /// <param name="residuals">Of the rows of the table.</param>
     /// <param name="ofSites">By pair of members and row, how far the choice of sites moves what is predicted from covariates alone: a place
     /// that was seen is surer than one held out.</param>
     /// <param name="ofHeldOut">Variance from the choice of sites in predictions of held-out rows.</param>

@@ -1,3 +1,4 @@
+using MathNet.Numerics.Distributions;
 using MathNet.Numerics.LinearAlgebra;
 
 namespace DecayAtlas.Prediction.Trained;
@@ -10,22 +11,33 @@ namespace DecayAtlas.Prediction.Trained;
 /// Best linear unbiased prediction (Henderson 1975, Biometrics 31:423-447, from memory): curves of second degree in the covariates beside
 /// one error of standard deviation 1 a lot and quantity, whose effect on each row is known. The effect was computed at the row's own k,
 /// and would make a row that chance made fast look like one of a wrong lot; so it is taken at what curves expect there, by a parabola of
-/// effect over target within the lot. What all rows share can't be told from the mean, and stays in the targets. Effects of batches are not
-/// sought: a batch lies at one place, and is not to be told from it.
+/// effect over target within the lot. What all rows share can't be told from the mean nor from the response, and stays in the
+/// targets: a lot is told by what it differs from the others. Batches are not sought, nor lots that lie in few blocks: what errs at one
+/// place is not to be told from the place.
 /// </remarks>
 internal sealed class LotErrors
 {
     private const double Penalty = 1e-3;
     private const int Steps = 5, FewestForAParabola = 12;
 
+    /// <summary>A lot in fewer is not told from its places (common practice, no source).</summary>
+    private const int FewestBlocks = 8;
+
     private readonly Matrix<double>? _effects, _gain;
+    private readonly int[] _blockOf;
+    private readonly HashSet<string> _sought;
+    private readonly double _withinSd, _betweenSd;
     private readonly Dictionary<TrainingRow, double> _offOf = new(ReferenceEqualityComparer.Instance);
 
     /// <param name="table">Its rows, in their order, are those that <see cref="LeftOf"/> speaks of.</param>
-    public LotErrors(CovariateTable table)
+    /// <param name="blockOf">The spatial block of each row.</param>
+    public LotErrors(CovariateTable table, int[] blockOf)
     {
-        string[] lots = [.. table.Rows.SelectMany(r => r.Errors.Shared).Where(s => !s.IsOfBatch).Select(s => s.Quantity)
-            .Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal)];
+        _blockOf = blockOf;
+        string[] lots = [.. table.Rows.SelectMany((r, i) => r.Errors.Shared.Select(s => (Error: s, Block: blockOf[i])))
+            .Where(s => !s.Error.IsOfBatch).GroupBy(s => s.Error.Quantity, s => s.Block, StringComparer.Ordinal)
+            .Where(g => g.Distinct().Count() >= FewestBlocks).Select(g => g.Key).Order(StringComparer.Ordinal)];
+        _sought = new(lots, StringComparer.Ordinal);
         if (lots.Length < 2)
             return;
         int n = table.Count;
@@ -60,6 +72,7 @@ internal sealed class LotErrors
         Vector<double> off = _effects * (_gain * targets);
         for (int row = 0; row < n; row++)
             _offOf[table.Rows[row]] = off[row];
+        (_withinSd, _betweenSd) = Scatter(targets - columns * (solved * targets), blockOf);
     }
 
     /// <summary>The set whose table this was made of without them; also where noted records are left out.</summary>
@@ -70,11 +83,41 @@ internal sealed class LotErrors
             : [.. set.WithoutNoted.Zip(set.Rows, (left, row) => left is null ? null : TakenOff(left, row))],
     };
 
-    /// <summary>What is left of errors of the targets, one a row, where they are taken off like those of lots.</summary>
-    public double[] LeftOf(double[] errors) => _gain is null ? errors
-        : [.. Vector<double>.Build.Dense(errors) - _effects! * (_gain * Vector<double>.Build.Dense(errors))];
+    /// <summary>What is left of errors of the targets, one a row, where they are taken off like those of lots: what rows can't tell, and what
+    /// is taken off wrongly, since sites and their surroundings differ by more than their covariates.</summary>
+    public double[] LeftOf(double[] errors, Random random)
+    {
+        if (_gain is null)
+            return errors;
+        double[] ofBlocks = [.. Enumerable.Range(0, _blockOf.Max() + 1).Select(_ => Normal.Sample(random, 0, 1) * _betweenSd)];
+        Vector<double> shown = Vector<double>.Build.Dense(
+            [.. errors.Select((e, row) => e + ofBlocks[_blockOf[row]] + Normal.Sample(random, 0, 1) * _withinSd)]);
+        return [.. Vector<double>.Build.Dense(errors) - _effects! * (_gain * shown)];
+    }
 
-    private TrainingRow TakenOff(TrainingRow row, TrainingRow like) => row with { Target = row.Target - _offOf[like] };
+    private TrainingRow TakenOff(TrainingRow row, TrainingRow like) => row with
+    {
+        Target = row.Target - _offOf[like],
+        Errors = row.Errors with
+        {
+            Shared = [.. row.Errors.Shared.Select(s => s with { IsTakenOff = !s.IsOfBatch && _sought.Contains(s.Quantity) })],
+        },
+    };
+
+    /// <summary>Standard deviations within and between blocks, by the mean squares of a one-way layout (Searle, Casella and McCulloch
+    /// 1992, Variance Components, section 3.6, from memory).</summary>
+    private static (double Within, double Between) Scatter(Vector<double> left, int[] blockOf)
+    {
+        double[][] blocks = [.. left.Zip(blockOf).GroupBy(x => x.Second, x => x.First).Select(g => g.ToArray())];
+        int n = left.Count, freedom = n - blocks.Length;
+        double mean = left.Average();
+        if (freedom < 1 || blocks.Length < 2)
+            return (Math.Sqrt(left.Average(x => (x - mean) * (x - mean))), 0);
+        double within = blocks.Sum(b => b.Sum(x => (x - b.Average()) * (x - b.Average()))) / freedom;
+        double between = blocks.Sum(b => b.Length * (b.Average() - mean) * (b.Average() - mean)) / (blocks.Length - 1);
+        double each = (n - blocks.Sum(b => (double)b.Length * b.Length) / n) / (blocks.Length - 1);
+        return (Math.Sqrt(within), Math.Sqrt(Math.Max(0, (between - within) / each)));
+    }
 
     /// <summary>What makes of targets the coefficients of the columns that fit them best, those from <paramref name="width"/> on of
     /// standard deviation 1.</summary>

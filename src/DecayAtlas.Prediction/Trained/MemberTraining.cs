@@ -24,7 +24,7 @@ internal static class MemberTraining
         int[][] rowsOf =
             [.. Enumerable.Range(0, blocks).Select(b => Enumerable.Range(0, table.Count).Where(r => blockOf[r] == b).ToArray())];
         SharedDraws draws = new(table, blockOf, blocks);
-        LotErrors lots = new(table);
+        LotErrors lots = new(table, blockOf);
         (double Least, double Most)[] ranges =
             [.. Enumerable.Range(0, table.Coding.Covariates).Select(c => (table.Rows.Min(r => (float)r.Covariates[c]),
                 (double)table.Rows.Max(r => (float)r.Covariates[c])))];
@@ -40,7 +40,7 @@ internal static class MemberTraining
             int[] drawn = [.. Enumerable.Range(0, blocks).Select(_ => random.Next(blocks))];
             sawBlock[pair] = [.. Enumerable.Range(0, blocks).Select(b => drawn.Contains(b))];
             int[] rows = [.. drawn.SelectMany(b => rowsOf[b])];
-            double[] shifts = lots.LeftOf(draws.Draw(table.Count, random));
+            double[] shifts = lots.LeftOf(draws.Draw(table.Count, random), random);
             Dictionary<string, double[]> offs = CovariateErrors(table, random);
             int seed = random.Next();
             try

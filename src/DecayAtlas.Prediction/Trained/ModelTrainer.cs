@@ -26,7 +26,8 @@ public static class ModelTrainer
         Action<string, int, int>? progress = null)
     {
         string id = IdOf(set, options);
-        set = new LotErrors(CovariateTable.Of(set)).TakenOff(set);
+        CovariateTable given = CovariateTable.Of(set);
+        set = new LotErrors(given, CrossValidationFolds.BlockOfRow(given.Rows, options.BlockDegrees)).TakenOff(set);
         CovariateTable table = CovariateTable.Of(set);
         ValidationFolds folds = ValidationFolds.Of(table, options);
         foreach (CrossValidationFolds each in new[] { folds.Blocked, folds.Random })
@@ -57,10 +58,9 @@ public static class ModelTrainer
         (Applicability applicability, double[] index) =
             Applicability.Of(table, folds.Blocked.FoldOfRow, [.. importance.Select(i => i.RmseIncrease)]);
         PredictionInterval interval = PredictionInterval.Of(options.IntervalLevel, residuals, index, kinds);
-        double[] withoutLots = LotResiduals.Without(table, residuals);
-        ErrorParts parts = ErrorParts.Of(table, ofHeldOut, residuals, withoutLots);
+        ErrorParts parts = ErrorParts.Of(table, ofHeldOut);
         ErrorCorrelation errors = ErrorCorrelation.OfPlaces(
-            table, withoutLots, members.OfSites(table.Features, table.Count), parts.OfModel);
+            table, residuals, members.OfSites(table.Features, table.Count), parts.OfModel);
         (NotedInfluence Found, FittedModel? Without)? noted = NotedInfluence.Of(set, table, chosen, folds.Blocked, options);
         bool[] inside = CoverageCheck.Inside(options.IntervalLevel, residuals, index, folds.Blocked, kinds);
         progress?.Invoke("Model trained", steps, steps);

@@ -10,6 +10,9 @@ public sealed record SharedError(string Quantity, double OnTarget, bool IsOfBatc
     /// <summary>What the quantity is, whichever lot or batch it is of.</summary>
     internal string Kind => KindOf(Quantity);
 
+    /// <summary>Whether what rows tell of it is off the target already.</summary>
+    internal bool IsTakenOff { get; init; }
+
     internal static string KindOf(string quantity) => quantity[(quantity.LastIndexOf('/') + 1)..];
 }
 
