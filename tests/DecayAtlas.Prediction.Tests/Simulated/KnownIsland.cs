@@ -9,7 +9,9 @@ internal sealed record KnownPlace(GeoPoint Point, double[] Covariates, string Ki
 /// <summary>What differs from island to island of a run.</summary>
 /// <param name="LotsAreOff">Whether the true chemistry of lots is off the declared one, by its standard deviation; else it is as declared,
 /// and its uncertainty none.</param>
-internal sealed record IslandDesign(bool LotsAreOff = true, int Contributors = 24, int SitesOfEach = 14, double UnseenSd = 0.05);
+/// <param name="OwnLots">Each contributor has lots of its own, that lie where it digs and nowhere else; else two years share two.</param>
+internal sealed record IslandDesign(bool LotsAreOff = true, int Contributors = 24, int SitesOfEach = 14, double UnseenSd = 0.05,
+    bool OwnLots = false);
 
 /// <summary>
 /// An invented island whose truth is known, and litter bags dug on it. Its warmth acts as an Arrhenius law, its moisture has an optimum,
@@ -35,7 +37,7 @@ internal sealed class KnownIsland
         _random = new Random(seed);
         _design = design;
         _fields = [.. new[] { 1.6, 1.4, 2.2, 2.4, 3.2, 2.0 }.Select(Waves)];
-        _lots = [.. Enumerable.Range(0, 2).Select(_ => NewLot())];
+        _lots = [.. Enumerable.Range(0, design.OwnLots ? design.Contributors : 2).Select(_ => NewLot())];
     }
 
     public static IReadOnlyList<CovariateInfo> Covariates { get; } =
@@ -65,7 +67,7 @@ internal sealed class KnownIsland
         for (int c = 0; c < _design.Contributors; c++)
         {
             (double east, double north) = (9 * _random.NextDouble(), 40 + 9 * _random.NextDouble());
-            int lot = c % 2;
+            int lot = _design.OwnLots ? c : c % 2;
             bool isUnspoken = c % 3 == 0;
             double batch = isUnspoken ? Math.Sqrt(3) * (2 * _random.NextDouble() - 1) : Normal();
             for (int s = 0; s < _design.SitesOfEach; s++)
@@ -92,8 +94,8 @@ internal sealed class KnownIsland
 
     private TrainingRow? RowOf(KnownPlace place, string contributor, int site, int lot, bool isUnspoken, int burials, double own) =>
         Measured(place, _lots[lot], own) is not { } found ? null
-        : new($"{contributor}/s{site:00}", $"{2023 + lot}", place.Point.LatitudeDegrees, place.Point.LongitudeDegrees,
-            found.LnRate, 1, new(2023 + lot, 5, 1), new(2023 + lot, 8, 1), place.Covariates, place.Kind)
+        : new($"{contributor}/s{site:00}", $"{2023 + lot % 2}", place.Point.LatitudeDegrees, place.Point.LongitudeDegrees,
+            found.LnRate, 1, new(2023 + lot % 2, 5, 1), new(2023 + lot % 2, 8, 1), place.Covariates, place.Kind)
         {
             Errors = new(BurialSd * BurialSd / burials,
             [
