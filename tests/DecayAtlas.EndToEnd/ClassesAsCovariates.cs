@@ -99,5 +99,8 @@ public sealed class ClassesAsCovariates(DemoRun demo) : IDisposable
             "geometry":{"type":"Polygon","coordinates":[[[-31.8,-40.8],[-30.2,-40.8],[-30.2,-39.2],[-31.8,-39.2],[-31.8,-40.8]]]}}]}
             """);
         Expect(0, "The map is made as if management is organic.", "regions", bare, "--polygons", "box.geojson", "--output", "summed");
+        Expect(0, "The map is made as if management is organic, and so is all", "sites", bare, "--whole-map", "--count", "2", "--output",
+            "next");
+        Assert.All(_work.Query("SELECT covariate_management FROM read_csv('next/sites.csv')"), row => Assert.Equal("organic", row[0]));
     }
 }

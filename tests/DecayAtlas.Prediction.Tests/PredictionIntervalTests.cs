@@ -57,6 +57,21 @@ public class PredictionIntervalTests
     public void Too_few_rows_for_the_level_give_an_endless_interval() =>
         Assert.True(double.IsPositiveInfinity(PredictionInterval.Of(0.9, [0.1, -0.2, 0.3], [0.1, 0.2, 0.3]).HalfWidthAt(0.1)));
 
+    /// <summary>Twelve rows of either spelling are too few for themselves, and enough together.</summary>
+    [Fact]
+    public void A_kind_is_one_however_its_capitals_are_written()
+    {
+        Random random = new(5);
+        string[] kinds = [.. Enumerable.Range(0, 60).Select(i => i < 12 ? "Forest" : i < 25 ? "forest " : "bog")];
+        double[] residuals = [.. kinds.Select(k => (k == "bog" ? 0.1 : 1) * Normal(random))], index = new double[60];
+        PredictionInterval interval = PredictionInterval.Of(0.9, residuals, index, kinds);
+        Assert.Equal([("bog", 35), ("forest", 25)], interval.Kinds.Select(k => (k.Kind, k.Rows)));
+        double forest = interval.HalfWidthAt(0, "forest");
+        Assert.True(forest > 3 * interval.HalfWidthAt(0, "bog"));
+        Assert.All(new[] { "Forest", "FOREST ", " fOrest" }, k => Assert.Equal(forest, interval.HalfWidthAt(0, k)));
+        Assert.Equal(interval.HalfWidthAt(0), interval.HalfWidthAt(0, "forests"));
+    }
+
     [Fact]
     public void Coverage_of_a_row_never_uses_its_own_fold()
     {

@@ -28,7 +28,9 @@ internal static class CardFindings
             + (f.Interval.Kinds.Count == 0 ? ""
                 : $" An ecosystem with {PredictionInterval.FewestOfKind} rows or more has a multiple of its own: "
                 + $"{string.Join(", ", f.Interval.Kinds.Select(k => $"{k.Kind} {Number(k.Quantile, "0.00")}"))}. It counts where the "
-                + "ecosystem of a place is stated; a map knows none and takes the common one.")
+                + (card.Covariates.Any(c => c is { Name: KindsOfPlaces.Name, Classes: not null })
+                    ? "ecosystem of a place is known, as on a map, where the model takes it as a covariate."
+                    : "ecosystem of a place is stated; a map knows none and takes the common one."))
             + " How often it held what was held out, each fold calibrated by the others:");
         text.Table($"| Rows | Number | Inside the {level} interval | RMSE |", "| --- | ---: | ---: | ---: |",
             f.Coverage.Select(c => $"| {c.Title} | {c.Rows} | {Share(c.Share)} | {Number(c.Rmse)} |"));
@@ -45,7 +47,8 @@ internal static class CardFindings
     private static void Kinds(CardText text, ModelCard card, ModelFindings f)
     {
         double z = ErrorParts.NormalQuantile(f.Interval.Level), half = f.Interval.HalfWidthAt(f.Applicability.MedianTrainingIndex);
-        double local = f.Parts.LocalHalfWidth(half, f.Interval.Level), members = z * z * (f.Parts.OfModel + f.Members.OfShared);
+        double t = MemberSet.QuantileOf(f.Interval.Level, f.Members.Count, f.Members.Blocks);
+        double local = f.Parts.LocalHalfWidth(half, f.Interval.Level), members = t * t * (f.Parts.OfModel + f.Members.OfShared);
         double place = Math.Sqrt(local * local + members);
         double measured = Math.Sqrt(place * place + z * z * (f.Parts.OfRows + f.Parts.OfLots));
         string unit = card.Target == PredictionTarget.DecayRate ? "ln k" : "S";

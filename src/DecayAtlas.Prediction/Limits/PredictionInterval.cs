@@ -29,7 +29,20 @@ public sealed record PredictionInterval(double Level, double Base, double Slope,
 
     /// <summary>Half the width of the interval at a dissimilarity.</summary>
     /// <param name="kind">Of the place, where that is known and one of <see cref="Kinds"/>; else the common quantile is taken.</param>
-    public double HalfWidthAt(double dissimilarity, string? kind = null) => QuantileOf(kind) * (Base + Slope * dissimilarity);
+    public double HalfWidthAt(double dissimilarity, string? kind = null) => HalfWidthOf(OwnOf(kind), dissimilarity);
+
+    /// <param name="own">Of the kind of the place; missing where it has none of its own.</param>
+    internal double HalfWidthOf(KindQuantile? own, double dissimilarity) =>
+        (own?.Quantile ?? Quantile) * (Base + Slope * dissimilarity);
+
+    /// <summary>What a kind has of its own, in whatever capitals it is written; missing where the common quantile is taken.</summary>
+    internal KindQuantile? OwnOf(string? kind)
+    {
+        if (kind is null)
+            return null;
+        string key = CovariateClasses.KeyOf(kind);
+        return Kinds.FirstOrDefault(known => CovariateClasses.KeyOf(known.Kind) == key);
+    }
 
     /// <summary>Calibrates on held-out residuals.</summary>
     internal static PredictionInterval Of(double level, IReadOnlyList<double> residuals, IReadOnlyList<double> dissimilarity,
@@ -41,10 +54,12 @@ public sealed record PredictionInterval(double Level, double Base, double Slope,
         {
             Kinds = kinds is null ? [] :
             [
-                .. scaled.Zip(kinds).Where(x => x.Second is not null).GroupBy(x => x.Second!, x => x.First, StringComparer.Ordinal)
+                .. scaled.Zip(kinds).Where(x => x.Second is not null)
+                    .GroupBy(x => CovariateClasses.KeyOf(x.Second!), StringComparer.Ordinal)
                     .Where(g => g.Count() >= FewestOfKind && RankOf(g.Count(), level) <= g.Count())
-                    .OrderBy(g => g.Key, StringComparer.Ordinal)
-                    .Select(g => new KindQuantile(g.Key, g.Count(), QuantileOf([.. g], level))),
+                    .Select(g => new KindQuantile(CovariateClasses.SpellingOf(g.Select(x => x.Second!)), g.Count(),
+                        QuantileOf([.. g.Select(x => x.First)], level)))
+                    .OrderBy(k => k.Kind, StringComparer.Ordinal),
             ],
         };
     }
@@ -52,19 +67,6 @@ public sealed record PredictionInterval(double Level, double Base, double Slope,
     /// <summary>Which of the scaled residuals, by size from 1, is the quantile; more than there are where they are too few for the
     /// level.</summary>
     internal static int RankOf(int residuals, double level) => (int)Math.Ceiling((residuals + 1) * level);
-
-    private double QuantileOf(string? kind)
-    {
-        if (kind is null)
-            return Quantile;
-        foreach (KindQuantile known in Kinds)
-        {
-            if (known.Kind == kind)
-                return known.Quantile;
-        }
-
-        return Quantile;
-    }
 
     private static double QuantileOf(double[] scaled, double level) =>
         RankOf(scaled.Length, level) is var rank && rank > scaled.Length ? double.PositiveInfinity : scaled.Order().ElementAt(rank - 1);

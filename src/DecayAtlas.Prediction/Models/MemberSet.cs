@@ -1,6 +1,7 @@
 using System.IO.Compression;
 using System.Text;
 using System.Text.Json;
+using MathNet.Numerics.Distributions;
 
 namespace DecayAtlas.Prediction.Models;
 
@@ -31,8 +32,16 @@ internal sealed class MemberSet(IReadOnlyList<RatePredictor> members, int blocks
 
     public int Blocks => blocks;
 
+    /// <summary>By how much more than its standard deviation the interval of what members tell reaches.</summary>
+    public double QuantileOf(double level) => QuantileOf(level, Count, blocks);
+
+    public static double QuantileOf(double level, int members, int blocks) =>
+        StudentT.InvCDF(0, 1, FreedomOf(members, blocks), (1 + level) / 2);
+
+    public int DegreesOfFreedom => FreedomOf(Count, blocks);
+
     /// <summary>Neither more pairs than were drawn nor more blocks than there are tell how far a prediction scatters.</summary>
-    public int DegreesOfFreedom => Math.Max(1, Math.Min(Pairs, blocks) - 1);
+    private static int FreedomOf(int members, int blocks) => Math.Max(1, Math.Min(members / 2, blocks) - 1);
 
     public static bool IsFile(string name) => name is FormulasFile or TreesFile;
 

@@ -62,7 +62,7 @@ public static class NextSites
         SitePlan plan = new([.. regions.Select(r => r.Name)], model.Card.ModelId, model.Card.ReleaseId, model.Limits.Interval.Level, parts,
             steps,
             [.. chosen.Select((c, i) => candidates.Proposed(c, i + 1, known, steps[Math.Min(i + 1, steps.Length - 1)].Chosen))],
-            all with { Asked = candidates.Count }, [.. model.Card.Covariates.Select(c => c.Name)]);
+            all with { Asked = candidates.Count }, model.Card.Covariates);
         SitePicture.Draw(map, candidates, covariance.GainsOfOne(), plan, regions, request, avoided, picturePath);
         progress?.Invoke("Choice", regions.Count + 1, regions.Count + 1);
         return plan;

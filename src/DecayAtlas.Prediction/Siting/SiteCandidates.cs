@@ -30,10 +30,10 @@ internal sealed class SiteCandidates
         (string Region, SiteCell Cell)[] all =
             [.. regions.SelectMany(r => r.Cells.Select(c => (r.Region.Name, c))).DistinctBy(c => (c.c.Column, c.c.Row))];
         double[][] values = covariatesAt([.. all.Select(c => c.Cell.Place)]);
-        PredictionBlock block = Predicted(model, values, all.Length);
+        PredictionBlock block = Predicted(model, values, [.. all.Select(c => c.Cell.Place)]);
         int[] known = [.. Enumerable.Range(0, all.Length).Where(i => !float.IsNaN(block.Predictions[i]))];
         double[][] kept = [.. values.Select(v => known.Select(i => v[i]).ToArray())];
-        return new([.. known.Select(i => all[i])], kept, Predicted(model, kept, known.Length));
+        return new([.. known.Select(i => all[i])], kept, Predicted(model, kept, [.. known.Select(i => all[i].Cell.Place)]));
     }
 
     public ProposedSite Proposed(int candidate, int rank, NeighbourSites known, double after)
@@ -46,9 +46,11 @@ internal sealed class SiteCandidates
             [.. Covariates.Select(c => c[candidate])], after);
     }
 
-    private static PredictionBlock Predicted(RateModel model, double[][] covariates, int count)
+    private static PredictionBlock Predicted(RateModel model, double[][] covariates, GeoPoint[] places)
     {
+        int count = places.Length;
         PredictionBlock block = new(covariates.Length, Math.Max(1, count));
+        places.CopyTo(block.Places, 0);
         for (int c = 0; c < covariates.Length; c++)
         {
             for (int i = 0; i < count; i++)

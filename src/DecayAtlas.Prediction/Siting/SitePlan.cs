@@ -5,7 +5,7 @@ namespace DecayAtlas.Prediction.Siting;
 /// <param name="LowerPerDay">The interval of what is true of the place, as the map has it.</param>
 /// <param name="NearestSiteMetres">Of the sites whose place is published as it is; missing without any.</param>
 /// <param name="IsHiddenSiteNear">A site whose place is not told lies in the same cell of 0.1 degrees.</param>
-/// <param name="Covariates">In the order of the model.</param>
+/// <param name="Covariates">In the order of the model; of a class its place among the covariate's.</param>
 /// <param name="After">Half-width of the means with the sites up to this one.</param>
 public sealed record ProposedSite(
     int Rank, string Region, GeoPoint Place, double RatePerDay, double LowerPerDay, double UpperPerDay, bool IsApplicable,
@@ -20,14 +20,15 @@ public sealed record SiteStep(int Sites, double Chosen, double Spread, double At
 
 /// <summary>The parts of the half-width of the means now, on the scale of ln k; of several means the root of the mean square.</summary>
 /// <param name="Model">From the choice of sites, which new sites lower.</param>
-/// <param name="Shared">From lots and batches, which more sites of the same lots never lower.</param>
+/// <param name="Shared">From lots, which more sites of the same lots never lower, and the batches of existing sites, which those of new
+/// batches do lower; left as it is all the same.</param>
 /// <param name="Local">From what places are off by, after what existing sites tell of it where residuals are kriged.</param>
 /// <param name="IsKriged">Whether new sites are taken to lower that too.</param>
 public sealed record SiteParts(double Model, double Shared, double Local, bool IsKriged = false)
 {
     public double Sum => With(1);
 
-    /// <summary>What no number of sites brings it below.</summary>
+    /// <summary>What no number of sites brings it below, lots and batches left as they are.</summary>
     public double Floor => With(0);
 
     /// <param name="share">That is left of the variance that sites lower.</param>
@@ -45,7 +46,7 @@ public sealed record SiteTally(int Squares, int Asked, int OutsideApplicability,
 /// <summary>Where to bury next so that the means of regions are surer.</summary>
 public sealed record SitePlan(
     IReadOnlyList<string> Regions, string ModelId, string ReleaseId, double Level, SiteParts Now, IReadOnlyList<SiteStep> Steps,
-    IReadOnlyList<ProposedSite> Sites, SiteTally Tally, IReadOnlyList<string> Covariates)
+    IReadOnlyList<ProposedSite> Sites, SiteTally Tally, IReadOnlyList<CardCovariate> Covariates)
 {
     /// <summary>A half-width of ln k as it is told: by how many per cent of it the mean may be higher.</summary>
     public static double PercentOf(double half) => 100 * (Math.Exp(half) - 1);

@@ -54,7 +54,8 @@ public static class ClassRows
         [
             .. Enumerable.Range(0, set.Rows.Count).Where(r => isIn[r])
                 .GroupBy(r => CovariateClasses.KeyOf(set.Rows[r].Classes[covariate]!), StringComparer.Ordinal)
-                .Select(g => (NameOf(set, covariate, g), g.ToArray())).OrderBy(x => x.Item1, StringComparer.Ordinal),
+                .Select(g => (CovariateClasses.SpellingOf(g.Select(r => set.Rows[r].Classes[covariate]!)), g.ToArray()))
+                .OrderBy(x => x.Item1, StringComparer.Ordinal),
         ];
         (string Name, int[] Rows)[] few = [.. all.Where(x => IsFew(x.Rows))];
         string other = CovariateClasses.KeyOf(CovariateClasses.Other);
@@ -88,9 +89,4 @@ public static class ClassRows
 
     private static int RowsOf(TrainingSet set, int covariate, string name, bool[] isIn) => set.Rows
         .Where((r, at) => isIn[at] && CovariateClasses.KeyOf(r.Classes[covariate]!) == CovariateClasses.KeyOf(name)).Count();
-
-    /// <summary>The commonest spelling, of equals the first.</summary>
-    private static string NameOf(TrainingSet set, int covariate, IEnumerable<int> rows) =>
-        rows.GroupBy(r => set.Rows[r].Classes[covariate]!.Trim(), StringComparer.Ordinal)
-            .OrderByDescending(g => g.Count()).ThenBy(g => g.Key, StringComparer.Ordinal).First().Key;
 }

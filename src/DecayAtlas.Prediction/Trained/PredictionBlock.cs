@@ -20,8 +20,12 @@ public sealed class PredictionBlock(int covariateCount, int capacity, bool withD
     /// <summary>In: where each row lies, for a model that knows places; not a number where that is not known.</summary>
     public GeoPoint[] Places { get; } = [.. Enumerable.Repeat(new GeoPoint(double.NaN, double.NaN), capacity)];
 
-    /// <summary>In: the kind of place (ecosystem) of each row, for the interval of its kind; missing takes that of all.</summary>
+    /// <summary>In: the kind of place (ecosystem) of each row, for the interval of its kind; missing takes that of
+    /// the model's own covariate, and without one that of all.</summary>
     public string?[] Kinds { get; } = new string?[capacity];
+
+    /// <summary>Out: the kind whose own interval it is; missing for that of all.</summary>
+    public string?[] IntervalOf { get; } = new string?[capacity];
 
     /// <summary>Out: ends of the interval of what is true of the place, of the level of the model; NaN as above.</summary>
     public float[] Lower { get; } = new float[capacity];
@@ -78,6 +82,7 @@ public sealed class PredictionBlock(int covariateCount, int capacity, bool withD
     {
         Predictions[row] = Lower[row] = Upper[row] = MeasuredLower[row] = MeasuredUpper[row] = Dissimilarity[row] = float.NaN;
         Applicable[row] = false;
+        IntervalOf[row] = null;
         if (LocalDensity.Length > 0)
             LocalDensity[row] = 0;
     }

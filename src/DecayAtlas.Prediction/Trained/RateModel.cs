@@ -1,5 +1,4 @@
 using System.Text.Json;
-using MathNet.Numerics.Distributions;
 
 namespace DecayAtlas.Prediction.Trained;
 
@@ -11,6 +10,7 @@ public sealed class RateModel : IDisposable
     public const string LimitsFile = "limits.json", CardJsonFile = "card.json", CardMarkdownFile = "card.md", HeldOutFile = "held-out.csv";
 
     private readonly SavedPredictor _saved;
+    private readonly KindsOfPlaces _kinds;
 
     internal RateModel(ModelCard card, RatePredictor predictor, SavedPredictor saved, ModelLimits limits, MemberSet members,
         IReadOnlyList<HeldOutRow> heldOut)
@@ -18,6 +18,7 @@ public sealed class RateModel : IDisposable
         (Card, Predictor, Limits, Members, HeldOut) = (card, predictor, limits, members, heldOut);
         _saved = saved;
         Coding = card.Coding();
+        _kinds = new(card.Covariates, limits.Interval);
     }
 
     public ModelCard Card { get; }
@@ -38,7 +39,7 @@ public sealed class RateModel : IDisposable
     internal FeatureCoding Coding { get; }
 
     /// <summary>By how much more than its standard deviation the interval of what members tell reaches.</summary>
-    internal double MemberQuantile => StudentT.InvCDF(0, 1, Members.DegreesOfFreedom, (1 + Limits.Interval.Level) / 2);
+    internal double MemberQuantile => Members.QuantileOf(Limits.Interval.Level);
 
     /// <summary>The same trained without noted records; missing where none was.</summary>
     internal (SavedPredictor Saved, RatePredictor Predictor)? WithoutNoted { get; init; }
@@ -70,7 +71,8 @@ public sealed class RateModel : IDisposable
             Span<float> row = features.Slice(i * width, width);
             int at = block.RowOf[i];
             double dissimilarity = applicability.DissimilarityOf(row);
-            double local = parts.LocalHalfWidth(Limits.Interval.HalfWidthAt(dissimilarity, block.Kinds[at]), level);
+            KindQuantile? own = _kinds.Of(block.Kinds[at], _kinds.Covariate is { } c ? block.Covariates[c][at] : double.NaN);
+            double local = parts.LocalHalfWidth(Limits.Interval.HalfWidthOf(own, dissimilarity), level);
             double place = Math.Sqrt(local * local + t * t * spread[i].Sum);
             double measured = Math.Sqrt(place * place + z * z * (parts.OfRows + parts.OfLots));
             float value = (float)Card.ToTargetUnit(values[i]);
@@ -84,6 +86,7 @@ public sealed class RateModel : IDisposable
             (block.Predictions[at], block.Lower[at], block.Upper[at]) = (value, lower, upper);
             (block.MeasuredLower[at], block.MeasuredUpper[at]) = (measuredLower, measuredUpper);
             block.Dissimilarity[at] = (float)dissimilarity;
+            block.IntervalOf[at] = own?.Kind;
             block.Applicable[at] = applicability.IsApplicable(dissimilarity);
             if (block.LocalDensity.Length > 0)
                 block.LocalDensity[at] = applicability.DensityAt(row);
@@ -104,9 +107,10 @@ public sealed class RateModel : IDisposable
             Span<float> here = features.AsSpan(row * width, width);
             for (int c = 0; c < covariates.Length; c++)
                 Coding.Put(c, (float)covariates[c][row], here);
+            KindQuantile? own = _kinds.Of(null, _kinds.Covariate is { } kind ? covariates[kind][row] : double.NaN);
             halves[row] = here.ContainsAnyExceptInRange(float.MinValue, float.MaxValue) ? double.NaN
                 : Limits.Parts.LocalHalfWidth(
-                    Limits.Interval.HalfWidthAt(Limits.Applicability.DissimilarityOf(here)), Limits.Interval.Level);
+                    Limits.Interval.HalfWidthOf(own, Limits.Applicability.DissimilarityOf(here)), Limits.Interval.Level);
         }
         return (halves, Members.Predict(features, count, [.. places]));
     }

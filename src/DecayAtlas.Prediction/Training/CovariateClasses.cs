@@ -40,6 +40,10 @@ public sealed record CovariateClasses(IReadOnlyList<string> Names, IReadOnlyList
     /// <summary>What two spellings of one class share: capitals and spaces around aside. Nothing more, since signs may
     /// be all that tells two soil units apart.</summary>
     internal static string KeyOf(string name) => name.Trim().ToLowerInvariant();
+
+    /// <summary>The commonest of several spellings of one class, of equals the first.</summary>
+    internal static string SpellingOf(IEnumerable<string> spellings) => spellings.GroupBy(s => s.Trim(), StringComparer.Ordinal)
+        .OrderByDescending(g => g.Count()).ThenBy(g => g.Key, StringComparer.Ordinal).First().Key;
 }
 
 /// <summary>A class with too few training rows to stand alone.</summary>

@@ -13,8 +13,8 @@ public static class SiteGainChart
             $"{Counted.Of(last.Sites, "site")}: the mean of {region} from ± {Told(plan.Now.Sum)} to ± {Told(last.Chosen)} %",
             $"Half-width of the interval of the mean of k of {region} against the number of new sites, falling from {Told(plan.Now.Sum)} % "
             + $"to {Told(last.Chosen)} % at the proposed places, {Told(last.Spread)} % at places spread out and {Told(last.AtRandom)} % at "
-            + $"places drawn at random; no number of sites brings it below {Told(floor)} %. Beside it the part that sites lower, which "
-            + $"falls from {Told(OfSites(plan.Now.Sum))} to {Told(OfSites(last.Chosen))} %.",
+            + $"places drawn at random; with lots and batches left as they are, no number of sites brings it below {Told(floor)} %. "
+            + $"Beside it the part that sites lower, which falls from {Told(OfSites(plan.Now.Sum))} to {Told(OfSites(last.Chosen))} %.",
             [
                 new XyChart("All that the mean is off by", "", Sites(plan), Half(plan),
                 [

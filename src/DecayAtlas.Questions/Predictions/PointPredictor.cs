@@ -28,7 +28,7 @@ public sealed record PointPrediction(
 /// threads.</summary>
 public sealed class PointPredictor
 {
-    public const string Latitude = "lat", Longitude = "lon", Ecosystem = "ecosystem";
+    public const string Latitude = "lat", Longitude = "lon", Ecosystem = KindsOfPlaces.Name;
 
     private static readonly string[] OfPlace = [Longitude, Latitude, PlaceReading.BuriedOn, PlaceReading.RetrievedOn, PlaceReading.Depth,
         PlaceReading.Uncertainty, Ecosystem];
@@ -68,8 +68,7 @@ public sealed class PointPredictor
             return (null, wrong);
         PredictedRows rows = new(Model, 1);
         _covariates.Sample([place], rows.Values, (name, _) => textOf(name));
-        string? kind = textOf(Ecosystem)?.Trim();
-        rows.Predict(1, _ => true, _ => place.Point, _ => kind);
+        rows.Predict(1, _ => true, _ => place.Point, _ => textOf(Ecosystem));
         PredictionBlock block = rows.Block;
         bool known = rows.IsPredicted(0);
         float? Known(float[] values) => known ? values[0] : null;
@@ -80,7 +79,7 @@ public sealed class PointPredictor
             Known(block.MeasuredLower), Known(block.MeasuredUpper),
             Known(block.Dissimilarity), known ? block.Applicable[0] : null, rows.StatusOf(0))
         {
-            IntervalOf = Model.Card.Findings.Interval.Kinds.FirstOrDefault(k => k.Kind == kind)?.Kind,
+            IntervalOf = block.IntervalOf[0],
         }, null);
     }
 

@@ -170,7 +170,7 @@ public sealed class PredictionTable
         _points?.Sample(places, _predictions.Values,
             (covariate, row) => Array.IndexOf(columns, covariate) is var at and >= 0 ? chunk[row].Cells[at] : null);
         _predictions.Predict(chunk.Count, i => chunk[i].Fault is null, _points is null ? null : i => places[i].Point,
-            i => ecosystem < 0 ? null : chunk[i].Cells[ecosystem].Trim());
+            i => ecosystem < 0 ? null : chunk[i].Cells[ecosystem]);
     }
 
     private void WriteRow(SepWriter writer, string[] columns, string[] cells, string? fault, int at)

@@ -58,13 +58,17 @@ public static class SiteFiles
     public static IReadOnlyList<Dictionary<string, object?>> Places(SitePlan plan) =>
     [
         .. plan.Sites.Select(site => Columns.Select(c => (c.Name, Value: c.Of(plan, site)))
-            .Concat(plan.Covariates.Select((name, i) => ($"covariate_{name}", (object?)site.Covariates[i])))
+            .Concat(plan.Covariates.Select((c, i) => ($"covariate_{c.Name}", ValueOf(c, site.Covariates[i]))))
             .ToDictionary(c => c.Item1, c => c.Item2, StringComparer.Ordinal)),
     ];
 
     /// <summary>What is gained with each number of sites, by column.</summary>
     public static IReadOnlyList<Dictionary<string, object?>> Gain(SitePlan plan) =>
         [.. plan.Steps.Select(step => GainColumns.ToDictionary(c => c.Name, c => (object?)c.Of(plan, step), StringComparer.Ordinal))];
+
+    /// <summary>Of a class its name.</summary>
+    private static object? ValueOf(CardCovariate covariate, double value) =>
+        covariate.Classes is { } classes ? classes.Names[(int)value] : value;
 
     private static string Csv(IEnumerable<Dictionary<string, object?>> rows)
     {

@@ -37,12 +37,13 @@ public static class SiteReport
                     .Select(s => new ExistingSite(new(s.LongitudeDegrees!.Value, s.LatitudeDegrees!.Value), s.IsGeneralised)),
             ],
         };
-        PointCovariates covariates = PointCovariates.Of(model, catalogue,
-            choices with { AsIf = map.Summary.AsIf ?? ClassChoices.None.AsIf });
+        ClassChoices ofMap = choices with { AsIf = map.Summary.AsIf ?? ClassChoices.None.AsIf };
+        PointCovariates covariates = PointCovariates.Of(model, catalogue, ofMap);
         Directory.CreateDirectory(folder);
         SitePlan plan = NextSites.Of(map.Path, model, regions, request, places => covariates.At(places, conditions),
             Path.Combine(folder, SiteFiles.MapName), progress);
-        SiteAnswer answer = new(plan, request.Noise, SiteSentences.Cautions(question, avoid), SiteSentences.Of(question, plan, request));
+        SiteAnswer answer = new(plan, request.Noise, SiteSentences.Cautions(question, avoid),
+            SiteSentences.Of(question, plan, request, ofMap.SentenceFor(model.Card)));
         SiteFiles.Write(folder, plan);
         SiteFiles.WriteFigure(folder, SiteGainChart.Of(plan).Draw());
         return answer;

@@ -17,7 +17,8 @@ internal static class SiteSentences
                 + "anybody digs. Local rules go first.",
     ];
 
-    public static IReadOnlyList<string> Of(SiteQuestion question, SitePlan plan, SiteRequest request)
+    /// <param name="asIf">The classes that the map takes every place for; missing where it takes none.</param>
+    public static IReadOnlyList<string> Of(SiteQuestion question, SitePlan plan, SiteRequest request, string? asIf)
     {
         SiteStep last = plan.Steps[^1];
         string sites = $"{Counted.Of(last.Sites, "site")} of {Counted.Of(question.Burials, "burial")}";
@@ -25,14 +26,17 @@ internal static class SiteSentences
             : $"The mean of k of {plan.Regions.Count} regions (root mean square)";
         return
         [
+            .. asIf is null ? Array.Empty<string>()
+                : [$"The map is made {asIf}, and so is all that is said here: k, means and gains are of such places."],
             Invariant($"{mean} is known to ± {Told(plan.Now.Sum)} % (interval of {100 * plan.Level:0.#} %): choice of sites ± ")
-                + $"{Told(plan.Now.Model)} %, lots and batches ± {Told(plan.Now.Shared)} % (more sites of the same lots never lower it), "
+                + $"{Told(plan.Now.Model)} %, lots and batches ± {Told(plan.Now.Shared)} % (left as it is: sites of the same "
+                + "lots lower none of what lots make, and what new batches lower of the part of batches is not counted), "
                 + $"what places are off by ± {Told(plan.Now.Local)} % " + (plan.Now.IsKriged
                     ? "(as kriging of the residuals of existing sites leaves it; new sites lower it only where somebody krigs)."
                     : "(new sites are not taken to lower it: that takes kriging, --kriged)."),
             $"{sites} at the proposed places bring it to ± {Told(last.Chosen)} %, spread over the region to ± {Told(last.Spread)} %, at "
-                + $"random to ± {Told(last.AtRandom)} % ({Told(last.AtRandomLower)} to {Told(last.AtRandomUpper)}); no number of sites "
-                + $"brings it below ± {Told(plan.Now.Floor)} %.",
+                + $"random to ± {Told(last.AtRandom)} % ({Told(last.AtRandomLower)} to {Told(last.AtRandomUpper)}); with lots and "
+                + $"batches left as they are, no number of sites brings it below ± {Told(plan.Now.Floor)} %.",
             .. plan.Now.Sum - last.Chosen < 0.02 * plan.Now.Sum
                 ? ["Hardly anything is gained: the floor is what counts. Other lots, or a model that leaves less unexplained, would help "
                     + "more."]

@@ -101,6 +101,38 @@ public sealed class NextSitesTests : IClassFixture<NextSitesTests.Island>
         Assert.Equal(File.ReadAllBytes(_island.Invented.Of("one.png")), File.ReadAllBytes(_island.Invented.Of("two.png")));
     }
 
+    /// <summary>k varies over half a degree by waves that no covariate tells; the map has them, and so has what is told of
+    /// places.</summary>
+    [Fact]
+    public void Under_kriging_k_is_told_with_its_field_as_the_map_has_it()
+    {
+        TrainingSet plain = _island.Invented.Training;
+        using RateModel model = ModelTrainer.TrainOf(plain with
+        {
+            Rows = [.. plain.Rows.Select(r => r with
+            {
+                Target = r.Target + 0.4 * Math.Sin(6 * r.LongitudeDegrees) * Math.Cos(6 * r.LatitudeDegrees),
+            })],
+        }, new() { ImportanceRepeats = 1, SettingsTried = 1, BlockDegrees = 0.5 },
+            new(new MeanCandidate(), null, [new KrigingCandidate()], []));
+        string map = _island.Invented.Of("kriged.tif");
+        RateMap.Make(model, _island.Invented.Entries, new("An invented island", []), new(map, null, _island.Invented.Of("kriged.png")));
+        SitePlan plan = NextSites.Of(map, model, [new("all", null)], new(8, Noise), _island.At, _island.Invented.Of("kriged-sites.png"));
+        GeoPoint[] places = [.. plan.Sites.Select(s => s.Place)];
+        Same(1, [.. plan.Sites.Select(s => s.RatePerDay)]);
+        Same(2, [.. plan.Sites.Select(s => s.LowerPerDay)]);
+        double[] field = [.. plan.Sites.Select(s => Math.Log(s.RatePerDay)
+            - model.Predictor.Predict([.. s.Covariates.Select(x => (float)x)], null))];
+        Assert.True(field.Max(Math.Abs) > 0.1, $"{field.Max(Math.Abs)}");
+
+        void Same(int band, double[] told)
+        {
+            using Grid grid = GridFile.Open(map, new(Band: band));
+            IReadOnlyList<GridSample> mapped = GridSampler.Sample(grid, places, SamplingRule.Nearest, null);
+            Assert.All(mapped.Zip(told), x => Assert.Equal(x.First.Value!.Value, x.Second, 1e-5 * x.Second));
+        }
+    }
+
     private SitePlan Plan(IReadOnlyList<SitedRegion> regions, SiteRequest request, string picture = "sites.png") =>
         NextSites.Of(_island.Map, _island.Model, regions, request, _island.At, _island.Invented.Of(picture));
 
