@@ -45,7 +45,8 @@ public static class CommandLine
 
         config.AddCommand<RunCommand>("run").Told(
             "Run every stage of a configuration: intake to release, model and map. Exit codes of all commands: 0 done; 1 done, but "
-            + "something needs a person; 2 command line or configuration wrong; 3 failed, and what was current still is.",
+            + "something needs a person; 2 command line or configuration wrong; 3 failed, and what was current before the stage that "
+            + "failed still is.",
             "run pipeline/demo.yaml", "run pipeline/demo.yaml --dry-run", "run pipeline/demo.yaml --json");
         config.AddCommand<CheckCommand>("check").Told(
             "Tell a contributor what is wrong with a contribution (folder, .zip, .xlsx, or wide table with a mapping) before it is sent; "

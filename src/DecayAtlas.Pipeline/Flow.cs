@@ -32,9 +32,11 @@ public static class Flow
         PipelineConfiguration configuration, StageClock clock, FlowResult made, string last, Func<Contribution, Contribution> passing)
     {
         AtlasFolder atlas = new(configuration.Atlas);
-        // a wrong catalogue or mapping of words is told before anything is taken in
+        // a wrong catalogue, mapping of words or map is told before anything is taken in or trained
         IReadOnlyList<CatalogueEntry> catalogue = SharedInputs.CatalogueOf(configuration);
         VocabularyFile.Of(configuration);
+        if (last is "all" or "train" && configuration is { Map: { } asked, Train: { } toTrain })
+            MapStage.Foresee(asked, toTrain, catalogue);
         switch (last)
         {
             case "train":

@@ -167,7 +167,8 @@ public class PredictionsFromTheAtlas(DemoRun demo)
         Expect(2, "expected 1 to 100 new sites", [.. asked, "--count", "0", "--output", "no"]);
         Expect(3, "Region 'sea' holds no cell of the map", [.. asked, "--region", "sea", "--output", "no"]);
         Expect(2, "there are none", "sites", "pipeline/demo.yaml", "--region", "east", "--output", "no");
-        Expect(3, "There is no polygon file", [.. asked, "--avoid", "none.geojson", "--output", "no"]);
+        Expect(2, "There is no polygon file", [.. asked, "--avoid", "none.geojson", "--output", "no"]);
+        Expect(2, "has no property colour", [.. asked, "--name", "colour", "--output", "no"]);
     }
 
     [Fact]
@@ -227,7 +228,7 @@ public class PredictionsFromTheAtlas(DemoRun demo)
         Expect(2, "ragged.csv:2: 3 cells, expected 2", "predict", "pipeline/demo.yaml", "--points", "ragged.csv");
         Expect(2, "is the table that is read", "predict", "pipeline/demo.yaml", "--points", "nothing.csv", "--output", "nothing.csv");
         Expect(2, "has no model m-none", "predict", "pipeline/demo.yaml", "--points", "nothing.csv", "--model", "m-none");
-        Expect(3, "its type is Point", "regions", "pipeline/demo.yaml", "--polygons", "point.geojson", "--output", "no");
+        Expect(2, "its type is Point", "regions", "pipeline/demo.yaml", "--polygons", "point.geojson", "--output", "no");
         Expect(2, "takes --grids, --model or --as-if", "difference", "pipeline/demo.yaml", "--output", "no");
         Expect(2, "nowhere.yaml", "difference", "pipeline/demo.yaml", "--grids", "nowhere.yaml", "--output", "no");
         Assert.False(Directory.Exists(Work.PathOf("no")) && Directory.GetFiles(Work.PathOf("no")).Length > 0);

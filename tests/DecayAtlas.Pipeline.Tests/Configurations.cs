@@ -111,6 +111,11 @@ public sealed class Configurations : IDisposable
     [InlineData(Least + "grids: g.yaml\ntrain: { covariates: [] }\n", "covariates")]
     [InlineData(Least + "train: { covariates: [a] }\n", "grids")]
     [InlineData(Least + "map: {}\n", "train")]
+    [InlineData(Least + "remote: { hosts: [data.example.org, \"https://data.example.com/\"] }\n", "example.com/, expected a host")]
+    [InlineData(Least + "remote: { hosts: [data.example.org/grids] }\n", "without https:// and path")]
+    [InlineData(Least + "remote: { hosts: [\"data.example.org:443\"] }\n", "port only where that is not the usual one")]
+    [InlineData(Least + "remote: { hosts: [\"*.example.org\"] }\n", "expected a host name")]
+    [InlineData(Least + "remote: { hosts: [\" data.example.org\"] }\n", "expected a host name")]
     [InlineData("version: 1\natlas: a\ninbox: a/inbox\n", "overlaps")]
     [InlineData("version: 1\natlas: in/a\ninbox: in\n", "overlaps")]
     [InlineData("version: 1\natlas: a\ninbox: a\n", "overlaps")]
@@ -122,6 +127,11 @@ public sealed class Configurations : IDisposable
         Assert.Contains(named, message, StringComparison.Ordinal);
         Assert.Matches(@"p\.yaml:\d+", message);
     }
+
+    [Fact]
+    public void Hosts_are_names_with_a_port_where_it_is_not_the_usual_one() => Assert.NotNull(ConfigurationReader.Read(Write(
+        Least + "remote: { hosts: [data.example.org, \"Data.Example.com:8443\", \"192.0.2.7\", \"[2001:db8::1]:8443\", localhost] }\n"))
+        .Remote);
 
     [Fact]
     public void A_missing_file_is_named() => Assert.Contains("nowhere.yaml",

@@ -23,6 +23,7 @@ internal static partial class Failure
         if (failure is AggregateException { InnerExceptions.Count: > 0 } many)
             failure = many.Flatten().InnerExceptions[0];
 
+        string stands = record?.StandsSentence() ?? "What was current before still is.";
         (int code, string sentence) = failure switch
         {
             CommandAppException e => (RecordedRun.Usage, $"{Sentence(InPlainWords(e.Message))}{meant} See decayatlas --help."),
@@ -33,11 +34,10 @@ internal static partial class Failure
             IOException or UnauthorizedAccessException =>
                 (RecordedRun.Failed, ofRun is not null ? Sentence(ofRun)
                     : $"A file could not be read or written: {Sentence(failure.Message)}"),
-            OutOfMemoryException => (RecordedRun.Failed, "Memory ran out. What was current before still is."),
+            OutOfMemoryException => (RecordedRun.Failed, $"Memory ran out. {stands}"),
             // Anything else is our mistake; its kind and place help to mend it, a stack trace on the screen helps nobody.
             // What a run says is for everybody, so that there the words of the runtime are left out: they may quote what was received.
-            _ => (RecordedRun.Failed, $"{ofRun ?? Mistake(failure)} What was current before still is. Please report it with the "
-                + "command you ran."),
+            _ => (RecordedRun.Failed, $"{ofRun ?? Mistake(failure)} {stands} Please report it with the command you ran."),
         };
         if (isJson)
             screen.Json(new { failure = sentence, exit_code = code, run = record });

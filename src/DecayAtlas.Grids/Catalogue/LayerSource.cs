@@ -26,10 +26,13 @@ public sealed record LayerSource(string Name, string Path, GridReadOptions Optio
         + $"variable {Options.Variable} select {Options.Steps} "
         + $"rule {Rule} within {ValidWithinMetres:R} attribute {Attribute} table {Table}");
 
+    /// <summary>Why it can be sampled at places and not laid out in cells; <see langword="null"/> for a grid.</summary>
+    public string? WhyNoGrid => Attribute is null ? null
+        : $"{(Owner.Length > 0 ? Owner + ": " : "")}{Path} is a map of units and no grid; rasterise it, for example with gdal_rasterize "
+            + $"-a {Attribute}.";
+
     /// <exception cref="GridException">The file cannot be used, or is a map of units; the sentence names the covariate.</exception>
-    public Grid Open() => Guarded(() => Attribute is null
-        ? GridFile.Open(Path, Options)
-        : throw new GridException($"{Path} is a map of units and no grid; rasterise it, for example with gdal_rasterize -a {Attribute}."));
+    public Grid Open() => WhyNoGrid is { } why ? throw new GridException(why) : Guarded(() => GridFile.Open(Path, Options));
 
     /// <summary>Opens the layer and samples it.</summary>
     /// <param name="radiiMetres">The uncertainty of each point, for rules that look at the circle.</param>

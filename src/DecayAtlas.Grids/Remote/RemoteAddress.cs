@@ -29,6 +29,10 @@ internal static class RemoteAddress
             : "is read without encryption, so that anybody between could change it; write https://.";
     }
 
+    /// <summary>Whether an address can be of it: a host name as addresses have it, with its port where that is not the usual one.</summary>
+    public static bool IsHost(string host) => Uri.TryCreate($"https://{host}/", UriKind.Absolute, out Uri? uri)
+        && uri.Authority.Equals(host, StringComparison.OrdinalIgnoreCase);
+
     public static Uri Checked(string address, RemoteOptions options)
     {
         if (FaultOf(address) is { } fault)

@@ -8,6 +8,9 @@ public sealed record RemoteOptions
         Item = "a host name, as data.example.org, with its port where that is not the usual one")]
     public IReadOnlyList<string> Hosts { get; init; } = [];
 
+    /// <summary>One that is no host name, so that no address could ever be of it; <see langword="null"/> where all are.</summary>
+    public string? NoHost => Hosts.FirstOrDefault(host => !RemoteAddress.IsHost(host));
+
     [Setting("seconds", "seconds, above 0 and at most 600", "Longest wait for the whole answer to one request", Above = 0, Most = 600)]
     public double Seconds { get; init; } = 30;
 

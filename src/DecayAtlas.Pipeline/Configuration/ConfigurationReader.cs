@@ -35,7 +35,7 @@ public static class ConfigurationReader
             Train = root.Has("train")
                 ? root.In("train").Bind(new TrainSection { Options = root.In("train").Bind(new TrainingOptions()) }) : null,
             Map = root.Has("map") ? Map(root.In("map"), new MapSection { BagHeightCentimetres = read.BagHeightCentimetres }) : null,
-            Remote = new RemoteGrids(root.In("remote").Bind(new RemoteOptions()), new AtlasFolder(read.Atlas).RemoteCache),
+            Remote = new RemoteGrids(Remote(root.In("remote")), new AtlasFolder(read.Atlas).RemoteCache),
             Pages = root.Has("pages") ? Pages(root.In("pages"), new PagesSection { Title = read.Title }) : null,
         };
     }
@@ -63,6 +63,14 @@ public static class ConfigurationReader
         }
 
         return read;
+    }
+
+    private static RemoteOptions Remote(Section remote)
+    {
+        RemoteOptions read = remote.Bind(new RemoteOptions());
+        return read.NoHost is not { } host ? read
+            : throw remote.Wrong("hosts", host, "a host name, as data.example.org, without https:// and path, and with its port only where "
+                + "that is not the usual one");
     }
 
     private static PagesSection? Pages(Section pages, PagesSection defaults)

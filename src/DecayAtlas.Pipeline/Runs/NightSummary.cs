@@ -14,8 +14,8 @@ public static class NightSummary
         };
         if (record.Failure is { } failure)
         {
-            sentences.Add($"{(record.Stages.Count == 0 ? "It did nothing" : "It failed")}: {failure.TrimEnd('.')}. The release that "
-                + "was current before still is.");
+            sentences.Add($"{(record.Stages.Count == 0 ? "It did nothing" : "It failed")}: {failure.TrimEnd('.')}. "
+                + record.StandsSentence());
         }
 
         if (record.Quarantined.Count > 0)

@@ -21,6 +21,8 @@ public sealed record RunPlan(IReadOnlyList<PlannedIntake> Inbox, IReadOnlyList<P
     private static RunPlan WorkOut(PipelineConfiguration configuration)
     {
         using AtlasLock held = AtlasLock.Take(new AtlasFolder(configuration.Atlas));
+        if (configuration is { Map: { } map, Train: { } train })
+            MapStage.Foresee(map, train, SharedInputs.CatalogueOf(configuration));
         Dictionary<string, string> contributors = new(StringComparer.Ordinal);
         List<ContributionHeader> coming = [];
         Intake intake = new(configuration.Atlas, configuration.Limits, code: SharedInputs.CodeIdentity);

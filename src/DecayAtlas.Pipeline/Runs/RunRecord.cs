@@ -102,6 +102,10 @@ public sealed record RunRecord
             + "each in the same or a higher revision; look after the disk",
     };
 
+    /// <summary>What everybody finds in the atlas after the run failed.</summary>
+    public string StandsSentence() => ReleaseIsNew != true ? "The release that was current before still is."
+        : $"Release {ReleaseId} is published; {(Map is null ? "map and pages" : "pages")} are still those of before, or missing.";
+
     /// <summary>How many means stand for burials, by use and by evidence; <see langword="null"/> where none were sent.</summary>
     public string? ResultsSentence() => ResultsByUse.Count == 0 ? null
         : $"Results in place of weighings: {Counts(ResultsByUse)}; {Counts(ResultsByEvidence)}";

@@ -76,6 +76,15 @@ public static class MapStage
         ];
     }
 
+    /// <summary>Looks, before minutes of training, whether what the model is to learn from can be mapped as the section asks.</summary>
+    /// <exception cref="ConfigurationException">It cannot.</exception>
+    public static void Foresee(MapSection section, TrainSection train, IReadOnlyList<CatalogueEntry> catalogue)
+    {
+        Followed(() => MapForesight.Check(ModelCovariates.Of(train.Covariates, catalogue), catalogue, section.Choices, section.Conditions));
+        OptionsOf(section);
+        RegionsOf(section);
+    }
+
     /// <summary>The heading of a map.</summary>
     public static string TitleOf(MapSection section, MapQuantity of) =>
         of == MapQuantity.DecayRate ? section.Title : section.StabilisationTitle;
@@ -90,7 +99,7 @@ public static class MapStage
         MapQuantity of = MapQuantity.Of(model.Card.Target);
         MapOptions options = OptionsOf(section) with { Sites = sites };
         Followed(() => section.Choices.Check(model.Card));
-        RegionSet? regions = section.Regions is { } polygons ? Polygons("regions", polygons, section.RegionName) : null;
+        RegionSet? regions = RegionsOf(section);
         (string path, bool isNew) = MadeFolder.Ensure(atlas.Maps, IdOf(model.Card, section, catalogue), folder =>
         {
             MapSummary made = Make(model, of, catalogue, options, folder, progress);
@@ -127,6 +136,9 @@ public static class MapStage
             throw new ConfigurationException($"Section map cannot be followed: {e.Message}", e);
         }
     }
+
+    private static RegionSet? RegionsOf(MapSection section) =>
+        section.Regions is { } polygons ? Polygons("regions", polygons, section.RegionName) : null;
 
     private static RegionSet Polygons(string key, string path, string? name = null)
     {

@@ -26,18 +26,21 @@ public sealed record ClassChoices(IReadOnlyDictionary<string, string> AsIf, IRea
     /// <exception cref="PredictionException">A choice is of no class of the model, or of a class that it never saw.</exception>
     public void Check(ModelCard card)
     {
-        foreach (string name in AsIf.Keys.Concat(FromGrid.Keys))
-        {
-            if (card.Covariates.FirstOrDefault(c => c.Name == name)?.Classes is null)
-            {
-                string[] classes = [.. card.Covariates.Where(c => c.Classes is not null).Select(c => c.Name)];
-                throw PredictionException.OfRequest($"A class is chosen for {name}, which is no class of the model {card.ModelId}; its "
-                    + (classes.Length == 0 ? "covariates are all numbers." : $"classes are {string.Join(", ", classes)}."));
-            }
-        }
-
+        CheckNames([.. card.Covariates.Where(c => c.Classes is not null).Select(c => c.Name)], $"the model {card.ModelId}");
         foreach (CardCovariate covariate in card.Covariates.Where(c => c.Classes is not null && AsIf.ContainsKey(c.Name)))
             PlaceOf(covariate);
+    }
+
+    /// <param name="classes">The covariates of a model that are classes.</param>
+    /// <param name="model">What it is called.</param>
+    /// <exception cref="PredictionException">A choice is of none of them.</exception>
+    internal void CheckNames(IReadOnlyList<string> classes, string model)
+    {
+        if (AsIf.Keys.Concat(FromGrid.Keys).FirstOrDefault(name => !classes.Contains(name)) is { } unknown)
+        {
+            throw PredictionException.OfRequest($"A class is chosen for {unknown}, which is no class of {model}; its "
+                + (classes.Count == 0 ? "covariates are all numbers." : $"classes are {string.Join(", ", classes)}."));
+        }
     }
 
     /// <summary>The place of the chosen class; missing where none is chosen.</summary>

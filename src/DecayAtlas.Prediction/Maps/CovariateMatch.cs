@@ -22,10 +22,7 @@ public static class CovariateMatch
     {
         CovariateSource source = StatedOr(covariate, catalogue, choices);
         return source.Entry is not null || source.AsIf is not null ? source
-            : throw PredictionException.OfRequest($"The model takes {covariate.Name} as sites state it, and no grid tells it; state a "
-                + "class for "
-                + $"all places (map.as_if in the configuration, or --as-if {covariate.Name}={covariate.Classes!.Names[0]}), one of "
-                + $"{covariate.Classes.Choice}, or name a class grid in map.from_grid.");
+            : throw NothingTells(covariate.Name, covariate.Classes);
     }
 
     /// <summary>As <see cref="SourceFor"/>, but with neither grid nor class for what places themselves must state.</summary>
@@ -38,6 +35,23 @@ public static class CovariateMatch
             return new(covariate, EntryFor(covariate, catalogue), null);
         return choices.FromGrid.TryGetValue(covariate.Name, out string? grid)
             ? new(covariate, GridThatTells(covariate, grid, catalogue), null) : new(covariate, null, null);
+    }
+
+    /// <param name="classes">Missing before the model is trained.</param>
+    internal static PredictionException NothingTells(string name, CovariateClasses? classes) => PredictionException.OfRequest(
+        $"The model takes {name} as sites state it, and no grid tells it; state a class for all places (map.as_if in the configuration"
+        + (classes is null ? ")" : $", or --as-if {name}={classes.Names[0]}), one of {classes.Choice}")
+        + ", or name a class grid in map.from_grid.");
+
+    /// <summary>The class grid that map.from_grid names for a covariate.</summary>
+    /// <exception cref="PredictionException">The catalogue has no class grid of that name.</exception>
+    internal static CatalogueEntry ClassGrid(string name, string grid, IReadOnlyList<CatalogueEntry> catalogue)
+    {
+        if (catalogue.FirstOrDefault(e => e.Name == grid) is { IsClass: true } entry)
+            return entry;
+        string[] classes = [.. catalogue.Where(e => e.IsClass).Select(e => e.Name)];
+        throw PredictionException.OfRequest($"map.from_grid takes {name} from {grid}, which is no class grid of the catalogue; it "
+            + (classes.Length == 0 ? "has none." : $"has {string.Join(", ", classes)}."));
     }
 
     private static CatalogueEntry EntryFor(CardCovariate covariate, IReadOnlyList<CatalogueEntry> catalogue)
@@ -61,14 +75,7 @@ public static class CovariateMatch
 
     private static CatalogueEntry GridThatTells(CardCovariate covariate, string grid, IReadOnlyList<CatalogueEntry> catalogue)
     {
-        if (catalogue.FirstOrDefault(e => e.Name == grid) is not { IsClass: true } entry)
-        {
-            string[] classes = [.. catalogue.Where(e => e.IsClass).Select(e => e.Name)];
-            throw PredictionException.OfRequest($"map.from_grid takes {covariate.Name} from {grid}, which is no class grid of the "
-                + "catalogue; it "
-                + (classes.Length == 0 ? "has none." : $"has {string.Join(", ", classes)}."));
-        }
-
+        CatalogueEntry entry = ClassGrid(covariate.Name, grid, catalogue);
         return entry.Classes is not { } named || named.Values.Any(name => covariate.Classes!.PlaceOf(name) >= 0) ? entry
             : throw PredictionException.OfRequest($"map.from_grid takes {covariate.Name} from {grid}, none of whose classes "
                 + $"({string.Join(", ", named.OrderBy(c => c.Key).Select(c => c.Value).Take(8))}) the model knows; it knows "

@@ -20,16 +20,13 @@ internal sealed class MapCovariate(CovariateSource source, CovariateRecipe? reci
     private bool IsOneGrid => source.Entry!.Made is OneLayer;
 
     /// <summary>Opens the grids that a model's covariate needs.</summary>
-    /// <exception cref="PredictionException">The catalogue lacks it, gives something else than the model learnt from, or it needs a season
-    /// or depth that is not stated.</exception>
+    /// <exception cref="PredictionException">It needs a season or depth that is not stated, or is a map of units.</exception>
     /// <exception cref="GridException">A grid cannot be opened.</exception>
     public static MapCovariate Open(CovariateSource source, BurialConditions conditions)
     {
         if (source.Entry is not { } found)
             return new(source, null, []);
-        CovariateRecipe making = found.RecipeFor(conditions);
-        if (making.Gap != RecipeGap.None)
-            throw PredictionException.OfRequest($"Covariate '{found.Name}' ({found.Title}) {Asks(making.Gap)}.");
+        CovariateRecipe making = RecipeOf(found, conditions);
         List<Grid> open = new();
         try
         {
@@ -42,6 +39,18 @@ internal sealed class MapCovariate(CovariateSource source, CovariateRecipe? reci
             open.ForEach(g => g.Dispose());
             throw;
         }
+    }
+
+    /// <summary>What a map reads of a covariate.</summary>
+    /// <exception cref="PredictionException">It needs a season or depth that is not stated, or a layer is no grid.</exception>
+    /// <exception cref="GridException">The file of a series cannot be read.</exception>
+    internal static CovariateRecipe RecipeOf(CatalogueEntry entry, BurialConditions conditions)
+    {
+        CovariateRecipe making = entry.RecipeFor(conditions);
+        if (making.Gap != RecipeGap.None)
+            throw PredictionException.OfRequest($"Covariate '{entry.Name}' ({entry.Title}) {Asks(making.Gap)}.");
+        return making.Layers.Select(layer => layer.WhyNoGrid).FirstOrDefault(why => why is not null) is { } fault
+            ? throw PredictionException.OfRequest(fault) : making;
     }
 
     public void LayOut(MapLattice lattice)

@@ -32,10 +32,7 @@ internal sealed class RateSurface : IDisposable
             // every covariate is looked up before the first grid is opened
             CovariateSource[] sources = [.. model.Card.Covariates.Select(c => CovariateMatch.SourceFor(c, catalogue, choices))];
             if (sources.All(s => s.Entry is null))
-            {
-                throw PredictionException.OfRequest("Every covariate of the model is a class that is stated for all places, so that no "
-                    + "grid says where a map lies; train the model on a grid too.");
-            }
+                throw PredictionException.OfRequest(MapForesight.NoGridAtAll);
 
             foreach (CovariateSource source in sources)
                 _covariates.Add(MapCovariate.Open(source, conditions));

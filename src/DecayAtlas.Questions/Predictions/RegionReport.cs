@@ -17,12 +17,13 @@ public static class RegionReport
     /// <param name="choices">How classes come to places; the map's own choice of classes goes before.</param>
     /// <exception cref="AtlasException">The atlas has no map, or not the model of its map.</exception>
     /// <exception cref="GridException">The map or a grid cannot be read.</exception>
-    /// <exception cref="PredictionException">The polygons or the map cannot be used.</exception>
+    /// <exception cref="ConfigurationException">The polygons cannot be used.</exception>
+    /// <exception cref="PredictionException">The map cannot be used.</exception>
     public static RegionAnswer Run(AtlasFolder atlas, MapQuantity of, string polygons, string? nameProperty,
         IReadOnlyList<CatalogueEntry> catalogue, BurialConditions conditions, ClassChoices choices, string folder,
         Action<string, int, int>? progress)
     {
-        RegionSet regions = RegionSet.Read(polygons, nameProperty);
+        RegionSet regions = PolygonFile.Read(polygons, nameProperty);
         CurrentMap map = CurrentMap.Of(atlas, of);
         using RateModel model = CurrentModel.Load(atlas, of, map.Summary.ModelId);
         // the map is what is summed, whatever the configuration says by now

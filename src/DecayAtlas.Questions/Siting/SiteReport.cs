@@ -12,14 +12,14 @@ public static class SiteReport
     /// <param name="catalogue">The grids of the map.</param>
     /// <param name="conditions">Season and depth of the map.</param>
     /// <exception cref="AtlasException">The atlas has no map, no release, or not the model of its map.</exception>
-    /// <exception cref="ConfigurationException">There is no such region.</exception>
+    /// <exception cref="ConfigurationException">The polygons cannot be used, or there is no such region.</exception>
     /// <exception cref="GridException">The map or a grid cannot be read.</exception>
-    /// <exception cref="PredictionException">The polygons or the map cannot be used, or no place is left.</exception>
+    /// <exception cref="PredictionException">The map cannot be used, or no place is left.</exception>
     public static SiteAnswer Run(AtlasFolder atlas, SiteQuestion question, IReadOnlyList<CatalogueEntry> catalogue,
         BurialConditions conditions, ClassChoices choices, string folder, Action<string, int, int>? progress)
     {
         IReadOnlyList<SitedRegion> regions = RegionsOf(question);
-        RegionSet? avoid = question.Avoid is { } path ? RegionSet.Read(path) : null;
+        RegionSet? avoid = question.Avoid is { } path ? PolygonFile.Read(path) : null;
         CurrentMap map = CurrentMap.Of(atlas, MapQuantity.DecayRate);
         using RateModel model = CurrentModel.Load(atlas, MapQuantity.DecayRate, map.Summary.ModelId);
         // what is published now: a site may have been marked sensitive after the model was trained
@@ -58,7 +58,7 @@ public static class SiteReport
                     + "--polygons, or name one in map.regions.");
         }
 
-        Region[] regions = [.. RegionSet.Read(path, question.NameProperty).Regions];
+        Region[] regions = [.. PolygonFile.Read(path, question.NameProperty).Regions];
         if (regions.GroupBy(r => r.Name, StringComparer.Ordinal).FirstOrDefault(g => g.Count() > 1) is { } twice)
         {
             throw new ConfigurationException($"{path} has {twice.Count()} polygons of the name '{twice.Key}'; name them by another "
