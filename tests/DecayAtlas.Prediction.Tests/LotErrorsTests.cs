@@ -52,7 +52,8 @@ public class LotErrorsTests
         {
             for (int row = 0; row < RowsOfBlock; row++)
             {
-                double x = 2 * random.NextDouble() - 1, noise = 0.1 * (random.NextDouble() + random.NextDouble() + random.NextDouble() - 1.5);
+                double x = 2 * random.NextDouble() - 1;
+                double noise = 0.1 * (random.NextDouble() + random.NextDouble() + random.NextDouble() - 1.5);
                 int lot = lotOf(block, row);
                 double target = TruthAt(x) + off(lot, x) + noise;
                 rows.Add(new($"{block:00}/{row}", $"{lot}", 0.5, block + 0.5, target, 1, new(2024, 4, 1), new(2024, 7, 1), [x])

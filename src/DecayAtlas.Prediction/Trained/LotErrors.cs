@@ -83,8 +83,8 @@ internal sealed class LotErrors
             : [.. set.WithoutNoted.Zip(set.Rows, (left, row) => left is null ? null : TakenOff(left, row))],
     };
 
-    /// <summary>What is left of errors of the targets, one a row, where they are taken off like those of lots: what rows can't tell, and what
-    /// is taken off wrongly, since sites and their surroundings differ by more than their covariates.</summary>
+    /// <summary>What is left of errors of the targets, one a row, where they are taken off like those of lots: what rows can't tell, and
+    /// what is taken off wrongly, since sites and their surroundings differ by more than their covariates.</summary>
     public double[] LeftOf(double[] errors, Random random)
     {
         if (_gain is null)
