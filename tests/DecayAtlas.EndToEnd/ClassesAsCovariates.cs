@@ -33,6 +33,31 @@ public sealed class ClassesAsCovariates(DemoRun demo) : IDisposable
         return $"pipeline/{name}.yaml";
     }
 
+    private JsonElement Card() =>
+        JsonDocument.Parse(File.ReadAllText(_work.PathOf("atlas/models/current/card.json"))).RootElement;
+
+    /// <summary>Rows that bring every covariate, and one that leaves its management out.</summary>
+    private void RowsAreTakenAsIfToo(string bare, JsonElement card)
+    {
+        string[] names = [.. card.GetProperty("covariates").EnumerateArray().Select(c => c.GetProperty("name").GetString()!)];
+        string RowOf(string management) => string.Join(',', card.GetProperty("covariates").EnumerateArray()
+            .Select(c => c.GetProperty("name").GetString() == "management" ? management
+                : c.TryGetProperty("classes", out JsonElement classes) && classes.ValueKind == JsonValueKind.Object
+                    ? classes.GetProperty("names")[0].GetString()! : c.GetProperty("training_minimum").GetRawText()));
+        File.WriteAllText(_work.PathOf("rows.csv"), $"{string.Join(',', names)}\n{RowOf("organic")}\n{RowOf("none")}\n{RowOf("")}\n");
+        string[] Rates(params string[] more) => [.. _work.DecayAtlasHere(["predict", bare, "--rows", "rows.csv", .. more]).Output
+            .Split('\n').Skip(1).Take(3).Select(line => line.Split(',')[names.Length])];
+        Assert.Contains("missing: management", Expect(0, "2 of 3 rows predicted", "predict", bare, "--rows", "rows.csv").Output,
+            StringComparison.Ordinal);
+        string[] rates = Rates("--as-if", "management=organic");
+        Assert.Equal(rates[0], rates[2]);
+        Assert.NotEqual(rates[1], rates[2]);
+        Assert.Equal(rates[1], Rates("--as-if", "management=none")[2]);
+        File.WriteAllText(_work.PathOf("short.csv"), "clay\n20\n");
+        Expect(2, "there is no column air_temperature_mean", "predict", bare, "--rows", "short.csv", "--as-if", "management=organic");
+        Expect(2, "a class that the model never saw", "predict", bare, "--rows", "rows.csv", "--as-if", "management=wild");
+    }
+
     [Fact]
     public void A_model_of_management_and_ecosystem_is_trained_mapped_as_if_and_asked()
     {
@@ -44,10 +69,11 @@ public sealed class ClassesAsCovariates(DemoRun demo) : IDisposable
         Expect(2, "write grid:ecosystem or stated:ecosystem", "train", Configured("both", "ecosystem", "{}"));
         Expect(2, "sites state no soil; they state ecosystem, land_use, management", "train", Configured("none", "stated:soil", "{}"));
 
+        string without = Card().GetProperty("model_id").GetString()!;
         const string box = "bbox: [-32, -41, -30, -39], cell_size: 0.05";
         string file = Configured("classes", "management, grid:ecosystem", $"{{ {box}, as_if: {{ management: organic }} }}");
         Expect(0, "model m-", "train", file);
-        JsonElement card = JsonDocument.Parse(File.ReadAllText(_work.PathOf("atlas/models/current/card.json"))).RootElement;
+        JsonElement card = Card();
         JsonElement management = card.GetProperty("covariates").EnumerateArray()
             .Single(c => c.GetProperty("name").GetString() == "management");
         Assert.Equal(["conventional", "none", "organic"],
@@ -82,6 +108,18 @@ public sealed class ClassesAsCovariates(DemoRun demo) : IDisposable
         Assert.NotEqual(rows[0][3], rows[1][3]);
         Assert.Contains("class never seen in training: management", rows[2]);
         Assert.Contains("missing: management", rows[3]);
+
+        // the grid says what grows there to a model of grid:ecosystem, and a table says which kind of place it is
+        File.WriteAllText(_work.PathOf("kinds.csv"),
+            "decimal_latitude,decimal_longitude,management,ecosystem\n-40.2,-31.2,organic,forest\n-40.2,-31.2,organic,\n");
+        Assert.All(Expect(0, "2 of 2 rows predicted", "predict", bare, "--points", "kinds.csv").Output.Trim().Split('\n').Skip(1),
+            line => Assert.Equal(rows[0][3], line.Split(',')[4]));
+        RowsAreTakenAsIfToo(bare, card);
+
+        // two models differ in more than what one of them alone takes, and nothing is swapped
+        string models = Expect(0, "Compared", "difference", file, "--model", without, "--output", "models").Output;
+        Assert.DoesNotContain(DifferenceMap.SpaceForTime, models, StringComparison.Ordinal);
+        Assert.DoesNotContain(DifferenceMap.PlacesForChange, models, StringComparison.Ordinal);
 
         // the ratio at that place is the one of the map of difference, whatever grows there: the model has no products
         Expect(2, "what is to differ", "difference", file, "--output", "change");

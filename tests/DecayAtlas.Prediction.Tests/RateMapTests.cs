@@ -136,14 +136,16 @@ public sealed class RateMapTests : IClassFixture<RateMapTests.Island>
             DifferenceMap.Make(new("a", _model, _island.Entries), new("b", again, _island.Entries), Options,
                 new(_island.Of("same.tif"), _island.Of("same.nc"), _island.Of("same.png")));
         Assert.Equal((1, 0), (same.MeanRatio!.Value, same.ToldApart));
+        Assert.Empty(DifferenceMap.CautionsOf(same));
         foreach (int ofRatio in new[] { 3, 4, 5 })
             Assert.All(ReadAll(_island.Of("same.tif"), ofRatio).Where(x => !double.IsNaN(x)), x => Assert.Equal(1, x));
 
         IReadOnlyList<CatalogueEntry> warmer = [_island.Entries[0] with { Offset = 2, Scale = 1 }, .. _island.Entries.Skip(1)];
         Make(null, "cool");
         Make(null, "warm", warmer);
-        DifferenceMap.Make(new("now", _model, _island.Entries), new("then", _model, warmer), Options,
+        DifferenceSummary warmed = DifferenceMap.Make(new("now", _model, _island.Entries), new("then", _model, warmer), Options,
             new(_island.Of("d.tif"), null, _island.Of("d.png")));
+        Assert.Equal(DifferenceMap.SpaceForTime, Assert.Single(DifferenceMap.CautionsOf(warmed)));
         double[][] d = [.. Enumerable.Range(1, 7).Select(b => ReadAll(_island.Of("d.tif"), b))];
         double[][] cool = [.. Enumerable.Range(1, 5).Select(b => ReadAll(_island.Of("cool.tif"), b))],
             warm = [.. Enumerable.Range(1, 5).Select(b => ReadAll(_island.Of("warm.tif"), b))];

@@ -1,5 +1,3 @@
-using System.Globalization;
-
 namespace DecayAtlas.Figures.Drawing;
 
 /// <summary>Round numbers for axes and scale bars.</summary>
@@ -23,18 +21,6 @@ public static class RoundNumbers
     /// <summary>Whole multiples of a readable step of degrees inside [low, high], at most <paramref name="most"/>.</summary>
     public static IReadOnlyList<double> Degrees(double low, double high, int most) =>
         Multiples(low, high, DegreeSteps.FirstOrDefault(s => (high - low) / s <= most, 90));
-
-    /// <summary>Round ratios whose logarithms lie in [low, high], of the set that has most there, with their labels.</summary>
-    public static IReadOnlyList<(double Value, string Label)> Ratios(double low, double high)
-    {
-        double[][] sets =
-        [
-            [0.01, 0.1, 1, 10, 100], [0.1, 0.2, 0.5, 1, 2, 5, 10], [0.5, 0.67, 0.8, 1, 1.25, 1.5, 2], [0.8, 0.9, 1, 1.1, 1.25],
-            [0.9, 0.95, 1, 1.05, 1.1], [0.98, 0.99, 1, 1.01, 1.02],
-        ];
-        return [.. sets.Select(set => set.Where(r => Math.Log(r) >= low && Math.Log(r) <= high).ToArray()).MaxBy(set => set.Length)!
-            .Select(r => (Math.Log(r), r.ToString("0.##", CultureInfo.InvariantCulture)))];
-    }
 
     /// <summary>The largest of 1, 2, 5 times a power of ten that is not above <paramref name="limit"/>.</summary>
     public static double RoundBelow(double limit)

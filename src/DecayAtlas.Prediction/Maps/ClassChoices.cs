@@ -45,7 +45,7 @@ public sealed record ClassChoices(IReadOnlyDictionary<string, string> AsIf, IRea
 
     /// <summary>The place of the chosen class; missing where none is chosen.</summary>
     /// <exception cref="PredictionException">The model never saw it.</exception>
-    internal int? PlaceOf(CardCovariate covariate)
+    public int? PlaceOf(CardCovariate covariate)
     {
         if (!AsIf.TryGetValue(covariate.Name, out string? chosen))
             return null;

@@ -140,22 +140,30 @@ public static class DifferenceMap
         ["caution"] = string.Join(' ', [.. CautionsOf(before, after), MapBands.Caution]),
     };
 
-    /// <summary>Covariates of either model that do not come from the same grid, or as if of the same class.</summary>
+    /// <summary>Covariates of either model that do not come from the same grid, or that both take as if of different classes.</summary>
     internal static IReadOnlyList<string> SwappedOf(RateSide before, RateSide after) =>
         [.. before.Model.Card.Covariates.Concat(after.Model.Card.Covariates).Select(c => c.Name).Distinct()
             .Where(name =>
                 !Equals(before.Covariates.FirstOrDefault(e => e.Name == name), after.Covariates.FirstOrDefault(e => e.Name == name))
-                || ChosenIn(before, name) != ChosenIn(after, name))];
+                || IsOfOtherClass(before, after, name))];
 
-    /// <summary>What one must know of the ratio, by what differs between the sides.</summary>
+    /// <summary>What one must know of the change, by what is swapped between the sides; nothing where only the models differ.</summary>
     public static IReadOnlyList<string> CautionsOf(DifferenceSummary summary) => CautionsOf(summary.Swapped,
         [.. summary.Swapped.Where(name => summary.Before.AsIf?.GetValueOrDefault(name) != summary.After.AsIf?.GetValueOrDefault(name))]);
 
     private static IReadOnlyList<string> CautionsOf(RateSide before, RateSide after) => CautionsOf(SwappedOf(before, after),
-        [.. SwappedOf(before, after).Where(name => ChosenIn(before, name) != ChosenIn(after, name))]);
+        [.. SwappedOf(before, after).Where(name => IsOfOtherClass(before, after, name))]);
 
     private static IReadOnlyList<string> CautionsOf(IReadOnlyList<string> swapped, IReadOnlyList<string> classes) =>
-        classes.Count == 0 ? [SpaceForTime] : swapped.Count == classes.Count ? [PlacesForChange] : [PlacesForChange, SpaceForTime];
+    [
+        .. new[] { PlacesForChange }.Where(_ => classes.Count > 0),
+        .. new[] { SpaceForTime }.Where(_ => swapped.Count > classes.Count),
+    ];
+
+    /// <summary>Whether a class is swapped; what one of two models alone takes is a part of that model.</summary>
+    private static bool IsOfOtherClass(RateSide before, RateSide after, string covariate) =>
+        new[] { before, after }.All(side => side.Model.Card.Covariates.Any(c => c.Name == covariate))
+        && ChosenIn(before, covariate) != ChosenIn(after, covariate);
 
     private static string? ChosenIn(RateSide side, string covariate) =>
         side.Choices.ChosenFor(side.Model.Card).GetValueOrDefault(covariate);
@@ -175,10 +183,14 @@ public static class DifferenceMap
         ];
     }
 
+    /// <summary>The name of a side and its model, which is said once.</summary>
+    private static string WithModel(RateSide side) => side.Name.Contains(side.Model.Card.ModelId, StringComparison.Ordinal) ? side.Name
+        : $"{side.Name} (model {side.Model.Card.ModelId})";
+
     private static MapWords Words(RateSide before, RateSide after, MapOptions options) => new(
         options.Title,
-        $"{after.Name} (model {after.Model.Card.ModelId}) over {before.Name} (model {before.Model.Card.ModelId})",
-        string.Join(' ', [.. before.Model.Card.ModelId == after.Model.Card.ModelId ? CautionsOf(before, after) : [], MapBands.Caution]))
+        $"{WithModel(after)} over {WithModel(before)}",
+        string.Join(' ', [.. CautionsOf(before, after), MapBands.Caution]))
     {
         Quantity = "Change of " + OfSide(after).Symbol,
         Unit = OfSide(after).IsRatio ? "ratio after / before" : "difference after − before",

@@ -11,8 +11,8 @@ internal sealed record RateScale(double Low, double High, bool OpenBelow, bool O
 {
     public Ramp Ramp { get; init; } = Ramp.Rates;
 
-    /// <summary>Whether values are held as ln of a ratio and written as the ratio.</summary>
-    public bool IsOfRatios { get; init; }
+    /// <summary>Of a scale of change, its marks, which reach both ends; ratios are held as their ln.</summary>
+    private IReadOnlyList<(double Value, string Label)>? Changes { get; init; }
 
     /// <summary>Whether values are rates a day, which also have a scale of half-lives.</summary>
     public bool HasHalfLife { get; init; }
@@ -27,14 +27,17 @@ internal sealed record RateScale(double Low, double High, bool OpenBelow, bool O
         return new(low, high, all.Low < low, all.High > high);
     }
 
-    /// <summary>A scale of change, a difference or ln of a ratio, with no change (0) in its middle.</summary>
+    /// <summary>A scale of change, a difference or ln of a ratio, with no change (0) in its middle and a round number at either
+    /// end.</summary>
     public static RateScale OfChange(ThinnedMap raster, bool isOfRatios)
     {
-        if (raster.Between(0, 1) is not { } all || raster.Between(0.02, 0.98) is not { } middle)
-            return new(-1, 1, false, false) { Ramp = Ramp.Change, IsOfRatios = isOfRatios };
-        double side = Math.Max(Math.Abs(middle.Low), Math.Abs(middle.High));
-        side = side > 0 ? side : 1;
-        return new(-side, side, all.Low < -side, all.High > side) { Ramp = Ramp.Change, IsOfRatios = isOfRatios };
+        (double Low, double High) all = raster.Between(0, 1) ?? (0, 0), middle = raster.Between(0.02, 0.98) ?? (0, 0);
+        double spanned = Math.Max(Math.Abs(middle.Low), Math.Abs(middle.High));
+        IReadOnlyList<(double Value, string Label)> marks =
+            isOfRatios ? RoundChanges.OfRatios(spanned) : RoundChanges.OfDifferences(spanned);
+        // what the data are beyond the last mark by rounding alone is no more than it
+        double side = Math.Max(marks[^1].Value, spanned);
+        return new(-side, side, all.Low < -side, all.High > side) { Ramp = Ramp.Change, Changes = marks };
     }
 
     /// <summary>Round half-lives along the scale of rates, in days; none on another scale.</summary>
@@ -47,8 +50,8 @@ internal sealed record RateScale(double Low, double High, bool OpenBelow, bool O
     /// <summary>Round numbers along the scale with what is written beside them.</summary>
     public IReadOnlyList<(double Value, string Label)> Marks()
     {
-        if (IsOfRatios)
-            return RoundNumbers.Ratios(Low, High);
+        if (Changes is not null)
+            return Changes;
         IReadOnlyList<double> ticks = RoundNumbers.Between(Low, High, 8);
         return [.. ticks.Select(t => (t, t.ToString(RoundNumbers.Format(ticks), CultureInfo.InvariantCulture)))];
     }

@@ -30,15 +30,16 @@ public static class DifferenceReport
         Check(choices.ChosenFor(model.Card), model);
         Check(otherAsIf, second);
         DifferenceSummary summary = DifferenceMap.Make(
-            new RateSide(NameOf(Path.GetFileName(catalogue), model, choices), model, grids) { Choices = choices },
-            new RateSide(NameOf(otherCatalogue is not null ? Path.GetFileName(otherCatalogue)
-                : otherModel is not null ? $"model "
-                    + $"{second.Card.ModelId}" : Path.GetFileName(catalogue), second, otherChoices), second, other)
-            { Choices = otherChoices },
+            SideOf(SourceOf(model), model, grids, choices),
+            SideOf(otherCatalogue is null ? SourceOf(second) : Path.GetFileName(otherCatalogue), second, other, otherChoices),
             options, new MapFiles(Path.Combine(folder, TifName), Path.Combine(folder, NetCdfName), Path.Combine(folder, PngName)),
             progress);
         DurableFile.WriteText(Path.Combine(folder, SummaryName), JsonSerializer.Serialize(summary, JsonText.Options) + "\n");
         return summary;
+
+        // sides are called by what differs: their models where the grids are the same
+        string SourceOf(RateModel side) =>
+            otherModel is not null && otherCatalogue is null ? $"model {side.Card.ModelId}" : Path.GetFileName(catalogue);
     }
 
     private static void Check(IReadOnlyDictionary<string, string> chosen, RateModel model)
@@ -53,6 +54,6 @@ public static class DifferenceReport
         }
     }
 
-    private static string NameOf(string source, RateModel model, ClassChoices choices) =>
-        choices.SentenceFor(model.Card) is { } chosen ? $"{source}, {chosen}" : source;
+    private static RateSide SideOf(string source, RateModel model, IReadOnlyList<CatalogueEntry> grids, ClassChoices choices) =>
+        new(choices.SentenceFor(model.Card) is { } chosen ? $"{source}, {chosen}" : source, model, grids) { Choices = choices };
 }

@@ -35,7 +35,8 @@ public sealed class PointCovariates
     }
 
     /// <summary>Fills one array a covariate; NaN where there is no value. Places without coordinates must not be among them.</summary>
-    /// <param name="stated">The class that a place itself states of a covariate; missing where it states none.</param>
+    /// <param name="stated">The class that a place itself states of a covariate; missing where it states none. Asked only for what sites
+    /// state: a grid covariate comes from its grid, whatever else goes by its name.</param>
     /// <exception cref="GridException">A grid can't be read.</exception>
     internal void Sample(IReadOnlyList<PredictedPlace> places, double[][] values, Func<string, int, string?>? stated = null)
     {
@@ -56,10 +57,10 @@ public sealed class PointCovariates
         Array.Fill(values, source.AsIf ?? double.NaN);
         if (source.Entry is { } entry)
             Sample(source, entry, places, values);
-        for (int i = 0; stated is not null && source.Covariate.Classes is not null && i < places.Count; i++)
+        for (int i = 0; stated is not null && source.Covariate.IsStated && i < places.Count; i++)
         {
             if (stated(source.Covariate.Name, i)?.Trim() is { Length: > 0 } name)
-                values[i] = source.Covariate.Classes.PlaceOf(name);
+                values[i] = source.Covariate.Classes!.PlaceOf(name);
         }
     }
 

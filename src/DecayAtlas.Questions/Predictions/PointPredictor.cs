@@ -33,7 +33,7 @@ public sealed class PointPredictor
     private static readonly string[] OfPlace = [Longitude, Latitude, PlaceReading.BuriedOn, PlaceReading.RetrievedOn, PlaceReading.Depth,
         PlaceReading.Uncertainty, Ecosystem];
 
-    private readonly CardCovariate[] _classes;
+    private readonly CardCovariate[] _stated;
 
     private readonly PointCovariates _covariates;
     private readonly PlaceReading _reading;
@@ -46,16 +46,16 @@ public sealed class PointPredictor
     {
         Model = model;
         _covariates = PointCovariates.OfStating(model, catalogue, choices);
-        _classes = [.. model.Card.Covariates.Where(c => c.Classes is not null)];
-        Names = [.. OfPlace.Union(_classes.Select(c => c.Name))];
+        _stated = [.. model.Card.Covariates.Where(c => c.IsStated)];
+        Names = [.. OfPlace.Union(_stated.Select(c => c.Name))];
         _chosen = choices.ChosenFor(model.Card);
         _reading = new PlaceReading(Latitude, Longitude, usual);
     }
 
     public RateModel Model { get; }
 
-    /// <summary>Every name that <see cref="Predict"/> asks for: of the place, and the classes of the model, which a place may
-    /// state.</summary>
+    /// <summary>Every name that <see cref="Predict"/> asks for: of the place, and what the model takes as sites state
+    /// it.</summary>
     public IReadOnlyList<string> Names { get; }
 
     /// <param name="textOf">The text under one of <see cref="Names"/>; null where there is none.</param>
@@ -85,7 +85,7 @@ public sealed class PointPredictor
 
     private string? FaultOfClasses(Func<string, string?> textOf)
     {
-        foreach (CardCovariate covariate in _classes)
+        foreach (CardCovariate covariate in _stated)
         {
             if (textOf(covariate.Name)?.Trim() is { Length: > 0 } name && covariate.Classes!.PlaceOf(name) < 0)
                 return $"{covariate.Name} is no class that the model knows, which are {covariate.Classes.Choice}";
@@ -100,6 +100,7 @@ public sealed class PointPredictor
         : new(covariate.Name, null, covariate.Unit)
         {
             Class = value >= 0 ? classes.Names[(int)value] : null,
-            IsAsIf = string.IsNullOrWhiteSpace(textOf(covariate.Name)) && _chosen.ContainsKey(covariate.Name) ? true : null,
+            IsAsIf = _chosen.ContainsKey(covariate.Name) && !(covariate.IsStated && textOf(covariate.Name)?.Trim() is { Length: > 0 })
+                ? true : null,
         };
 }

@@ -32,13 +32,15 @@ public sealed class PredictionTable
     private readonly RateModel _model;
     private readonly string[] _added;
     private readonly PointCovariates? _points;
+    private readonly double[] _asIf;
     private readonly PlaceReading _reading;
     private readonly PredictedRows _predictions;
 
-    private PredictionTable(RateModel model, PointCovariates? points, BurialConditions conditions)
+    private PredictionTable(RateModel model, PointCovariates? points, BurialConditions conditions, ClassChoices choices)
     {
         (_model, _points) = (model, points);
         _added = model.Card.Target == PredictionTarget.DecayRate ? AddedOfRate : AddedOfStabilisation;
+        _asIf = [.. model.Card.Covariates.Select(c => c.Classes is not null && choices.PlaceOf(c) is { } place ? place : double.NaN)];
         _reading = new PlaceReading(Latitude, Longitude, conditions);
         _predictions = new PredictedRows(model, RowsAtATime);
     }
@@ -48,9 +50,12 @@ public sealed class PredictionTable
     /// <param name="choices">Classes of rows that state none.</param>
     /// <exception cref="PredictionException">The catalogue does not give what the model learnt from.</exception>
     public static PredictionTable OfPlaces(RateModel model, IReadOnlyList<CatalogueEntry> catalogue, BurialConditions conditions,
-        ClassChoices choices) => new(model, PointCovariates.OfStating(model, catalogue, choices), conditions);
+        ClassChoices choices) => new(model, PointCovariates.OfStating(model, catalogue, choices), conditions, choices);
 
-    public static PredictionTable OfCovariates(RateModel model) => new(model, null, BurialConditions.None);
+    /// <param name="choices">Classes of rows that state none.</param>
+    /// <exception cref="PredictionException">A choice is of a class that the model never saw.</exception>
+    public static PredictionTable OfCovariates(RateModel model, ClassChoices choices) =>
+        new(model, null, BurialConditions.None, choices);
 
     /// <summary>Reads a table and writes it with its predictions.</summary>
     /// <exception cref="ConfigurationException">The table is absent, lacks a column or is no table.</exception>
@@ -75,7 +80,8 @@ public sealed class PredictionTable
 
     private void Check(string path, string[] columns)
     {
-        string[] needed = _points is null ? [.. _model.Card.Covariates.Select(c => c.Name)] : [Latitude, Longitude];
+        string[] needed = _points is null ? [.. _model.Card.Covariates.Where((_, c) => double.IsNaN(_asIf[c])).Select(c => c.Name)]
+            : [Latitude, Longitude];
         if (_points?.ToBeStated.FirstOrDefault(c => !columns.Contains(c.Name)) is { } stated && needed.All(columns.Contains))
         {
             throw new ConfigurationException($"{path}:1: there is no column {stated.Name}, which the model takes as sites state it; "
@@ -150,7 +156,7 @@ public sealed class PredictionTable
                 CardCovariate covariate = _model.Card.Covariates[c];
                 _predictions.Values[c][at] = covariate.Classes is not { } classes
                     ? PlaceReading.Number(covariate.Name, TextOf, ref fault) ?? double.NaN
-                    : TextOf(covariate.Name)?.Trim() is { Length: > 0 } name ? classes.PlaceOf(name) : double.NaN;
+                    : TextOf(covariate.Name)?.Trim() is { Length: > 0 } name ? classes.PlaceOf(name) : _asIf[c];
             }
 
             return fault;

@@ -33,7 +33,7 @@ internal sealed class PredictCommand(Screen screen) : PlainCommand<PredictComman
         public string? Model { get; init; }
 
         [CommandOption("--as-if <NAME=CLASS>")]
-        [Description("Take places that state no class of their own for this one, as management=organic; may be given several times. "
+        [Description("Take rows that state no class of their own for this one, as management=organic; may be given several times. "
             + "That of map.as_if unless stated.")]
         public string[] AsIf { get; init; } = [];
 
@@ -50,11 +50,9 @@ internal sealed class PredictCommand(Screen screen) : PlainCommand<PredictComman
         using RateModel model =
             CurrentModel.Load(new AtlasFolder(configuration.Atlas), AskedOfNames.Parse(settings.Of).Quantity(), settings.Model);
         string input = settings.Points ?? settings.Rows!;
-        if (settings.Rows is not null && settings.AsIf.Length > 0)
-            throw new ConfigurationException("--as-if is for --points; in a table of --rows write the class into its column.");
         ClassChoices choices = configuration.Choices.Over(ChosenClasses.Of("--as-if", settings.AsIf), model);
         PredictionTable table = settings.Points is null
-            ? PredictionTable.OfCovariates(model)
+            ? PredictionTable.OfCovariates(model, choices)
             : PredictionTable.OfPlaces(model, CatalogueFile.Read(configuration.GridsToPredictFrom, configuration.Remote),
                 configuration.Conditions, choices);
         PredictionTableResult result;
@@ -77,8 +75,8 @@ internal sealed class PredictCommand(Screen screen) : PlainCommand<PredictComman
 
         screen.ErrorLine($"predict: {result.Predicted} of {result.Rows} rows predicted, {result.Applicable} of these applicable; model "
             + $"{model.Card.ModelId}");
-        if (settings.Points is not null && choices.SentenceFor(model.Card) is { } chosen)
-            screen.ErrorLine($"predict: {chosen} wherever a place states no class of its own");
+        if (choices.SentenceFor(model.Card) is { } chosen)
+            screen.ErrorLine($"predict: {chosen} wherever a row states no class of its own");
         screen.ErrorLine($"predict: {model.Card.NotedSentence()}");
         return RecordedRun.Done;
     }
