@@ -37,8 +37,7 @@ public static class SiteReport
                     .Select(s => new ExistingSite(new(s.LongitudeDegrees!.Value, s.LatitudeDegrees!.Value), s.IsGeneralised)),
             ],
         };
-        PointCovariates covariates = PointCovariates.Of(model, catalogue,
-            choices with { AsIf = map.Summary.AsIf ?? ClassChoices.None.AsIf });
+        PointCovariates covariates = PointCovariates.Of(model, catalogue, choices.AsOf(map.Summary));
         Directory.CreateDirectory(folder);
         SitePlan plan = NextSites.Of(map.Path, model, regions, request, places => covariates.At(places, conditions),
             Path.Combine(folder, SiteFiles.MapName), progress);
