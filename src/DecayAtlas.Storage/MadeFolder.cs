@@ -56,6 +56,27 @@ public static class MadeFolder
         }
     }
 
+    /// <summary>Takes a link away, where nothing is the newest any more; the folders stay.</summary>
+    /// <exception cref="StorageException">It can't be taken away.</exception>
+    public static void Unlink(string parent, string link)
+    {
+        string path = CurrentOf(parent, link);
+        try
+        {
+            if (CurrentIdOf(parent, link) is null)
+                return;
+            // a link to a folder is a file on Unix and a folder on Windows
+            if (OperatingSystem.IsWindows())
+                Directory.Delete(path);
+            else
+                File.Delete(path);
+        }
+        catch (Exception e) when (StorageFault.Is(e))
+        {
+            throw StorageException.NotWritten(path, e);
+        }
+    }
+
     /// <summary>Deletes a folder where it can be. What failed is the news, not that its half can't be deleted either; the next run tries
     /// again.</summary>
     public static void TryDelete(string folder)

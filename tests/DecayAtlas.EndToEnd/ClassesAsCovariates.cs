@@ -92,6 +92,9 @@ public sealed class ClassesAsCovariates(DemoRun demo) : IDisposable
         Expect(2, "takes management from clay, which is no class grid", "map",
             Configured("wrong", "management, grid:ecosystem", $"{{ {box}, from_grid: {{ management: clay }} }}"));
 
+        Expect(2, "takes management from ecosystem, whose codes have no names", "map",
+            Configured("codes", "management, grid:ecosystem", $"{{ {box}, from_grid: {{ management: ecosystem }} }}"));
+
         File.WriteAllText(_work.PathOf("places.csv"), "decimal_latitude,decimal_longitude\n-40.2,-31.2\n");
         File.WriteAllText(_work.PathOf("farms.csv"),
             "decimal_latitude,decimal_longitude,management\n" + string.Concat(
@@ -125,6 +128,8 @@ public sealed class ClassesAsCovariates(DemoRun demo) : IDisposable
         Expect(2, "what is to differ", "difference", file, "--output", "change");
         Expect(2, "management is to be wild, a class that the model never saw", "difference", file, "--as-if", "management=wild",
             "--output", "change");
+        Expect(2, "A class is chosen for managment, which is no class of the model", "difference", file, "--as-if", "management=organic",
+            "--before-as-if", "managment=conventional", "--output", "change");
         Expect(0, DifferenceMap.PlacesForChange, "difference", file, "--as-if", "management=organic", "--before-as-if",
             "management=conventional", "--output", "change");
         JsonElement change = JsonDocument.Parse(File.ReadAllText(_work.PathOf("change/difference.json"))).RootElement;

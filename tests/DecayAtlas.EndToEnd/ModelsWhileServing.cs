@@ -70,6 +70,30 @@ public sealed class ModelsWhileServing(DemoRun demo) : IDisposable
         Assert.Equal("The model of this atlas can't be used; the server's log says why.", served.Absence);
     }
 
+    [Fact]
+    public void A_broken_model_of_S_is_told_and_leaves_k_predicting_and_a_whole_one_is_taken_up()
+    {
+        ServedModel served = Served();
+        Train("m-one");
+        Assert.True(served.Follow());
+        Assert.False(served.FollowStabilisation());
+        Assert.Null(served.AbsenceOfStabilisation);
+
+        string ofShare = MapQuantity.Stabilisation.Link;
+        Train("m-s-one", breakIt: true, link: ofShare);
+        Assert.False(served.Follow());
+        Assert.Contains("limits.json cannot be trusted", Assert.Throws<AtlasException>(() => served.FollowStabilisation()).Message,
+            StringComparison.Ordinal);
+        Assert.NotNull(served.Current!.Predict(Place).Prediction!.Value);
+        Assert.Null(served.OfStabilisation);
+        Assert.Equal("The model of S of this atlas can't be used; the server's log says why.", served.AbsenceOfStabilisation);
+
+        Train("m-s-two", link: ofShare);
+        Assert.True(served.FollowStabilisation());
+        Assert.Null(served.AbsenceOfStabilisation);
+        Assert.NotNull(served.OfStabilisation!.Predict(Place).Prediction!.Value);
+    }
+
     private string Grids => Path.Combine(_folder, "grids.yaml");
 
     private static string? Place(string name) => name switch { "lon" => "-30", "lat" => "-40", _ => null };
@@ -84,16 +108,16 @@ public sealed class ModelsWhileServing(DemoRun demo) : IDisposable
     }
 
     /// <summary>Puts the demo's model where a training would put one of that id.</summary>
-    private void Train(string id, bool breakIt = false)
+    private void Train(string id, bool breakIt = false, string link = MadeFolder.DefaultLink)
     {
         (string folder, _) = MadeFolder.Ensure(Path.Combine(_folder, "atlas", "models"), id, made =>
         {
-            foreach (string file in Directory.GetFiles(demo.Workspace.PathOf("atlas/models/current"))
+            foreach (string file in Directory.GetFiles(demo.Workspace.PathOf("atlas/models/" + link))
                 .Where(f => Path.GetFileName(f) != MadeFolder.ChecksumsName))
             {
                 File.Copy(file, Path.Combine(made, Path.GetFileName(file)));
             }
-        });
+        }, link);
         if (breakIt)
             File.AppendAllText(Path.Combine(folder, "limits.json"), " ");
     }

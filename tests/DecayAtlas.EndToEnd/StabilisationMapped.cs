@@ -28,6 +28,8 @@ public class StabilisationMapped(DemoRun demo)
             s.GetProperty("model_id").GetString());
         Assert.Equal((Json("atlas/models/current/card.json").GetProperty("model_id").GetString(), s.GetProperty("model_id").GetString()),
             (joint.GetProperty("rate_model_id").GetString(), joint.GetProperty("stabilisation_model_id").GetString()));
+        Assert.Equal((Made("current"), Made("current-stabilisation")),
+            (joint.GetProperty("rate_map_id").GetString(), joint.GetProperty("stabilisation_map_id").GetString()));
         Assert.InRange(s.GetProperty("stabilisation").GetProperty("mean").GetDouble(), 0.2, 0.35);
         Assert.False(s.TryGetProperty("mean_rate_per_day", out _));
         foreach (string folder in new[] { "map/decay-rate.tif", "map-s/stabilisation.tif", "map-joint/joint.tif.aux.xml" })
@@ -116,6 +118,8 @@ public class StabilisationMapped(DemoRun demo)
         Expect(3, $"Model {ofShare} predicts S and not k", "difference", "pipeline/demo.yaml", "--model", ofShare, "--output", "no");
         Expect(2, "there is a column s already", "predict", "pipeline/demo.yaml", "--of", "s", "--points", "p.csv");
     }
+
+    private string? Made(string link) => MadeFolder.CurrentIdOf(Work.PathOf("atlas/maps"), link);
 
     private JsonElement Json(string path) => JsonDocument.Parse(File.ReadAllText(Work.PathOf(path))).RootElement;
 }

@@ -14,6 +14,11 @@ public sealed class MadeFolders
             Assert.Equal("m-1", MadeFolder.CurrentIdOf(parent));
             Assert.Equal("m-2", MadeFolder.CurrentIdOf(parent, "current-stabilisation"));
             Assert.Equal(["m-1", "m-2"], MadeFolder.CurrentIdsOf(parent).Order());
+
+            MadeFolder.Unlink(parent, "current-stabilisation");
+            MadeFolder.Unlink(parent, "current-stabilisation");
+            Assert.Null(MadeFolder.CurrentIdOf(parent, "current-stabilisation"));
+            Assert.Equal(["current", "m-1", "m-2"], Directory.GetFileSystemEntries(parent).Select(Path.GetFileName).Order());
         }
         finally
         {

@@ -33,7 +33,7 @@ public static class JointStep
                 JointSummary summary = JointMap.Make(new(Of(rate.Map, MapQuantity.DecayRate), rate.Card),
                     new(Of(stabilisation.Map, MapQuantity.Stabilisation), stabilisation.Card), options, JointFiles.In(folder), progress);
                 DurableFile.WriteText(Path.Combine(folder, JointFiles.SummaryName),
-                    JsonSerializer.Serialize(summary, JsonText.Options) + "\n");
+                    JsonSerializer.Serialize(summary with { RateMapId = made[0], StabilisationMapId = made[1] }, JsonText.Options) + "\n");
             }, JointMap.Link);
             return (new Output(path, isNew, SummaryOf(path)!), null);
         }
@@ -43,6 +43,20 @@ public static class JointStep
         }
 
         static string Of(MapStage.Output map, MapQuantity of) => Path.Combine(map.Folder, of.TifName);
+    }
+
+    /// <summary>The newest joint map, if it is of two maps; missing where it is of others.</summary>
+    /// <param name="rateMap">Its folder.</param>
+    internal static string? FolderOf(AtlasFolder atlas, string? rateMap, string? stabilisationMap) =>
+        MadeFolder.CurrentIdOf(atlas.Maps, JointMap.Link) is { } id && Path.Combine(atlas.Maps, id) is var folder
+        && SummaryOf(folder) is { RateMapId: { } ofRate, StabilisationMapId: { } ofShare }
+        && ofRate == Path.GetFileName(rateMap) && ofShare == Path.GetFileName(stabilisationMap) ? folder : null;
+
+    /// <summary>Takes the link of the newest away, where it is of other maps than the newest of k and S.</summary>
+    internal static void UnlinkIfStale(AtlasFolder atlas)
+    {
+        if (FolderOf(atlas, MadeFolder.CurrentIdOf(atlas.Maps), MadeFolder.CurrentIdOf(atlas.Maps, MapQuantity.Stabilisation.Link)) is null)
+            MadeFolder.Unlink(atlas.Maps, JointMap.Link);
     }
 
     /// <summary>What a joint map says of itself; missing where it has no such file.</summary>

@@ -35,6 +35,14 @@ public static class MapStage
     public static Output Run(AtlasFolder atlas, MapSection section, TrainSection train, IReadOnlyList<CatalogueEntry> catalogue,
         Action<string, int, int>? progress)
     {
+        Output made = Maps(atlas, section, train, catalogue, progress);
+        JointStep.UnlinkIfStale(atlas);
+        return made;
+    }
+
+    private static Output Maps(AtlasFolder atlas, MapSection section, TrainSection train, IReadOnlyList<CatalogueEntry> catalogue,
+        Action<string, int, int>? progress)
+    {
         using RateModel ofRate = CurrentModel.Load(atlas, MapQuantity.DecayRate);
         Output rate = Draw(ofRate);
         if (!train.Targets.Contains(PredictionTarget.Stabilisation))

@@ -21,7 +21,7 @@ public static class PagesStage
         ReleaseName? before = atlas.ReleaseNames().LastOrDefault(r => r.Number < release.Number);
         IReadOnlyList<PublicIntake> aside = SetAsideOf(configuration);
         string? model = FolderOf(atlas.Models), ofStabilisation = FolderOf(atlas.Models, MapQuantity.Stabilisation.Link),
-            map = FolderOf(atlas.Maps), second = SecondMapOf(atlas, ofStabilisation), joint = JointMapOf(atlas, model, ofStabilisation);
+            map = FolderOf(atlas.Maps), second = SecondMapOf(atlas, ofStabilisation), joint = JointStep.FolderOf(atlas, map, second);
         ReleasePages pages = new(atlas, release);
         string key = KeyOf(configuration, section, catalogue, before, aside, [model, ofStabilisation, map, second, joint]);
         if (pages.AreMadeFrom(key))
@@ -97,11 +97,6 @@ public static class PagesStage
     private static string? SecondMapOf(AtlasFolder atlas, string? model) =>
         model is not null && FolderOf(atlas.Maps, MapQuantity.Stabilisation.Link) is { } map
         && MapStage.SummaryOf(map)?.ModelId == Path.GetFileName(model) ? map : null;
-
-    private static string? JointMapOf(AtlasFolder atlas, string? model, string? ofStabilisation) =>
-        FolderOf(atlas.Maps, JointMap.Link) is { } joint && JointStep.SummaryOf(joint) is { } summary
-        && summary.RateModelId == Path.GetFileName(model) && summary.StabilisationModelId == Path.GetFileName(ofStabilisation)
-            ? joint : null;
 
     private static MapRaster? RasterOf(string? map, MapQuantity of) =>
         map is not null && Path.Combine(map, of.TifName) is var tif && File.Exists(tif) ? MapRaster.Read(tif) : null;

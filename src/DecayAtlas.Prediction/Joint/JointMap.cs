@@ -20,7 +20,7 @@ public sealed record JointFiles(string Tif, string Labels, string Png)
 public static class JointMap
 {
     /// <summary>Grows when other files or bytes come of the same two maps.</summary>
-    public const int Version = 1;
+    public const int Version = 2;
 
     public const string ByConstruction =
         "k and S are computed from the same loss of the fast litter, so their errors go together: fast with much left and slow with little "
@@ -56,9 +56,13 @@ public static class JointMap
             MapLattice lattice = rates.Lattice;
             JointCells picture = new(lattice.Columns, lattice.Rows);
             JointTally tally = new(lattice, cuts, every);
+            IReadOnlyDictionary<string, string>? chosen = ChosenFor(rate.Card, stabilisation.Card, options.Choices);
+            Dictionary<string, string> provenance = Provenance(rate.Card, stabilisation.Card, cuts);
+            if (chosen is not null)
+                provenance[MapBands.AsIf] = ClassChoices.Sentence(chosen);
             float[][] bands = [.. Bands.Select(_ => MapTile.NewBand())];
             using (GeoTiffWriter tif = new(partial(files.Tif), lattice.Projection, lattice.Cells, Bands,
-                MapBands.TifTags(Provenance(rate.Card, stabilisation.Card, cuts), options.Title), overviews: true))
+                MapBands.TifTags(provenance, options.Title), overviews: true))
             {
                 tiles.ForEach(tile =>
                 {
@@ -78,8 +82,8 @@ public static class JointMap
 
             File.WriteAllText(partial(files.Labels), RasterLabels.Xml(JointClass.All));
             File.WriteAllBytes(partial(files.Png), MapPicture.Draw(picture, picture.Shows(), new JointKey(cuts), lattice,
-                Words(rate.Card, stabilisation.Card, options), options.Sites));
-            return tally.Summary(rate.Card, stabilisation.Card);
+                Words(rate.Card, stabilisation.Card, options, ClassChoices.Heading(chosen)), options.Sites));
+            return tally.Summary(rate.Card, stabilisation.Card) with { AsIf = chosen };
         });
 
     private static (JointCuts Cuts, int Every) CutsOf(JointTiles tiles)
@@ -104,6 +108,10 @@ public static class JointMap
         return (new(Quantiles.Of(Quantiles.Sort(rates), 0.5), Quantiles.Of(Quantiles.Sort(shares), 0.5)), every);
     }
 
+    private static Dictionary<string, string>? ChosenFor(ModelCard rate, ModelCard stabilisation, ClassChoices choices) =>
+        choices.ChosenFor(rate).Concat(choices.ChosenFor(stabilisation)).DistinctBy(c => c.Key)
+            .ToDictionary(StringComparer.Ordinal) is { Count: > 0 } chosen ? chosen : null;
+
     private static Dictionary<string, string> Provenance(ModelCard rate, ModelCard stabilisation, JointCuts cuts) => new(
         JointClass.All.Select(c => new KeyValuePair<string, string>($"class_{c.Code}", c.Words)))
     {
@@ -119,8 +127,8 @@ public static class JointMap
         ["caution"] = $"{ByConstruction} {MapBands.Caution}",
     };
 
-    private static MapWords Words(ModelCard rate, ModelCard stabilisation, MapOptions options) => new(
-        options.Title, $"Models {rate.ModelId} (k) and {stabilisation.ModelId} (S) · release {rate.ReleaseId}",
+    private static MapWords Words(ModelCard rate, ModelCard stabilisation, MapOptions options, string asIf) => new(
+        options.Title, $"{asIf}Models {rate.ModelId} (k) and {stabilisation.ModelId} (S) · release {rate.ReleaseId}",
         $"{ByConstruction} {MapBands.Caution}")
     {
         Quantity = "k and S together",

@@ -15,6 +15,14 @@ public sealed record JointSummary(
     double? Correlation,
     IReadOnlyList<JointShare> Classes)
 {
+    /// <summary>The maps that it is made of, by the names of their folders.</summary>
+    public string? RateMapId { get; init; }
+
+    public string? StabilisationMapId { get; init; }
+
+    /// <summary>The class that every cell was taken for, by covariate of either model; missing where none was chosen.</summary>
+    public IReadOnlyDictionary<string, string>? AsIf { get; init; }
+
     /// <summary>What arithmetic does to the picture.</summary>
     public string Caution { get; init; } = JointMap.ByConstruction;
 }

@@ -19,6 +19,18 @@ public sealed record ClassChoices(IReadOnlyDictionary<string, string> AsIf, IRea
     public static string Sentence(IReadOnlyDictionary<string, string> chosen) =>
         $"as if {string.Join(" and ", chosen.OrderBy(c => c.Key, StringComparer.Ordinal).Select(c => $"{c.Key} is {c.Value}"))}";
 
+    /// <summary>The same at the beginning of a line of a picture.</summary>
+    internal static string Heading(IReadOnlyDictionary<string, string>? chosen) =>
+        chosen is null ? "" : $"A{Sentence(chosen)[1..]} · ";
+
+    /// <summary>Those that a map was made by, whatever these say by now; of class grids these, where no map tells its own.</summary>
+    public ClassChoices AsOf(MapSummary map) => new(map.AsIf ?? None.AsIf, map.FromGrid ?? FromGrid);
+
+    /// <summary>The class grid that each covariate of the model is taken from, where places state it and no class is chosen.</summary>
+    internal IReadOnlyDictionary<string, string> GridsFor(ModelCard card) => card.Covariates
+        .Where(c => c is { Classes: not null, IsStated: true } && !AsIf.ContainsKey(c.Name) && FromGrid.ContainsKey(c.Name))
+        .ToDictionary(c => c.Name, c => FromGrid[c.Name], StringComparer.Ordinal);
+
     /// <summary>The chosen class of each covariate of the model, as the model spells it.</summary>
     public IReadOnlyDictionary<string, string> ChosenFor(ModelCard card) => card.Covariates
         .Where(c => c.Classes is not null && AsIf.ContainsKey(c.Name)).ToDictionary(c => c.Name, NameIn, StringComparer.Ordinal);

@@ -76,6 +76,13 @@ public static class CovariateMatch
     private static CatalogueEntry GridThatTells(CardCovariate covariate, string grid, IReadOnlyList<CatalogueEntry> catalogue)
     {
         CatalogueEntry entry = ClassGrid(covariate.Name, grid, catalogue);
+        // a map of units has names of its own, and a formula may give them
+        if (entry is { Classes: null, Made: OneLayer { Layer.Attribute: null } } && !covariate.Classes!.HasCodes)
+        {
+            throw PredictionException.OfRequest($"map.from_grid takes {covariate.Name} from {grid}, whose codes have no names, and the "
+                + $"model knows {covariate.Classes.Choice}; name the codes in the grid catalogue (classes), or name another grid.");
+        }
+
         return entry.Classes is not { } named || named.Values.Any(name => covariate.Classes!.PlaceOf(name) >= 0) ? entry
             : throw PredictionException.OfRequest($"map.from_grid takes {covariate.Name} from {grid}, none of whose classes "
                 + $"({string.Join(", ", named.OrderBy(c => c.Key).Select(c => c.Value).Take(8))}) the model knows; it knows "

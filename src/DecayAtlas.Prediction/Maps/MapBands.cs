@@ -4,13 +4,16 @@ namespace DecayAtlas.Prediction.Maps;
 public static class MapBands
 {
     /// <summary>Grows when other files or bytes come of the same model and grids.</summary>
-    public const int Version = 4;
+    public const int Version = 5;
 
     public const string Caution =
         "Modelled from site measurements and gridded covariates; no basis for regulation, fertiliser or carbon-credit decisions.";
 
     /// <summary>Where bands lie in every map, from 0.</summary>
     internal const int Value = 0, Lower = 1, Upper = 2, Applicable = 4;
+
+    /// <summary>The tag that tells which classes places are taken for.</summary>
+    internal const string AsIf = "as_if";
 
     private const string HalfLifeBand = "half_life";
 
@@ -68,7 +71,7 @@ public static class MapBands
             ["caution"] = Caution,
         };
         if (choices.SentenceFor(card) is { } chosen)
-            said["as_if"] = chosen;
+            said[AsIf] = chosen;
         return said;
     }
 

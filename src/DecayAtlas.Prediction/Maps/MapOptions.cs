@@ -49,6 +49,9 @@ public sealed record MapSummary(
     /// <summary>The class that every cell was taken for, by covariate; missing where none was chosen.</summary>
     public IReadOnlyDictionary<string, string>? AsIf { get; init; }
 
+    /// <summary>The class grid that told what sites state, by covariate; missing where none did.</summary>
+    public IReadOnlyDictionary<string, string>? FromGrid { get; init; }
+
     /// <summary>Cells without a prediction whose covariates are all there, but of a class that the model never saw, by "covariate: class";
     /// missing where there are none.</summary>
     public IReadOnlyDictionary<string, long>? UnseenClasses { get; init; }

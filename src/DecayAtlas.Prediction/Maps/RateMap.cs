@@ -13,7 +13,8 @@ public static class RateMap
     /// <summary>Makes the map. The files appear whole or not at all.</summary>
     /// <param name="covariates">Those the model needs are found by name, others are ignored.</param>
     /// <param name="progress">Told "Map", tiles done, tiles in all.</param>
-    /// <exception cref="PredictionException">A covariate or the region does not fit the model, or a file cannot be written.</exception>
+    /// <exception cref="PredictionException">A covariate or the region does not fit the model, every cell is of a class that the model
+    /// never saw, or a file cannot be written.</exception>
     /// <exception cref="GridException">A grid cannot be read or a file cannot be written.</exception>
     public static MapSummary Make(
         RateModel model, IReadOnlyList<CatalogueEntry> covariates, MapOptions options, MapFiles files,
@@ -48,13 +49,22 @@ public static class RateMap
             MapSummary summary = tally.Summary(model.Card.ModelId, surface.Resamplings, surface.EveryAsked) with
             {
                 AsIf = options.Choices.ChosenFor(model.Card) is { Count: > 0 } chosen ? chosen : null,
+                FromGrid = options.Choices.GridsFor(model.Card) is { Count: > 0 } grids ? grids : null,
                 UnseenClasses = surface.UnseenClasses.Count > 0 ? surface.UnseenClasses : null,
             };
+            if (summary is { Predicted: 0, UnseenClasses: { } unseen })
+                throw EmptyOf(unseen);
             RateScale scale = RateScale.Of(raster) with { Ramp = of.Ramp, HasHalfLife = of.HasHalfLife };
             File.WriteAllBytes(partial(files.Png),
                 MapPicture.Draw(raster, lattice, WordsOf(model.Card, of, options, summary), scale, options.Sites));
             return summary;
         });
+
+    private static PredictionException EmptyOf(IReadOnlyDictionary<string, long> unseen) => PredictionException.OfRequest(
+        "No cell can be predicted, for the model never saw the classes of the cells ("
+        + string.Join(", ", unseen.OrderByDescending(c => c.Value).ThenBy(c => c.Key, StringComparer.Ordinal).Take(5).Select(c => c.Key))
+        + "); take a class grid whose classes it knows, name its codes in the grid catalogue (classes), or state a class for all places "
+        + "(map.as_if).");
 
     private static void Add(MapTile tile, TileBands bands, MapTally tally, ThinnedMap raster)
     {
@@ -78,9 +88,9 @@ public static class RateMap
     private static MapWords WordsOf(ModelCard card, MapQuantity of, MapOptions options, MapSummary summary)
     {
         double rmse = card.WinnerScore().Blocked.Pooled.Rmse;
-        string chosen = options.Choices.SentenceFor(card) is { } said ? $"{char.ToUpperInvariant(said[0])}{said[1..]} · " : "";
-        string subtitle = $"{chosen}Model {card.ModelId} · release {card.ReleaseId} · {card.Sites} training sites · at unseen places "
-            + "typically "
+        string subtitle = ClassChoices.Heading(summary.AsIf)
+            + $"Model {card.ModelId} · release {card.ReleaseId} · {card.Sites} training sites "
+            + "· at unseen places typically "
             + (of.IsRatio ? Invariant($"off by a factor of {Math.Exp(rmse):0.00}") : Invariant($"off by {rmse:0.000}"));
         string caution = string.Join(' ',
             new[] { card.IsSupported ? null : card.Verdict, summary.Stabilisation?.OutOfRangeSentence(), MapBands.Caution }

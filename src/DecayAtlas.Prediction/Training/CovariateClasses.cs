@@ -18,6 +18,10 @@ public sealed record CovariateClasses(IReadOnlyList<string> Names, IReadOnlyList
     /// <summary>In words, for whoever must choose.</summary>
     public string Choice => string.Join(", ", Names);
 
+    /// <summary>Whether a class is called by a code, as those of grids without names are.</summary>
+    internal bool HasCodes => Names.Concat(Joined).Any(name =>
+        double.TryParse(name, System.Globalization.NumberStyles.Float, System.Globalization.CultureInfo.InvariantCulture, out _));
+
     /// <summary>The place of a class; <see cref="Unseen"/> for one that the model never saw.</summary>
     public int PlaceOf(string name)
     {

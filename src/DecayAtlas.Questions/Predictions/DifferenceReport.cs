@@ -13,12 +13,13 @@ public static class DifferenceReport
     /// <param name="catalogue">The file of the grids that are compared with.</param>
     /// <param name="otherCatalogue">A catalogue whose entries take the place of those of the same name; null keeps them.</param>
     /// <param name="otherModel">Another model of the atlas; null keeps the current one.</param>
-    /// <param name="otherAsIf">Classes that places are taken for on the other side; the first has those of <paramref
-    /// name="options"/>.</param>
+    /// <param name="asIf">Classes that places are taken for on the first side, before those of <paramref name="options"/>, and on the
+    /// other.</param>
     /// <param name="progress">Told "Difference", tiles done, tiles in all.</param>
     public static DifferenceSummary Run(
         AtlasFolder atlas, MapQuantity of, string catalogue, IReadOnlyList<CatalogueEntry> grids, MapOptions options,
-        string? otherCatalogue, string? otherModel, IReadOnlyDictionary<string, string> otherAsIf, string folder,
+        string? otherCatalogue, string? otherModel,
+        (IReadOnlyDictionary<string, string> Before, IReadOnlyDictionary<string, string> After) asIf, string folder,
         Action<string, int, int>? progress)
     {
         IReadOnlyList<CatalogueEntry> other = otherCatalogue is null ? grids
@@ -26,9 +27,10 @@ public static class DifferenceReport
                 otherCatalogue);
         using RateModel model = CurrentModel.Load(atlas, of);
         using RateModel second = CurrentModel.Load(atlas, of, otherModel);
-        ClassChoices choices = options.Choices, otherChoices = choices.With(otherAsIf);
+        ClassChoices choices = options.Choices.With(asIf.Before), otherChoices = choices.With(asIf.After);
+        Check(asIf.Before, model);
         Check(choices.ChosenFor(model.Card), model);
-        Check(otherAsIf, second);
+        Check(asIf.After, second);
         DifferenceSummary summary = DifferenceMap.Make(
             SideOf(SourceOf(model), model, grids, choices),
             SideOf(otherCatalogue is null ? SourceOf(second) : Path.GetFileName(otherCatalogue), second, other, otherChoices),

@@ -14,7 +14,7 @@ public static class RegionReport
     /// <param name="of">Which map.</param>
     /// <param name="catalogue">The grids of the map: how sure a mean is hangs on what they are within the polygon.</param>
     /// <param name="conditions">Season and depth of the map.</param>
-    /// <param name="choices">How classes come to places; the map's own choice of classes goes before.</param>
+    /// <param name="choices">How classes come to places; the map's own choices of classes and of grids go before.</param>
     /// <exception cref="AtlasException">The atlas has no map, or not the model of its map.</exception>
     /// <exception cref="GridException">The map or a grid cannot be read.</exception>
     /// <exception cref="ConfigurationException">The polygons cannot be used.</exception>
@@ -27,7 +27,7 @@ public static class RegionReport
         CurrentMap map = CurrentMap.Of(atlas, of);
         using RateModel model = CurrentModel.Load(atlas, of, map.Summary.ModelId);
         // the map is what is summed, whatever the configuration says by now
-        ClassChoices ofMap = choices with { AsIf = map.Summary.AsIf ?? ClassChoices.None.AsIf };
+        ClassChoices ofMap = choices.AsOf(map.Summary);
         PointCovariates covariates = PointCovariates.Of(model, catalogue, ofMap);
         IReadOnlyList<RegionRow> rows = RegionSummary.Of(map.Path, regions, model,
             places => covariates.At(places, conditions), progress);

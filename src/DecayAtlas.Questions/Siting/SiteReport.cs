@@ -37,7 +37,7 @@ public static class SiteReport
                     .Select(s => new ExistingSite(new(s.LongitudeDegrees!.Value, s.LatitudeDegrees!.Value), s.IsGeneralised)),
             ],
         };
-        ClassChoices ofMap = choices with { AsIf = map.Summary.AsIf ?? ClassChoices.None.AsIf };
+        ClassChoices ofMap = choices.AsOf(map.Summary);
         PointCovariates covariates = PointCovariates.Of(model, catalogue, ofMap);
         Directory.CreateDirectory(folder);
         SitePlan plan = NextSites.Of(map.Path, model, regions, request, places => covariates.At(places, conditions),

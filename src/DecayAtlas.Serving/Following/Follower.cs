@@ -9,7 +9,7 @@ internal sealed class Follower(ServedAtlas atlas, ServedModel? model, FollowStat
     /// <summary>After a failure this many looks are left out: what failed is big, and seldom mended within seconds.</summary>
     private const int LooksLeftOut = 5;
 
-    private readonly Followed _release = new(), _model = new();
+    private readonly Followed _release = new(), _model = new(), _ofStabilisation = new();
 
     /// <summary>The first look is taken before anything listens, so that the first reader finds the model.</summary>
     public override Task StartAsync(CancellationToken cancellationToken)
@@ -35,8 +35,12 @@ internal sealed class Follower(ServedAtlas atlas, ServedModel? model, FollowStat
     private void Look(bool isFirst)
     {
         state.IsAtlasReadable = Look(_release, FollowRelease, () => $"Release {atlas.Current.Name} is served now.", isFirst);
-        if (model is not null)
-            Look(_model, model.Follow, () => $"Model {model.Current!.Model.Card.ModelId} predicts now.", isFirst);
+        // what keeps k from predicting keeps S from it too, and is told once; what is wrong with S leaves k alone
+        if (model is not null && Look(_model, model.Follow, () => $"Model {model.Current!.Model.Card.ModelId} predicts now.", isFirst))
+        {
+            Look(_ofStabilisation, model.FollowStabilisation,
+                () => $"Model {model.OfStabilisation!.Model.Card.ModelId} predicts S now.", isFirst);
+        }
     }
 
     /// <returns>Whether all is well. The same failure is told once.</returns>

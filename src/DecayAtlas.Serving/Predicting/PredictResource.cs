@@ -15,17 +15,18 @@ internal sealed class PredictResource(ServedModel? model)
     {
         if (model?.Current is not { } predictor)
             return Problem.WriteAsync(http, Status404NotFound, model?.Absence ?? "This server was started without a model.");
-        if (FaultOf(http.Request.Query, predictor.Names) is { } unknown)
+        // what S alone takes may be stated too
+        PointPredictor? second = model.OfStabilisation;
+        if (FaultOf(http.Request.Query, second is null ? predictor.Names : [.. predictor.Names.Union(second.Names)]) is { } unknown)
             return Problem.WriteAsync(http, Status400BadRequest, unknown);
         Func<string, string?> textOf = name => http.Request.Query[name] is [{ } text] ? text : null;
         (PointPrediction? prediction, string? fault) = predictor.Predict(textOf);
-        (PointPrediction, RateModel)? stabilisation = model.OfStabilisation is { } second && second.Predict(textOf).Prediction is { } s
-            ? (s, second.Model) : null;
         return prediction is null
             ? Problem.WriteAsync(http, Status400BadRequest, $"The place can't be predicted for: {fault}; expected for example "
                 + $"{Path}?lon=-30.5&lat=-40.25&buried_on=2024-04-01&retrieved_on=2024-07-01&depth_cm=8.")
             // a place is somebody's: no copy of it is kept on the way
-            : JsonAnswer.WriteAsync(http, FeatureOf(prediction, predictor, stabilisation), "no-store", "application/geo+json");
+            : JsonAnswer.WriteAsync(http, FeatureOf(prediction, predictor, StabilisationOf(second, model.AbsenceOfStabilisation, textOf)),
+                "no-store", "application/geo+json");
     }
 
     private static string? FaultOf(IQueryCollection query, IReadOnlyList<string> names)
@@ -41,7 +42,7 @@ internal sealed class PredictResource(ServedModel? model)
         return null;
     }
 
-    private static object FeatureOf(PointPrediction p, PointPredictor predictor, (PointPrediction Of, RateModel By)? stabilisation) => new
+    private static object FeatureOf(PointPrediction p, PointPredictor predictor, object? stabilisation) => new
     {
         Type = "Feature",
         Geometry = new { Type = "Point", Coordinates = new[] { p.Point.LongitudeDegrees, p.Point.LatitudeDegrees } },
@@ -67,25 +68,34 @@ internal sealed class PredictResource(ServedModel? model)
             HalfLifeDays = DaysOf(p.Value),
             HalfLifeLowerDays = DaysOf(p.Upper),
             HalfLifeUpperDays = DaysOf(p.Lower),
-            Stabilisation = stabilisation is { Of: var s, By: var by } ? StabilisationOf(s, by) : null,
+            Stabilisation = stabilisation,
             Caution,
         },
     };
 
-    private static object StabilisationOf(PointPrediction p, RateModel by) => new
+    /// <summary>S and its interval, or why there is none; missing where the atlas has no model of S.</summary>
+    private static object? StabilisationOf(PointPredictor? predictor, string? absence, Func<string, string?> textOf)
     {
-        S = p.Value,
-        SLower = p.Lower,
-        SUpper = p.Upper,
-        SMeasuredLower = p.MeasuredLower,
-        SMeasuredUpper = p.MeasuredUpper,
-        IntervalLevel = by.Card.Findings.Interval.Level,
-        p.IntervalOf,
-        p.Dissimilarity,
-        Applicable = p.IsApplicable,
-        p.Status,
-        by.Card.ModelId,
-        by.Card.ReleaseId,
+        if (predictor is null)
+            return absence is null ? null : ShareOf(null, absence, null);
+        (PointPrediction? prediction, string? fault) = predictor.Predict(textOf);
+        return ShareOf(prediction, prediction?.Status ?? $"not predicted: {fault}", predictor.Model.Card);
+    }
+
+    private static object ShareOf(PointPrediction? p, string status, ModelCard? by) => new
+    {
+        S = p?.Value,
+        SLower = p?.Lower,
+        SUpper = p?.Upper,
+        SMeasuredLower = p?.MeasuredLower,
+        SMeasuredUpper = p?.MeasuredUpper,
+        IntervalLevel = by?.Findings.Interval.Level,
+        p?.IntervalOf,
+        p?.Dissimilarity,
+        Applicable = p?.IsApplicable,
+        Status = status,
+        by?.ModelId,
+        by?.ReleaseId,
     };
 
     private static double? DaysOf(float? ratePerDay) => ratePerDay is { } k ? HalfLife.Days(k) : null;

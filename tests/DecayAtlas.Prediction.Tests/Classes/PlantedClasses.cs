@@ -13,6 +13,9 @@ public sealed class PlantedClasses : IClassFixture<PlantedClasses.Island>
     private static ClassChoices As(string management) =>
         new(new Dictionary<string, string> { ["management"] = management }, ClassChoices.None.FromGrid);
 
+    private static ClassChoices From(string grid) =>
+        new(ClassChoices.None.AsIf, new Dictionary<string, string> { ["management"] = grid });
+
     private MapSummary Map(string name, ClassChoices choices) => RateMap.Make(_model, _island.Entries,
         new MapOptions("Invented", []) { Choices = choices },
         new MapFiles(_island.Of(name + ".tif"), _island.Of(name + ".nc"), _island.Of(name + ".png")));
@@ -99,12 +102,68 @@ public sealed class PlantedClasses : IClassFixture<PlantedClasses.Island>
             + "organic", Told(ClassChoices.None), StringComparison.Ordinal);
         Assert.Contains("biodynamic, a class that the model never saw; it knows conventional, organic", Told(As("biodynamic")),
             StringComparison.Ordinal);
-        ClassChoices From(string grid) => new(ClassChoices.None.AsIf, new Dictionary<string, string> { ["management"] = grid });
         Assert.Contains("no class grid of the catalogue; it has cover", Told(From("warmth")), StringComparison.Ordinal);
         Assert.Contains("none of whose classes (Wald, Grünland, Moor, Wasser)", Told(From("cover")), StringComparison.Ordinal);
         Assert.Contains("is no class of the model", Assert.Throws<PredictionException>(() =>
             new ClassChoices(new Dictionary<string, string> { ["warmth"] = "5" }, ClassChoices.None.FromGrid).Check(_model.Card)).Message,
             StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_class_grid_of_which_the_model_knows_no_class_gives_no_map()
+    {
+        MapFiles files = new(_island.Of("empty.tif"), null, _island.Of("empty.png"));
+        string Told(ClassChoices choices, params CatalogueEntry[] entries) => Assert.Throws<PredictionException>(() =>
+            RateMap.Make(_model, entries, new MapOptions("Invented", []) { Choices = choices }, files)).Message;
+
+        CatalogueEntry cover = _island.Entries[1];
+        Assert.Contains("management from codes, whose codes have no names, and the model knows conventional, organic", Told(From("codes"),
+            _island.Entries[0], cover, cover with { Name = "codes", Classes = null }), StringComparison.Ordinal);
+        Assert.Contains("No cell can be predicted, for the model never saw the classes of the cells (cover: ", Told(As("organic"),
+            _island.Entries[0], cover with { Classes = null }), StringComparison.Ordinal);
+        Assert.False(File.Exists(files.Tif) || File.Exists(files.Png));
+    }
+
+    [Fact]
+    public void A_map_tells_the_grid_that_its_classes_came_from_and_its_regions_take_the_same()
+    {
+        CatalogueEntry farms = _island.Entries[1] with
+        {
+            Name = "farms",
+            Classes = new Dictionary<double, string> { [1] = "organic", [2] = "conventional", [3] = "organic", [4] = "none" },
+        };
+        MapSummary made = RateMap.Make(_model, [.. _island.Entries, farms], new MapOptions("Invented", []) { Choices = From("farms") },
+            new MapFiles(_island.Of("farms.tif"), null, _island.Of("farms.png")));
+        Assert.Equal("farms", made.FromGrid!["management"]);
+        ClassChoices now = From("other").With(As("conventional").AsIf);
+        Assert.Equal("management from farms", now.AsOf(made).ToString());
+        Assert.Null(Map("chosen", now).FromGrid);
+    }
+
+    [Fact]
+    public void Both_maps_together_tell_the_class_that_they_are_made_as_if_of()
+    {
+        TrainingSet set = FarmedIsland.Set(1);
+        using RateModel shares = FarmedIsland.Train(set with
+        {
+            Target = PredictionTarget.Stabilisation,
+            Rows = [.. set.Rows.Select(r => r with { Target = 0.3 + 0.05 * (r.Target + 4.5) })],
+        }, Quick);
+        MapOptions options = new("Both", []) { Choices = As(" Organic ") };
+        Map("k", options.Choices);
+        RateMap.Make(shares, _island.Entries, options, new MapFiles(_island.Of("s.tif"), null, _island.Of("s.png")));
+        JointSummary Joint(MapOptions asked) => JointMap.Make(new(_island.Of("k.tif"), _model.Card), new(_island.Of("s.tif"), shares.Card),
+            asked, JointFiles.In(_island.Of()));
+        byte[] Picture() => File.ReadAllBytes(_island.Of(JointFiles.PngName));
+        bool Says() => System.Text.Encoding.Latin1.GetString(File.ReadAllBytes(_island.Of(JointFiles.TifName)))
+            .Contains("as if management is organic", StringComparison.Ordinal);
+
+        Assert.Equal("organic", Joint(options).AsIf!["management"]);
+        Assert.True(Says());
+        byte[] before = Picture();
+        Assert.Null(Joint(options with { Choices = ClassChoices.None }).AsIf);
+        Assert.False(Says());
+        Assert.NotEqual(before, Picture());
     }
 
     /// <summary>The same model over the same grids: what is left is the class alone.</summary>

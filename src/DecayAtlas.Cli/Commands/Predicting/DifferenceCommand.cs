@@ -57,8 +57,7 @@ internal sealed class DifferenceCommand(Screen screen) : PlainCommand<Difference
             DifferenceReport.Run(
                 new AtlasFolder(configuration.Atlas), asked.Quantity(), configuration.GridsToPredictFrom,
                 CatalogueFile.Read(configuration.GridsToPredictFrom, configuration.Remote),
-                options with { Choices = options.Choices.With(before) }, settings.Grids, settings.Model, after,
-                Path.GetFullPath(settings.Output), progress));
+                options, settings.Grids, settings.Model, (before, after), Path.GetFullPath(settings.Output), progress));
         if (settings.Json)
         {
             screen.Json(summary);
