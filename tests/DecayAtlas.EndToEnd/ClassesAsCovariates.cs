@@ -80,8 +80,8 @@ public sealed class ClassesAsCovariates(DemoRun demo) : IDisposable
             .Select(line => line.Split(','))];
         Assert.Equal(asIf.Split('\n')[1].Split(',')[2], rows[0][3]);
         Assert.NotEqual(rows[0][3], rows[1][3]);
-        Assert.Equal("class never seen in training: management", rows[2][^1]);
-        Assert.Equal("missing: management", rows[3][^1]);
+        Assert.Equal("class never seen in training: management", rows[2][^4]);
+        Assert.Equal("missing: management", rows[3][^4]);
 
         // the ratio at that place is the one of the map of difference, whatever grows there: the model has no products
         Expect(2, "what is to differ", "difference", file, "--output", "change");

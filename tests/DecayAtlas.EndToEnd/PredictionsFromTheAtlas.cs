@@ -228,7 +228,7 @@ public class PredictionsFromTheAtlas(DemoRun demo)
         Expect(2, "is the table that is read", "predict", "pipeline/demo.yaml", "--points", "nothing.csv", "--output", "nothing.csv");
         Expect(2, "has no model m-none", "predict", "pipeline/demo.yaml", "--points", "nothing.csv", "--model", "m-none");
         Expect(3, "its type is Point", "regions", "pipeline/demo.yaml", "--polygons", "point.geojson", "--output", "no");
-        Expect(2, "takes --grids or --model", "difference", "pipeline/demo.yaml", "--output", "no");
+        Expect(2, "takes --grids, --model or --as-if", "difference", "pipeline/demo.yaml", "--output", "no");
         Expect(2, "nowhere.yaml", "difference", "pipeline/demo.yaml", "--grids", "nowhere.yaml", "--output", "no");
         Assert.False(Directory.Exists(Work.PathOf("no")) && Directory.GetFiles(Work.PathOf("no")).Length > 0);
 
