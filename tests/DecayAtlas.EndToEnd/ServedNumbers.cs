@@ -15,7 +15,7 @@ public sealed class ServedNumbers(ServedDemo served) : IClassFixture<ServedDemo>
         // over land and sea, with and without season and depth, and off the map
         string[] rows = [.. Enumerable.Range(0, 40).Select(i => string.Create(CultureInfo.InvariantCulture,
             $"{-42.5 + i * 0.14:0.####},{-33.5 + i * 0.17:0.####},{(i % 3 == 0 ? "2024-04-01,2024-07-01" : ",")},"
-            + $"{(i % 4 == 0 ? "8" : "")},{(i % 5 == 0 ? "500" : "")},{(i % 2 == 0 ? "heathland" : "")}")),
+            + $"{(i % 4 == 0 ? "8" : "")},{(i % 5 == 0 ? "500" : "")},{(i % 2 == 0 ? "grassland" : "")}")),
                 "60,100,,,,,"];
         File.WriteAllText(
             served.Workspace
@@ -43,7 +43,7 @@ public sealed class ServedNumbers(ServedDemo served) : IClassFixture<ServedDemo>
             Assert.Equal(row[14], (string)says["status"]!);
             Assert.Equal(row[14] == "predicted", says["covariates"]!.AsArray().All(c => c!["value"] is not null));
             // of a kind that the card has an interval of, where there is one
-            Assert.Equal(row[6].Length == 0 || row[7].Length == 0 ? null : "heathland", (string?)says["interval_of"]);
+            Assert.Equal(row[6].Length == 0 || row[7].Length == 0 ? null : "grassland", (string?)says["interval_of"]);
             // the faster end is the shorter half-life; by hand from the k that was told
             Assert.Equal(row[7].Length == 0 ? "" : $"{Math.Log(2) / Told("k_per_day"):G6}", $"{Told("half_life_days"):G6}");
             Assert.Equal(row[7].Length == 0 ? "" : $"{Math.Log(2) / Told("k_upper_per_day"):G6}", $"{Told("half_life_lower_days"):G6}");

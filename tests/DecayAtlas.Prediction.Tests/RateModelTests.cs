@@ -142,7 +142,7 @@ public class RateModelTests
         says = Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message;
         Assert.Contains("not a readable card", says, StringComparison.Ordinal);
         File.WriteAllText(folder.Of(RateModel.CardJsonFile), "{ \"card_version\": 99 }");
-        Assert.Contains("card_version 6", Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message,
+        Assert.Contains("card_version 7", Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message,
             StringComparison.Ordinal);
     }
 
