@@ -10,11 +10,15 @@ public class SensitiveSites
     {
         ReleasedCovariate known = new() { SiteKey = "c/s", Covariate = "clay" };
         foreach (PropertyInfo property in typeof(ReleasedCovariate).GetProperties().Where(p => p.CanWrite))
-            property.SetValue(known, property.PropertyType == typeof(string) ? "known" : 0.5);
+        {
+            property.SetValue(
+                known, property.PropertyType == typeof(string) ? "known" : property.PropertyType == typeof(bool) ? true : 0.5);
+        }
+
         ReleasedCovariate withheld = known.Withheld();
 
         Assert.Equal(
-            ["Covariate", "Formula", "GridFingerprint", "SiteKey", "Unit"],
+            ["Covariate", "Formula", "GridFingerprint", "IsClass", "SiteKey", "Unit"],
             typeof(ReleasedCovariate).GetProperties().Where(p => p.CanWrite && Equals(p.GetValue(withheld), p.GetValue(known)))
                 .Select(p => p.Name).Order(StringComparer.Ordinal));
         Assert.Equal("withheld", withheld.Status);
