@@ -40,7 +40,7 @@ public class IntervalsOfKnownIslands
     private static void Hold(IslandDesign design, Candidate candidate, Func<string, double> most, bool withChanges = true)
     {
         const double least = 0.88;
-        int islands = Asked ?? 16;
+        int islands = Asked ?? 10;
         ConcurrentBag<(string What, int Island, double Held)> all = [];
         Parallel.For(0, islands, seed =>
         {
