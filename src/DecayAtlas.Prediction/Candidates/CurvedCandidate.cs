@@ -12,23 +12,8 @@ internal sealed class CurvedCandidate() : Candidate("curved", "Regularised curve
 
     public override FittedModel Fit(CovariateTable table, Setting setting, TrainingOptions options)
     {
-        int n = table.Count, width = table.FeatureCount;
-        double total = table.Weights.Sum();
-        double[] means = new double[width], scales = new double[width];
-        for (int c = 0; c < width; c++)
-            (means[c], scales[c]) = RidgeRegression.Moments(r => table.FeaturesOf(r)[c], table.Weights, total);
-
-        double[][] terms = new double[n][];
-        for (int r = 0; r < n; r++)
-        {
-            double[] z = new double[width];
-            for (int c = 0; c < width; c++)
-                z[c] = (table.FeaturesOf(r)[c] - means[c]) * scales[c];
-            terms[r] = new double[2 * width];
-            CurvesFormula.Expand(z, terms[r]);
-            table.Coding.NoSquares(terms[r]);
-        }
-        RidgeRegression ridge = RidgeRegression.Fit(terms, table.Targets, table.Weights, setting.Penalty);
-        return FittedModel.Of(new CurvesFormula(means, scales, ridge.Slopes, ridge.Intercept));
+        StandardisedCurves curves = StandardisedCurves.Of(table);
+        RidgeRegression ridge = RidgeRegression.Fit(curves.TermsOf(table), table.Targets, table.Weights, setting.Penalty);
+        return FittedModel.Of(new CurvesFormula(curves.Means, curves.Scales, ridge.Slopes, ridge.Intercept));
     }
 }

@@ -76,44 +76,28 @@ internal sealed class KrigingFit
     private static PredictionException Singular() => new("The covariance of its rows is singular to rounding.");
 }
 
-/// <summary>Covariates and their squares, standardised as the rows of one table have them.</summary>
-internal sealed record KrigingTerms(double[] Means, double[] Scales, double[] TermMeans, double[] TermScales)
+/// <summary>Curves whose terms, the squares too, are standardised as the rows of one table have them.</summary>
+internal sealed record KrigingTerms(StandardisedCurves Curves, double[] TermMeans, double[] TermScales)
 {
     public static KrigingTerms Of(CovariateTable table)
     {
-        int width = table.FeatureCount;
+        StandardisedCurves curves = StandardisedCurves.Of(table);
+        double[][] rows = curves.TermsOf(table);
         double total = table.Weights.Sum();
-        (double Mean, double Scale)[] covariates = [.. Enumerable.Range(0, width)
-            .Select(c => RidgeRegression.Moments(r => table.FeaturesOf(r)[c], table.Weights, total))];
-        KrigingTerms plain = new([.. covariates.Select(m => m.Mean)], [.. covariates.Select(m => m.Scale)], new double[2 * width],
-            [.. Enumerable.Repeat(1.0, 2 * width)]);
-        double[][] rows = plain.RowsOf(table);
-        (double Mean, double Scale)[] terms = [.. Enumerable.Range(1, 2 * width)
+        (double Mean, double Scale)[] terms = [.. Enumerable.Range(0, 2 * table.FeatureCount)
             .Select(t => RidgeRegression.Moments(r => rows[r][t], table.Weights, total))];
-        return plain with { TermMeans = [.. terms.Select(m => m.Mean)], TermScales = [.. terms.Select(m => m.Scale)] };
+        return new(curves, [.. terms.Select(m => m.Mean)], [.. terms.Select(m => m.Scale)]);
     }
 
     /// <summary>One array a row: 1, the terms, and the target.</summary>
-    public double[][] RowsOf(CovariateTable table)
-    {
-        double[][] rows = new double[table.Count][];
-        double[] z = new double[Means.Length], terms = new double[TermMeans.Length];
-        for (int r = 0; r < rows.Length; r++)
-        {
-            ReadOnlySpan<float> features = table.FeaturesOf(r);
-            for (int c = 0; c < z.Length; c++)
-                z[c] = (features[c] - Means[c]) * Scales[c];
-            CurvesFormula.Expand(z, terms);
-            table.Coding.NoSquares(terms);
-            rows[r] = [1, .. terms.Select((t, i) => (t - TermMeans[i]) * TermScales[i]), table.Targets[r]];
-        }
-        return rows;
-    }
+    public double[][] RowsOf(CovariateTable table) =>
+        [.. Curves.TermsOf(table).Select((terms, r) => (double[])
+            [1, .. terms.Select((t, i) => (t - TermMeans[i]) * TermScales[i]), table.Targets[r]])];
 
     /// <param name="coefficients">The intercept first.</param>
     public CurvesFormula CurvesOf(double[] coefficients)
     {
         double[] slopes = [.. TermScales.Select((s, i) => s * coefficients[i + 1])];
-        return new(Means, Scales, slopes, coefficients[0] - slopes.Zip(TermMeans, (b, m) => b * m).Sum());
+        return new(Curves.Means, Curves.Scales, slopes, coefficients[0] - slopes.Zip(TermMeans, (b, m) => b * m).Sum());
     }
 }

@@ -19,15 +19,13 @@ internal sealed class KrigingRows
         RowsAt = new int[places.Length];
         foreach (int site in siteOf)
             RowsAt[site]++;
-        SharedError[] shared = [.. rows.SelectMany(r => r.Errors.Shared).Where(s => !s.IsTakenOff)];
-        Dictionary<string, double> effects = shared.GroupBy(MeanOver, StringComparer.Ordinal)
-            .ToDictionary(g => g.Key, g => g.Average(s => s.OnTarget), StringComparer.Ordinal);
+        (SharedError Error, int Row)[] shared =
+            [.. rows.SelectMany((row, r) => row.Errors.Shared.Where(s => !s.IsTakenOff).Select(s => (s, r)))];
+        Dictionary<string, double> effects = shared.GroupBy(s => MeanOver(s.Error), StringComparer.Ordinal)
+            .ToDictionary(g => g.Key, g => g.Average(s => s.Error.OnTarget), StringComparer.Ordinal);
         // quantities of the same rows add up to one
-        (int[] Rows, double Effect)[] columns = [.. rows
-            .SelectMany((row, r) => row.Errors.Shared.Where(s => !s.IsTakenOff)
-                .Select(s => (s.Quantity, Effect: effects[MeanOver(s)], Row: r)))
-            .GroupBy(x => x.Quantity, StringComparer.Ordinal)
-            .Select(g => (Rows: g.Select(x => x.Row).Distinct().Order().ToArray(), g.First().Effect))
+        (int[] Rows, double Effect)[] columns = [.. shared.GroupBy(s => s.Error.Quantity, StringComparer.Ordinal)
+            .Select(g => (Rows: g.Select(x => x.Row).Distinct().Order().ToArray(), Effect: effects[MeanOver(g.First().Error)]))
             .GroupBy(q => string.Join(' ', q.Rows), StringComparer.Ordinal).OrderBy(g => g.Key, StringComparer.Ordinal)
             .Select(g => (g.First().Rows, Math.Sqrt(g.Sum(q => q.Effect * q.Effect))))];
         Shared = [.. rows.Select(_ => new double[columns.Length])];
