@@ -1,4 +1,3 @@
-using System.Text;
 using System.Text.Json;
 using NetTopologySuite.IO.Converters;
 using nietras.SeparatedValues;
@@ -71,37 +70,19 @@ public static class RegionFiles
         return writer.ToString();
     }
 
-    private static void WriteGeoJson(Stream stream, Column[] columns, RegionSet regions, IReadOnlyList<RegionRow> rows)
-    {
-        using Utf8JsonWriter json = new(stream, new JsonWriterOptions { Indented = false });
-        json.WriteStartObject();
-        json.WriteString("type", "FeatureCollection");
-        json.WriteStartArray("features");
-        foreach ((Region region, RegionRow row) in regions.Regions.Zip(rows))
-        {
-            json.WriteStartObject();
-            json.WriteString("type", "Feature");
-            json.WritePropertyName("geometry");
-            JsonSerializer.Serialize(json, region.Shape, Shapes);
-            json.WriteStartObject("properties");
-            json.WriteString("name", row.Name);
-            foreach ((string name, Func<RegionRow, double?> value) in columns)
+    private static void WriteGeoJson(Stream stream, Column[] columns, RegionSet regions, IReadOnlyList<RegionRow> rows) =>
+        GeoJsonFeatures.Write(stream, regions.Regions.Zip(rows),
+            (json, feature) => JsonSerializer.Serialize(json, feature.First.Shape, Shapes), (json, feature) =>
             {
-                if (Finite(value(row)) is { } number)
-                    json.WriteNumber(name, number);
-                else
-                    json.WriteNull(name);
-            }
-
-            json.WriteEndObject();
-            json.WriteEndObject();
-        }
-
-        json.WriteEndArray();
-        json.WriteEndObject();
-        json.Flush();
-        stream.Write(Encoding.UTF8.GetBytes("\n"));
-    }
+                json.WriteString("name", feature.Second.Name);
+                foreach ((string name, Func<RegionRow, double?> value) in columns)
+                {
+                    if (Finite(value(feature.Second)) is { } number)
+                        json.WriteNumber(name, number);
+                    else
+                        json.WriteNull(name);
+                }
+            });
 
     private static async Task WriteParquet(Stream stream, Column[] columns, IReadOnlyList<RegionRow> rows)
     {

@@ -1,4 +1,3 @@
-using System.Text;
 using System.Text.Json;
 using nietras.SeparatedValues;
 
@@ -90,37 +89,22 @@ public static class SiteFiles
         _ => Invariant($"{value}"),
     };
 
-    private static void WriteGeoJson(Stream stream, SitePlan plan)
-    {
-        using Utf8JsonWriter json = new(stream, new JsonWriterOptions { Indented = false });
-        json.WriteStartObject();
-        json.WriteString("type", "FeatureCollection");
-        json.WriteStartArray("features");
-        foreach ((ProposedSite site, Dictionary<string, object?> values) in plan.Sites.Zip(Places(plan)))
+    private static void WriteGeoJson(Stream stream, SitePlan plan) =>
+        GeoJsonFeatures.Write(stream, plan.Sites.Zip(Places(plan)), (json, feature) =>
         {
             json.WriteStartObject();
-            json.WriteString("type", "Feature");
-            json.WriteStartObject("geometry");
             json.WriteString("type", "Point");
             json.WriteStartArray("coordinates");
-            json.WriteNumberValue(site.Place.LongitudeDegrees);
-            json.WriteNumberValue(site.Place.LatitudeDegrees);
+            json.WriteNumberValue(feature.First.Place.LongitudeDegrees);
+            json.WriteNumberValue(feature.First.Place.LatitudeDegrees);
             json.WriteEndArray();
             json.WriteEndObject();
-            json.WriteStartObject("properties");
-            foreach ((string name, object? value) in values)
+        }, (json, feature) =>
+        {
+            foreach ((string name, object? value) in feature.Second)
             {
                 json.WritePropertyName(name);
                 JsonSerializer.Serialize(json, value is double number && !double.IsFinite(number) ? null : value);
             }
-
-            json.WriteEndObject();
-            json.WriteEndObject();
-        }
-
-        json.WriteEndArray();
-        json.WriteEndObject();
-        json.Flush();
-        stream.Write(Encoding.UTF8.GetBytes("\n"));
-    }
+        });
 }
