@@ -10,14 +10,15 @@ public class OrderOfTheHouse
     /// refused.</summary>
     private static readonly (string Assembly, string Folders)[] House =
     [
-        ("Text", ". Documents"),
+        ("Text", ". Documents Languages"),
         ("Storage", "."),
         ("Decomposition", ". Burials Outliers Uncertainty Means Variance Mixed.Equations Mixed Plans Curves Spatial Warmth Sensitivity"),
         ("Figures", "Drawing Charts"),
         ("Grids", ". Projections Layout Remote Reading Exposure Sampling Polygons"
             + " Formats.Ascii Formats.Cdf Formats.Cf Formats.TiffReading Formats.GeoTiff Formats.NetCdf.Writing Formats.NetCdf Formats"
             + " Catalogue Inspection"),
-        ("Contributions", ". Findings Vocabularies Schema Packages Tables Workbooks Wide Proposal Reading Reports Receiving"),
+        ("Contributions", ". Findings Vocabularies Schema Campaigns Packages Tables Workbooks Wide Proposal Reading Questioning Reports Words"
+            + " Receiving"),
         ("Atlas", ". Records Schema Vocabularies Covariates Results Noted Answers Tables Releases"),
         ("Prediction", ". Training Limits Models Candidates Validation Understanding Cards Trained Lattices Pictures Maps Regions Joint"
             + " Siting"),

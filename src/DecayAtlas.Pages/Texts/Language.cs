@@ -1,49 +1,19 @@
-using System.Globalization;
-using System.Text.Json;
-
 namespace DecayAtlas.Pages.Texts;
 
-/// <summary>The words of one language, from <c>Texts/&lt;code&gt;.json</c>, and how it writes numbers and days. A new language is one new
-/// file; a test sees that it has every text with the same holes.</summary>
-public sealed class Language
+/// <summary>The words of one language: what is said to senders, and from <c>Texts/&lt;code&gt;.json</c> what pages alone say. A new language
+/// is one new file in each place; a test sees that it has every text with the same holes.</summary>
+public sealed class Language : Phrases
 {
-    private readonly Dictionary<string, string> _texts;
+    private const string Folder = "texts";
 
-    private Language(string code, Dictionary<string, string> texts) => (Code, _texts) = (code, texts);
-
-    /// <summary>BCP 47 code, as <c>de</c>.</summary>
-    public string Code { get; }
-
-    /// <summary>Its own name for itself.</summary>
-    public string Name => this["language.name"];
+    private Language(string code, params IEnumerable<IReadOnlyDictionary<string, string>> sources) : base(code, sources) { }
 
     /// <summary>Codes of the languages that are shipped, in ordinal order.</summary>
-    public static IReadOnlyList<string> Known { get; } =
-    [
-        .. typeof(Language).Assembly.GetManifestResourceNames()
-            .Where(n => n.StartsWith("texts/", StringComparison.Ordinal)).Select(n => Path.GetFileNameWithoutExtension(n))
-            .Order(StringComparer.Ordinal),
-    ];
+    public static IReadOnlyList<string> Known { get; } = CodesIn(typeof(Language).Assembly, Folder);
 
-    public static Language? Find(string code)
-    {
-        using Stream? stream = typeof(Language).Assembly.GetManifestResourceStream($"texts/{code}.json");
-        return stream is null
-            ? null
-            : new Language(code, JsonSerializer.Deserialize<Dictionary<string, string>>(stream, JsonSerializerOptions.Strict)!);
-    }
-
-    /// <summary>Every key, for the test that holds languages against each other.</summary>
-    internal IReadOnlyDictionary<string, string> All => _texts;
-
-    public string this[string key] => _texts.TryGetValue(key, out string? text) ? text
-        : throw new KeyNotFoundException($"The language {Code} has no text {key}.");
-
-    /// <summary>A text that a language may lack; <see langword="null"/> where it does.</summary>
-    public string? FindText(string key) => _texts.GetValueOrDefault(key);
-
-    /// <summary>A text with its holes {0}, {1}, ... filled.</summary>
-    public string Say(string key, params object?[] values) => Filled(this[key], values);
+    public static Language? Find(string code) =>
+        In(typeof(Language).Assembly, Folder, code) is { } texts && SenderWords.In(code) is { } toSenders
+            ? new Language(code, toSenders, texts) : null;
 
     /// <summary>A text whose pieces between asterisks are slanted, for letters that stand for quantities.</summary>
     public Markup Rich(string key, params object?[] values) => Markup.Of($"{this[key].Split('*').Select(p => Filled(p, values))
@@ -53,69 +23,29 @@ public sealed class Language
     public Markup[] Texts(params string[] keys) => [.. keys.Select(key => Rich(key))];
 
     /// <summary>The word for a code of the tables (accepted, rejected, ...); the code itself where there is none.</summary>
-    public string Word(string? code) => code is null ? Missing : _texts.GetValueOrDefault("word." + code, code);
+    public string Word(string? code) => code is null ? Missing : FindText("word." + code) ?? code;
 
     /// <summary>A unit of the tables as people write it; the code itself where there is no word for it.</summary>
-    public string Unit(string? code) => code is null or "1" ? "" : _texts.GetValueOrDefault("unit." + code, code);
+    public string Unit(string? code) => code is null or "1" ? "" : FindText("unit." + code) ?? code;
 
     /// <summary>What a model's card says in English, in this language where it has words for its code.</summary>
-    public string TextOfCard(string? code, string english) => _texts.GetValueOrDefault("card." + code, english);
+    public string TextOfCard(string? code, string english) => FindText("card." + code) ?? english;
 
     /// <summary>The same as a piece, marked as English where this language has no words for it.</summary>
     public Markup OfCard(string? code, string english) =>
-        IsTranslation && !_texts.ContainsKey("card." + code) ? English(english) : TextOfCard(code, english);
+        IsTranslation && FindText("card." + code) is null ? English(english) : TextOfCard(code, english);
 
     /// <summary>The title that a grid catalogue gives a covariate, which is the curator's, in this language where it knows the
     /// words.</summary>
-    public string Quoted(string english) => IsTranslation ? _texts.GetValueOrDefault("quoted." + english, english) : english;
+    public string Quoted(string english) => IsTranslation ? FindText("quoted." + english) ?? english : english;
 
     /// <summary>The same as a piece, marked as English where this language does not know the words.</summary>
     public Markup Quote(string english) =>
-        IsTranslation && !_texts.ContainsKey("quoted." + english) ? English(english) : Quoted(english);
+        IsTranslation && FindText("quoted." + english) is null ? English(english) : Quoted(english);
 
     /// <summary>English in a page of another language, so that it is read out as such.</summary>
     internal static Markup English(string text) => Markup.Of($"<span lang=\"en\">{text}</span>");
 
     /// <summary>Whether findings, which are written in English, are of another language than these words.</summary>
     public bool IsTranslation => Code != "en";
-
-    public string Missing => this["missing"];
-
-    /// <summary>A count, thousands set apart.</summary>
-    public string Count(int n) =>
-        n.ToString("#,##0", CultureInfo.InvariantCulture).Replace(",", this["number.thousands"], StringComparison.Ordinal);
-
-    /// <summary>A number in a format such as <c>0.000</c>; what rounds to nothing has no side.</summary>
-    public string Number(double? value, string format)
-    {
-        if (value is not { } x || !double.IsFinite(x))
-            return Missing;
-        string number = x.ToString(format, CultureInfo.InvariantCulture);
-        return Localise(number.AsSpan().IndexOfAnyInRange('1', '9') < 0 ? number.TrimStart('-') : number);
-    }
-
-    /// <summary>A number to three significant digits.</summary>
-    public string Number(double? value)
-    {
-        if (value is not { } x || !double.IsFinite(x))
-            return Missing;
-        if (x == 0)
-            return "0";
-        int digits = Math.Clamp(2 - (int)Math.Floor(Math.Log10(Math.Abs(x))), 0, 12);
-        return Localise(Math.Round(x, digits).ToString("0." + new string('#', digits), CultureInfo.InvariantCulture));
-    }
-
-    /// <summary>A rate (d⁻¹) to four decimals.</summary>
-    public string Rate(double? perDay) => Number(perDay, "0.0000");
-
-    public string Percent(double? share) => share is null ? Missing : Number(100 * share, "0") + this["number.percent"];
-
-    /// <summary>A day as ISO 8601 writes it, which every language of science reads.</summary>
-    public string Day(DateOnly? day) => day is null ? Missing : $"{day:O}";
-
-    private string Filled(string text, object?[] values) =>
-        string.Format(CultureInfo.InvariantCulture, text, [.. values.Select(v => v is int n ? Count(n) : v ?? Missing)]);
-
-    private string Localise(string invariant) =>
-        invariant.Replace("-", "−", StringComparison.Ordinal).Replace(".", this["number.decimal"], StringComparison.Ordinal);
 }

@@ -1,6 +1,6 @@
 using System.Globalization;
 
-namespace DecayAtlas.Pages.Texts;
+namespace DecayAtlas.Contributions.Words;
 
 /// <summary>What a finding says to everybody: where, what was expected, what to do, in the words of a language, which are chosen by the
 /// code and by what the schema says of the column. Nothing that the sender typed comes in, since a <see cref="PublicFinding"/> holds none
@@ -16,7 +16,7 @@ public static class FindingWords
 
     /// <summary>Where to look: table, rows, column; or the mapping, rows, field; or where the contribution says what it is, row,
     /// entry.</summary>
-    public static string Where(PublicFinding finding, string? rows, Language words) => string.Join(", ", new[]
+    public static string Where(PublicFinding finding, string? rows, Phrases words) => string.Join(", ", new[]
     {
         finding.Part switch
         {
@@ -32,21 +32,21 @@ public static class FindingWords
         finding.Place is { } place ? words.Say("waiting.entry", place.Text[1..]) : null,
     }.OfType<string>());
 
-    public static string Expected(PublicFinding finding, Language words) =>
+    public static string Expected(PublicFinding finding, Phrases words) =>
         finding.Column is { } column ? $"{Clause(finding, words)} ({column.Name}: {Rule(column, words)})"
         : words[$"finding.{finding.Code}"];
 
     /// <summary>What was expected without its full stop, where something follows.</summary>
-    public static string Clause(PublicFinding finding, Language words) => words[$"finding.{finding.Code}"].TrimEnd('.');
+    public static string Clause(PublicFinding finding, Phrases words) => words[$"finding.{finding.Code}"].TrimEnd('.');
 
-    public static string ToDo(PublicFinding finding, Language words) => words[$"finding.{finding.Code}.mend"];
+    public static string ToDo(PublicFinding finding, Phrases words) => words[$"finding.{finding.Code}.mend"];
 
     /// <summary>One finding in one line, without its full stop.</summary>
-    public static string Line(PublicFinding finding, Language words) =>
+    public static string Line(PublicFinding finding, Phrases words) =>
         $"{Where(finding, finding.Row is { } row ? words.Say("waiting.row", row) : null, words)}: {Expected(finding, words).TrimEnd('.')}";
 
     /// <summary>What a column takes, as the schema has it.</summary>
-    public static string Rule(FieldSchema column, Language words)
+    public static string Rule(FieldSchema column, Phrases words)
     {
         string rule = column switch
         {

@@ -1,0 +1,87 @@
+using System.Globalization;
+using System.Reflection;
+using System.Text.Json;
+
+namespace DecayAtlas.Text.Languages;
+
+/// <summary>The texts of one language by key, with holes {0}, {1}, ..., and how it writes numbers and days.</summary>
+public class Phrases
+{
+    private readonly Dictionary<string, string> _texts;
+
+    /// <param name="code">BCP 47 code, as <c>de</c>.</param>
+    /// <param name="sources">Texts by key, each key in one of them.</param>
+    public Phrases(string code, params IEnumerable<IReadOnlyDictionary<string, string>> sources) =>
+        (Code, _texts) = (code, sources.SelectMany(source => source).ToDictionary());
+
+    public string Code { get; }
+
+    /// <summary>Its own name for itself.</summary>
+    public string Name => this["language.name"];
+
+    /// <summary>Every text, for tests that hold languages against each other and for what speaks in a browser.</summary>
+    public IReadOnlyDictionary<string, string> All => _texts;
+
+    public string this[string key] => _texts.TryGetValue(key, out string? text) ? text
+        : throw new KeyNotFoundException($"The language {Code} has no text {key}.");
+
+    /// <summary>A text that a language may lack; <see langword="null"/> where it does.</summary>
+    public string? FindText(string key) => _texts.GetValueOrDefault(key);
+
+    /// <summary>A text with its holes {0}, {1}, ... filled.</summary>
+    public string Say(string key, params object?[] values) => Filled(this[key], values);
+
+    public string Missing => this["missing"];
+
+    /// <summary>A count, thousands set apart.</summary>
+    public string Count(int n) =>
+        n.ToString("#,##0", CultureInfo.InvariantCulture).Replace(",", this["number.thousands"], StringComparison.Ordinal);
+
+    /// <summary>A number in a format such as <c>0.000</c>; what rounds to nothing has no side.</summary>
+    public string Number(double? value, string format)
+    {
+        if (value is not { } x || !double.IsFinite(x))
+            return Missing;
+        string number = x.ToString(format, CultureInfo.InvariantCulture);
+        return Localise(number.AsSpan().IndexOfAnyInRange('1', '9') < 0 ? number.TrimStart('-') : number);
+    }
+
+    /// <summary>A number to three significant digits.</summary>
+    public string Number(double? value)
+    {
+        if (value is not { } x || !double.IsFinite(x))
+            return Missing;
+        if (x == 0)
+            return "0";
+        int digits = Math.Clamp(2 - (int)Math.Floor(Math.Log10(Math.Abs(x))), 0, 12);
+        return Localise(Math.Round(x, digits).ToString("0." + new string('#', digits), CultureInfo.InvariantCulture));
+    }
+
+    /// <summary>A rate (d⁻¹) to four decimals.</summary>
+    public string Rate(double? perDay) => Number(perDay, "0.0000");
+
+    public string Percent(double? share) => share is null ? Missing : Number(100 * share, "0") + this["number.percent"];
+
+    /// <summary>A day as ISO 8601 writes it, which every language of science reads.</summary>
+    public string Day(DateOnly? day) => day is null ? Missing : $"{day:O}";
+
+    /// <summary>Codes of the languages of an assembly, which embeds a <c>folder/code.json</c> for each, in ordinal order.</summary>
+    public static IReadOnlyList<string> CodesIn(Assembly assembly, string folder) =>
+    [
+        .. assembly.GetManifestResourceNames().Where(name => name.StartsWith(folder + "/", StringComparison.Ordinal))
+            .Select(name => Path.GetFileNameWithoutExtension(name)).Order(StringComparer.Ordinal),
+    ];
+
+    /// <summary>The texts that an assembly embeds for a language; <see langword="null"/> where it has none.</summary>
+    public static IReadOnlyDictionary<string, string>? In(Assembly assembly, string folder, string code)
+    {
+        using Stream? stream = assembly.GetManifestResourceStream($"{folder}/{code}.json");
+        return stream is null ? null : JsonSerializer.Deserialize<Dictionary<string, string>>(stream, JsonSerializerOptions.Strict);
+    }
+
+    protected string Filled(string text, object?[] values) =>
+        string.Format(CultureInfo.InvariantCulture, text, [.. values.Select(v => v is int n ? Count(n) : v ?? Missing)]);
+
+    private string Localise(string invariant) =>
+        invariant.Replace("-", "−", StringComparison.Ordinal).Replace(".", this["number.decimal"], StringComparison.Ordinal);
+}
