@@ -28,7 +28,8 @@ public sealed record Campaign(string Id, string Protocol)
     public IReadOnlyList<IReadOnlyDictionary<string, string>> Lots { get; init; } = [];
 
     /// <summary>What the protocol says of every bag, by the names of fields of the table of bags: <c>mass_basis</c>,
-    /// <c>drying_initial</c>, <c>drying</c>, <c>depth_cm</c>, <c>unused_material</c>. What a sheet says of its bags goes before it.</summary>
+    /// <c>drying_initial</c>, <c>drying</c>, <c>depth_cm</c>, <c>unused_material</c>. What a sheet says of its bags goes
+    /// before.</summary>
     public IReadOnlyDictionary<string, string> Bags { get; init; } = new Dictionary<string, string>();
 
     public IReadOnlyList<string> Treatments { get; init; } = [];
@@ -50,7 +51,7 @@ public sealed record CampaignGroup(string Id)
 {
     public string? Title { get; init; }
 
-    /// <summary>ISO 3166-1 alpha-2 code of the country it digs in, which settles the half of the Earth of coordinates without sign.</summary>
+    /// <summary>ISO 3166-1 alpha-2 code of the country it digs in, beside which coordinates without a sign can be judged.</summary>
     public string? CountryCode { get; init; }
 
     /// <summary>BCP 47 code, where it is not that of the campaign.</summary>

@@ -35,7 +35,7 @@ public sealed record Question(
     string Id, QuestionKind Kind, string Text, string? Why, IReadOnlyList<Choice> Choices, string? Suggested,
     IReadOnlyList<SeenCell> Seen);
 
-/// <summary>Something that was done or understood without asking, and that the sender is to see: rows left out, a hidden column read.</summary>
+/// <summary>What was done or understood without asking, and is to be seen by the sender: rows left out, a hidden column read.</summary>
 /// <param name="Code">Stable, kebab-case.</param>
 /// <param name="Count">How many rows, columns or cells it is about.</param>
 public sealed record Told(string Code, string Text, int Count, IReadOnlyList<SeenCell> Seen);

@@ -1,6 +1,6 @@
 namespace DecayAtlas.Pages.Texts;
 
-/// <summary>The words of one language: what is said to senders, and from <c>Texts/&lt;code&gt;.json</c> what pages alone say. A new language
+/// <summary>The words of one language: what is said to senders, and from <c>Texts/&lt;code&gt;.json</c> what pages alone say. A new one
 /// is one new file in each place; a test sees that it has every text with the same holes.</summary>
 public sealed class Language : Phrases
 {
