@@ -1,4 +1,4 @@
-namespace DecayAtlas.Contributions.Questioning;
+namespace DecayAtlas.Contributions.Findings;
 
 /// <summary>How a question is answered.</summary>
 public enum QuestionKind
