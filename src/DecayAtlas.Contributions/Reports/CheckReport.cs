@@ -4,7 +4,8 @@ namespace DecayAtlas.Contributions.Reports;
 
 /// <summary>What <c>check</c> found, as a page to send back to a contributor: Markdown, or HTML that needs nothing from outside. Holds no
 /// contact data.</summary>
-public sealed record CheckReport(string Source, ReadResult Result)
+/// <param name="Today">No day of a contribution can be later.</param>
+public sealed record CheckReport(string Source, ReadResult Result, DateOnly Today)
 {
     private const string Style = """
         body { font: 1rem/1.5 system-ui, sans-serif; color: #1b1b1b; background: #fff; max-width: 70rem; margin: 2rem auto; padding: 0 1rem }
@@ -13,135 +14,93 @@ public sealed record CheckReport(string Source, ReadResult Result)
         .scroll { overflow-x: auto } .scroll:focus { outline: 3px solid #00539f }
         """;
 
-    public CheckSummary? Summary { get; } = Result.SoundRows is { } rows ? CheckSummary.Of(rows) : null;
+    /// <summary>What each burial of the rows without findings gives.</summary>
+    public IReadOnlyList<CheckedBurial> Burials { get; } = Result.SoundRows is { } rows ? CheckedBurial.Of(rows) : [];
+
+    public CheckSummary? Summary => Result.SoundRows is { } rows ? CheckSummary.Of(rows, Burials) : null;
+
+    /// <summary>What was read, beside what is usual.</summary>
+    public IReadOnlyList<PlausibilityLine> Plausibility => Result.SoundRows is { } rows ? Judging.Plausibility.Of(rows, Burials, Today) : [];
+
+    /// <summary>Whether the sender said that what is unusual is right.</summary>
+    public bool IsConfirmed { get; init; }
+
+    /// <summary>What is unusual and not confirmed.</summary>
+    public IReadOnlyList<PlausibilityLine> ToConfirm => IsConfirmed ? [] : [.. Plausibility.Where(line => !line.IsUsual)];
 
     public bool IsValid => Result.Contribution is not null;
 
-    public string Verdict => IsValid
-        ? $"{Source} is a valid contribution."
-        : Invariant($"{Source} cannot be accepted yet: {Result.Findings.Count} finding{(Result.Findings.Count == 1 ? "" : "s")}.");
+    /// <summary>Whether it can be sent as it is: nothing to mend, and nothing unusual that the sender has not confirmed.</summary>
+    public bool IsReady => IsValid && ToConfirm.Count == 0;
 
-    public string FormatText => Result.Format switch
+    public string ToMarkdown(Phrases words)
     {
-        ContributionFormat.Workbook => "a workbook with the tables as sheets",
-        ContributionFormat.WideTable => "a wide table with a mapping",
-        ContributionFormat.DataPackage => "a data package",
-        _ => "nothing that is known",
-    };
-
-    /// <summary>Lines of the summary: what it is, and the number or text.</summary>
-    public IReadOnlyList<(string What, string Value)> SummaryLines()
-    {
-        if (Summary is not { } s)
-            return [("read as", FormatText)];
-        List<(string, string)> lines =
-        [
-            ("read as", FormatText),
-            (IsValid ? "rows" : "rows without findings", Invariant($"{s.Sites} sites, {s.Lots} lots, {s.Bags} bags, {s.Samples} samples")),
-        ];
-        if (s.Burials > 0 || s.Results == 0)
-        {
-            lines.Add(("burials", Invariant($"{s.Burials}")));
-            lines.Add(("burials that give a decay rate k", Invariant($"{s.BurialsWithRate} of {s.Burials}")));
-            lines.Add(("burials that give a stabilisation factor S", Invariant($"{s.BurialsWithStabilisation} of {s.Burials}")));
-        }
-
-        if (s.Results > 0)
-        {
-            lines.Add(("results that stand for burials", Invariant($"{s.Results}, for {s.ResultBurials} burials")));
-            lines.Add(("results that give a decay rate k",
-                Invariant($"{s.Summarised.WithRate + s.Reported.WithRate} of {s.Results} (summarised {s.Summarised.WithRate} of ")
-                + Invariant($"{s.Summarised.Rows}, reported {s.Reported.WithRate} of {s.Reported.Rows})")));
-        }
-
-        if (s.WithoutRate.Count > 0)
-        {
-            lines.Add(
-                ("why the others give no k", string.Join(", ",
-                    s.WithoutRate.Select(reason => Invariant($"{reason.Reason} ({reason.Burials})")))));
-        }
-
-        if (s.FirstBuriedOn is { } first)
-            lines.Add(("first burial", Invariant($"{first:yyyy-MM-dd}")));
-        if (s.LastRetrievedOn is { } last)
-            lines.Add(("last retrieval", Invariant($"{last:yyyy-MM-dd}")));
-        return lines;
-    }
-
-    public string ToMarkdown()
-    {
-        string lines = string.Concat(SummaryLines().Select(line => $"| {line.What} | {ReportText.Markdown(line.Value)} |\n"));
-        string findings = Result.Findings.Count == 0 ? ""
-            : $"\n## What to mend\n\n{ReportText.Table(Result.Findings)}\n{ReportText.AboutRows}\n";
-        string warnings = Result.Warnings.Count == 0 ? ""
-            : $"\n## What to look at\n\n{ReportText.AboutWarnings}\n\n{ReportText.Table(Result.Warnings)}";
+        CheckTelling telling = CheckTelling.Of(this, words);
         return $"""
-            # Check of {ReportText.Markdown(Source)}
+            # {ReportText.Markdown(words.Say("answer.check-of", Source))}
 
-            {ReportText.Markdown(Verdict)}
+            **{ReportText.Markdown(telling.First)}** {ReportText.Markdown(string.Join(" ", telling.Then))}
 
-            ## What stands in it
+            {Section(telling.Mend)}{Section(telling.Gate)}{Section(telling.Results)}{Section(telling.Look, words["answer.look.text"])}
+            ## {words["answer.stands"]}
 
             | | |
             | --- | --- |
-            {lines}{findings}{warnings}
+            {string.Concat(telling.Facts.Select(fact => $"| {fact.What} | {ReportText.Markdown(fact.Value)} |\n"))}
             """;
+
+        static string Section(TellingTable? table, string about = "") => table is null ? ""
+            : $"## {ReportText.Markdown(table.Caption)}\n\n{(about.Length > 0 ? about + "\n\n" : "")}{ReportText.Table(table)}\n";
     }
 
     /// <summary>One page, without scripts and without anything that is fetched.</summary>
-    public string ToHtml()
+    public string ToHtml(Phrases words)
     {
-        string lines = string.Concat(SummaryLines()
-            .Select(line => $"<tr><th scope=\"row\">{Html(line.What)}</th><td>{Html(line.Value)}</td></tr>\n"));
-        string findings =
-            Table("mend", "What to mend", "Every finding with its place and its remedy", Result.Findings, ReportText.AboutRows);
-        string warnings = Table("look", "What to look at", "What looks like a slip", Result.Warnings, ReportText.AboutWarnings);
+        CheckTelling telling = CheckTelling.Of(this, words);
+        string title = Html(words.Say("answer.check-of", Source));
         return $"""
             <!DOCTYPE html>
-            <html lang="en">
+            <html lang="{words.Code}">
             <head>
             <meta charset="utf-8">
             <meta name="viewport" content="width=device-width, initial-scale=1">
             <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
-            <title>Check of {Html(Source)}</title>
+            <title>{title}</title>
             <style>
             {Style}
             </style>
             </head>
             <body>
             <main>
-            <h1>Check of {Html(Source)}</h1>
-            <p>{Html(Verdict)}</p>
-            <table>
-            <caption>What stands in it</caption>
+            <h1>{title}</h1>
+            <p><strong>{Html(telling.First)}</strong></p>
+            {string.Concat(telling.Then.Select(line => $"<p>{Html(line)}</p>\n"))}{Section("mend", telling.Mend)}{Section("gate",
+                telling.Gate)}{Section("results", telling.Results)}{Section("look", telling.Look, words["answer.look.text"])}<table>
+            <caption>{Html(words["answer.stands"])}</caption>
             <tbody>
-            {lines}</tbody>
+            {string.Concat(telling.Facts.Select(fact => $"<tr><th scope=\"row\">{Html(fact.What)}</th><td>{Html(fact.Value)}</td></tr>\n"))}</tbody>
             </table>
-            {findings}{warnings}</main>
+            </main>
             </body>
             </html>
 
             """;
     }
 
-    private static string Table(string id, string title, string caption, IReadOnlyList<Finding> findings, string about)
+    private static string Section(string id, TellingTable? table, string about = "")
     {
-        if (findings.Count == 0)
+        if (table is null)
             return "";
-        string columns = string.Concat(ReportText.Columns.Select(name => $"<th scope=\"col\">{name}</th>"));
-        IEnumerable<IEnumerable<string>> rows = findings.Select((finding, i) => ReportText.Cells(i + 1, finding)
-            .Select(cell => $"<td>{Html(SpreadsheetSafe.Text(cell))}</td>"));
+        string head = string.Concat(table.Head.Select(name => name.Length == 0 ? "<td></td>" : $"<th scope=\"col\">{Html(name)}</th>"));
         return $"""
-            <h2 id="{id}">{title}</h2>
-            <div class="scroll" tabindex="0" role="region" aria-labelledby="{id}">
+            <h2 id="{id}">{Html(table.Caption)}</h2>
+            {(about.Length > 0 ? $"<p>{Html(about)}</p>\n" : "")}<div class="scroll" tabindex="0" role="region" aria-labelledby="{id}">
             <table>
-            <caption>{caption}</caption>
-            <thead><tr>{columns}</tr></thead>
+            <thead><tr>{head}</tr></thead>
             <tbody>
-            {string.Concat(rows.Select(cells => $"<tr>{string.Concat(cells)}</tr>\n"))}</tbody>
+            {string.Concat(table.Rows.Select(row => $"<tr>{string.Concat(row.Select(cell => $"<td>{Html(SpreadsheetSafe.Text(cell))}</td>"))}</tr>\n"))}</tbody>
             </table>
             </div>
-            <p>{Html(about)}</p>
 
             """;
     }

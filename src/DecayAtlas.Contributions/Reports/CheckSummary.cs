@@ -21,15 +21,14 @@ public sealed record CheckSummary(
 
     public int ResultBurials { get; init; }
 
-    public static CheckSummary Of(ContributionTables tables)
+    public static CheckSummary Of(ContributionTables tables, IReadOnlyList<CheckedBurial> burials)
     {
         Dictionary<string, LotRow> lots = tables.Lots.ToDictionary(row => row.LotId);
-        (MissingReason? Rate, MissingReason? Stabilisation)[] burials =
-            [.. tables.Bags.GroupBy(bag => bag.BurialId).Select(burial => Judge([.. burial], lots))];
-        return new CheckSummary(tables.Sites.Count, tables.Lots.Count, tables.Bags.Count, tables.Samples.Count, burials.Length,
-            burials.Count(burial => burial.Rate is null),
-            burials.Count(burial => burial.Stabilisation is null),
-            [.. burials.Where(burial => burial.Rate is not null).GroupBy(burial => burial.Rate!.Value.Code(), StringComparer.Ordinal)
+        return new CheckSummary(tables.Sites.Count, tables.Lots.Count, tables.Bags.Count, tables.Samples.Count, burials.Count,
+            burials.Count(burial => burial.RateMissingBecause is null),
+            burials.Count(burial => burial.StabilisationMissingBecause is null),
+            [.. burials.Where(burial => burial.RateMissingBecause is not null)
+                .GroupBy(burial => burial.RateMissingBecause!, StringComparer.Ordinal)
                 .Select(reason => new ReasonCount(reason.Key, reason.Count())).OrderByDescending(reason => reason.Burials)
                 .ThenBy(reason => reason.Reason, StringComparer.Ordinal)],
             tables.Bags.Select(bag => (DateOnly?)bag.BuriedOn).Concat(tables.Results.Select(row => (DateOnly?)row.BuriedOn)).Min(),
@@ -49,14 +48,5 @@ public sealed record CheckSummary(
         }
 
         LotRow? Lot(string? id) => id is null ? null : lots.GetValueOrDefault(id);
-    }
-
-    private static (MissingReason? Rate, MissingReason? Stabilisation) Judge(BagRow[] bags, Dictionary<string, LotRow> lots)
-    {
-        // A lot with findings is not among the sound rows, and without it nothing can be computed.
-        if (!bags.All(bag => lots.ContainsKey(bag.LotId)))
-            return (MissingReason.TareNotReported, MissingReason.TareNotReported);
-        WeighedBurial burial = WeighedBurial.Of(bags.Select(bag => (bag, lots[bag.LotId])), MeasurementAssumptions.Default);
-        return (burial.Rate.Reason, burial.StabilisationFactor.Reason);
     }
 }

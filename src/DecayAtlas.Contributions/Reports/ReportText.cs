@@ -27,6 +27,10 @@ internal static class ReportText
         $"| {string.Join(" | ", Columns)} |\n| ---: | --- | --- | ---: | --- | --- | --- | --- |\n" + string.Concat(findings.Select(
             (finding, i) => $"| {string.Join(" | ", Cells(i + 1, finding).Select(cell => Markdown(SpreadsheetSafe.Text(cell))))} |\n"));
 
+    public static string Table(TellingTable table) =>
+        $"| {string.Join(" | ", table.Head)} |\n|{string.Concat(table.Head.Select(_ => " --- |"))}\n" + string.Concat(table.Rows.Select(
+            row => $"| {string.Join(" | ", row.Select(cell => Markdown(SpreadsheetSafe.Text(cell))))} |\n"));
+
     /// <summary>Received text must not become markup in the report.</summary>
     public static string Markdown(string text) => string.Concat(text.Select(c => c switch
     {

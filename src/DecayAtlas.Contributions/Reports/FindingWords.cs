@@ -1,6 +1,6 @@
 using System.Globalization;
 
-namespace DecayAtlas.Contributions.Words;
+namespace DecayAtlas.Contributions.Reports;
 
 /// <summary>What a finding says to everybody: where, what was expected, what to do, in the words of a language, which are chosen by the
 /// code and by what the schema says of the column. Nothing that the sender typed comes in, since a <see cref="PublicFinding"/> holds none

@@ -1,0 +1,104 @@
+using System.Globalization;
+
+namespace DecayAtlas.Contributions.Judging;
+
+/// <summary>One line of what a sender confirms: what was read, beside what is usual.</summary>
+/// <param name="Code">Stable, kebab-case.</param>
+/// <param name="Of">How many bags, burials or sites were judged.</param>
+/// <param name="Lowest">Missing where the line counts and does not measure.</param>
+/// <param name="Outside">Ids of those beyond what is usual, in the order of the rows.</param>
+public sealed record PlausibilityLine(
+    string Code, int Of, double? Lowest, double? Highest, double? UsualLeast, double? UsualMost, IReadOnlyList<string> Outside)
+{
+    public bool IsUsual => Outside.Count == 0;
+}
+
+/// <summary>Whether what was read looks like what people bury: the gate before a check says that all is well. A wrong unit, a swapped
+/// column or the wrong half of the Earth are valid numbers, and only a look beside the usual ones tells.</summary>
+public static class Plausibility
+{
+    /// <summary>Furthest from the drawn coast and border that a place may lie (m): the outlines are thinned, beaches and islets are
+    /// missing (common practice, no source).</summary>
+    public const double MostFromLandMetres = 10_000, MostFromCountryMetres = 25_000;
+
+    private static readonly DateOnly Earliest = new(1990, 1, 1);
+
+    /// <param name="today">No day can be later.</param>
+    public static IReadOnlyList<PlausibilityLine> Of(ContributionTables tables, IReadOnlyList<CheckedBurial> burials, DateOnly today)
+    {
+        Dictionary<string, LotRow> lots = tables.Lots.ToDictionary(row => row.LotId);
+        ILookup<bool, (string Id, double Grams, double? Nominal)> masses = tables.Bags.Select(bag => Litter(bag, lots)).OfType<Massed>()
+            .Select(m => (m.Id, m.Grams, m.Nominal)).ToLookup(m => m.Nominal is > 0);
+        return
+        [
+            .. Measured("mass-over-nominal", masses[true].Select(m => (m.Id, m.Grams / m.Nominal!.Value)), UsualRange.MassOverNominal),
+            .. Measured("litter-mass", masses[false].Select(m => (m.Id, m.Grams)), UsualRange.LitterMassGrams),
+            .. Measured("fast-remaining", Values(b => b.FastRemaining)
+                .Concat(Means(r => r.FastRemainingMean)), UsualRange.FastRemaining),
+            .. Measured("slow-remaining", Values(b => b.SlowRemaining)
+                .Concat(Means(r => r.SlowRemainingMean)), UsualRange.SlowRemaining),
+            .. Counted("fast-below-slow", burials.Where(b => b is { FastRemaining: not null, SlowRemaining: not null }),
+                b => b.BurialId, b => b.FastRemaining < b.SlowRemaining),
+            .. Measured("exposure-days", Values(b => b.ExposureDays).Concat(Means(r => r.Exposure)), UsualRange.ExposureDays),
+            .. Counted("days", tables.Bags, b => b.BagId, b => b.BuriedOn >= Earliest && (b.RetrievedOn ?? b.BuriedOn) <= today),
+            .. Measured("depth", tables.Bags.Where(b => b.DepthCentimetres is not null)
+                .Select(b => (b.BagId, b.DepthCentimetres!.Value)), UsualRange.DepthCentimetres),
+            .. Measured("rate", Values(b => b.RatePerDay).Concat(Means(r => r.RatePerDay)), UsualRange.RatePerDay),
+            .. Measured("stabilisation", Values(b => b.Stabilisation).Concat(Means(r => r.Stabilisation)), UsualRange.Stabilisation),
+            .. Places(tables.Sites),
+        ];
+
+        IEnumerable<(string, double)> Values(Func<CheckedBurial, double?> of) =>
+            burials.Where(b => of(b) is not null).Select(b => (b.BurialId, of(b)!.Value));
+
+        IEnumerable<(string, double)> Means(Func<ResultRow, double?> of) =>
+            tables.Results.Where(r => of(r) is not null).Select(r => (r.ResultId, of(r)!.Value));
+    }
+
+    private sealed record Massed(string Id, double Grams, double? Nominal);
+
+    // the litter alone, water and all; unknown where the bag is in the mass and its tare is not known
+    private static Massed? Litter(BagRow bag, Dictionary<string, LotRow> lots) =>
+        bag.MassInitialGrams is { } mass && lots.GetValueOrDefault(bag.LotId) is { } lot
+        && (bag.MassBasis == MassBasis.Litter ? mass : mass - lot.TareGrams) is { } litter
+            ? new Massed(bag.BagId, litter, lot.LitterMassNominalGrams) : null;
+
+    private static IEnumerable<PlausibilityLine> Places(IReadOnlyList<SiteRow> sites)
+    {
+        WorldOutlines world = WorldOutlines.Shipped;
+        // A code kept free for users is of no country of this Earth: an invented place can lie where there is sea.
+        SiteRow[] real = [.. sites.Where(site => site.CountryCode is not { } code || !IsKeptForUsers(code))];
+        SiteRow[] stated = [.. real.Where(site => site.CountryCode is { } code && world.Find(code) is not null)];
+        return
+        [
+            .. Counted("on-land", real, site => site.SiteId,
+                site => world.DistanceToLandMetres(site.DecimalLatitude, site.DecimalLongitude) <= MostFromLandMetres),
+            .. Counted("in-country", stated, site => site.SiteId, site => world.Find(site.CountryCode!)!
+                .DistanceMetres(site.DecimalLatitude, site.DecimalLongitude) <= MostFromCountryMetres),
+        ];
+    }
+
+    /// <summary>ISO 3166-1, 8.1.3: AA, QM to QZ, XA to XZ and ZZ are nobody's, and stay so.</summary>
+    public static bool IsKeptForUsers(string countryCode) => countryCode.ToUpper(CultureInfo.InvariantCulture) is var code
+        && (code is "AA" or "ZZ" || (code is ['Q', >= 'M' and <= 'Z']) || (code is ['X', >= 'A' and <= 'Z'] && code != "XK"));
+
+    private static IEnumerable<PlausibilityLine> Measured(string code, IEnumerable<(string Id, double Value)> values, UsualRange usual)
+    {
+        (string Id, double Value)[] all = [.. values];
+        if (all.Length == 0)
+            return [];
+        return
+        [
+            new(code, all.Length, all.Min(v => v.Value), all.Max(v => v.Value), usual.Least, usual.Most,
+                [.. all.Where(v => !usual.Holds(v.Value)).Select(v => v.Id)]),
+        ];
+    }
+
+    private static IEnumerable<PlausibilityLine> Counted<T>(string code, IEnumerable<T> records, Func<T, string> id,
+        Func<T, bool> isUsual)
+    {
+        T[] all = [.. records];
+        return all.Length == 0 ? []
+            : [new(code, all.Length, null, null, null, null, [.. all.Where(record => !isUsual(record)).Select(id)])];
+    }
+}

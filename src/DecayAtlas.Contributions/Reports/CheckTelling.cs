@@ -1,0 +1,180 @@
+namespace DecayAtlas.Contributions.Reports;
+
+/// <param name="Caption">What it shows.</param>
+public sealed record TellingTable(string Caption, IReadOnlyList<string> Head, IReadOnlyList<IReadOnlyList<string>> Rows);
+
+/// <summary>What a check tells its sender, answers first, in the words of a language: what the group gets, then what to do, then the
+/// rest.</summary>
+/// <param name="First">The line that everything begins with.</param>
+/// <param name="Then">What follows from it, a sentence each.</param>
+/// <param name="Gate">What was read beside what is usual; null where nothing can be judged.</param>
+/// <param name="Mend">What must be mended, the same slip together.</param>
+/// <param name="Look">What keeps nothing out.</param>
+/// <param name="Results">k and S of each burial; null where there is none.</param>
+/// <param name="Facts">What stands in it: a name and a value.</param>
+public sealed record CheckTelling(
+    string First, IReadOnlyList<string> Then, TellingTable? Gate, TellingTable? Mend, TellingTable? Look, TellingTable? Results,
+    IReadOnlyList<(string What, string Value)> Facts)
+{
+    private const int MostNamed = 5;
+
+    public static CheckTelling Of(CheckReport check, Phrases words) => new Teller(check, words).Tell();
+
+    private sealed class Teller(CheckReport check, Phrases words)
+    {
+        private readonly FindingGroup[] _mend = [.. FindingGroup.Of(check.Result.Findings)];
+        private readonly FindingGroup[] _look = [.. FindingGroup.Of(check.Result.Warnings)];
+
+        public CheckTelling Tell() => new(First(), [.. Then()], Gate(), Groups("answer.todo", _mend), Groups("answer.look", _look),
+            Results(), [.. Facts()]);
+
+        private string First()
+        {
+            if (check.Summary is not { } summary || IsNothing(summary))
+            {
+                return _mend.Length == 0 ? words["answer.empty"]
+                    : words.Say("answer.unreadable", $"{_mend[0].First.Found}. {Mend(_mend[0].First)}");
+            }
+            if (_mend.Length > 0)
+                return words.Say("answer.mend", Number("answer.mend", _mend.Length));
+            if (check.ToConfirm.Count > 0)
+                return words.Say("answer.confirm", Number("answer.confirm", check.ToConfirm.Count));
+            return Gets(summary);
+        }
+
+        private static bool IsNothing(CheckSummary summary) => summary is { Bags: 0, Results: 0 };
+
+        // what the group gets, whatever else is to be done
+        private string Gets(CheckSummary summary)
+        {
+            if (summary.Burials == 0)
+            {
+                RateCount all = new(summary.Results, summary.Summarised.WithRate + summary.Reported.WithRate);
+                return words.Say("answer.results", all.WithRate, all.Rows, Range(
+                    check.Plausibility.FirstOrDefault(line => line.Code == "rate"), "0.0000"));
+            }
+            if (summary.BurialsWithRate == 0)
+                return words.Say("answer.none", words["answer.because." + summary.WithoutRate[0].Reason]);
+            string k = Range(Line("rate"), "0.0000"), s = Range(Line("stabilisation"), "0.00");
+            return summary.BurialsWithRate == summary.Burials ? words.Say("answer.all", summary.Burials, k, s)
+                : words.Say("answer.some", summary.BurialsWithRate, summary.Burials, k, s);
+        }
+
+        private IEnumerable<string> Then()
+        {
+            if (check.Summary is not { } summary || IsNothing(summary))
+                yield break;
+            if (_mend.Length > 0)
+            {
+                if (summary.Burials > 0)
+                    yield return words.Say("answer.so-far", summary.BurialsWithRate, summary.Burials);
+                yield break;
+            }
+            if (check.ToConfirm.Count > 0)
+                yield return Gets(summary);
+            foreach (ReasonCount reason in summary.WithoutRate)
+            {
+                if (summary.BurialsWithRate > 0)
+                    yield return words.Say("answer.others", reason.Burials, words["answer.because." + reason.Reason]);
+                yield return words["answer.todo." + reason.Reason];
+            }
+            if (check.ToConfirm.Count == 0 && summary.WithoutRate.Count == 0)
+                yield return words["answer.ready"];
+        }
+
+        private TellingTable? Gate() => check.Plausibility.Count == 0 ? null : new TellingTable(words["gate.title"],
+            [words["gate.what"], words["gate.yours"], words["gate.usual"], ""],
+            [.. check.Plausibility.Select(line => (string[])
+            [
+                words["gate." + line.Code],
+                line.Lowest is null ? words.Say("gate.of", line.Of - line.Outside.Count, line.Of) : Range(line, FormatOf(line)),
+                line.UsualLeast is null ? words["gate.all"]
+                    : words.Say("gate.range", words.Number(line.UsualLeast), words.Number(line.UsualMost)),
+                line.IsUsual ? words["gate.ok"] : words.Say("gate.look", Named(line.Outside)),
+            ])]);
+
+        private TellingTable? Groups(string caption, FindingGroup[] groups) => groups.Length == 0 ? null : new TellingTable(words[caption],
+            [words["waiting.where"], words.Say("answer.found", "").Trim(), words["waiting.expected"], words["waiting.mend"]],
+            [.. groups.Select(group => (string[])
+            [
+                group.Where(words), group.Found(words), Expected(group.First), Mend(group.First),
+            ])]);
+
+        private TellingTable? Results() => check.Burials.Count == 0 ? null : new TellingTable(words["answer.results-of"],
+            [
+                words["answer.burial"], words["answer.site"], words["answer.days"], words["answer.left-fast"], words["answer.left-slow"],
+                words["answer.k"], words["answer.s"],
+            ],
+            [.. check.Burials.Select(b => (string[])
+            [
+                b.BurialId, b.SiteId, words.Number(b.ExposureDays, "0"), words.Percent(b.FastRemaining), words.Percent(b.SlowRemaining),
+                b.RatePerDay is { } k ? $"{words.Rate(k)} ({End(b.RateLower95PerDay)} – {End(b.RateUpper95PerDay)})"
+                    : b.RateAtLeastPerDay is { } least ? words.Say("answer.at-least", words.Rate(least))
+                    : words["answer.because." + b.RateMissingBecause],
+                b.Stabilisation is { } s ? $"{words.Number(s, "0.00")} ± {words.Number(b.StabilisationUncertainty, "0.00")}"
+                    : words.Missing,
+            ])]);
+
+        // an end that the weighings do not set stays open
+        private string End(double? perDay) => perDay is null ? "…" : words.Rate(perDay);
+
+        private IEnumerable<(string, string)> Facts()
+        {
+            yield return (words["answer.read-as"], words["answer.format." + (check.Result.Format switch
+            {
+                ContributionFormat.Workbook => "workbook",
+                ContributionFormat.WideTable => "wide-table",
+                ContributionFormat.DataPackage => "data-package",
+                _ => "none",
+            })]);
+            if (check.Summary is not { } s)
+                yield break;
+            yield return (words[check.IsValid ? "answer.rows" : "answer.rows.sound"],
+                words.Say("answer.rows.text", s.Sites, s.Lots, s.Bags, s.Samples));
+            if (s.Burials > 0 || s.Results == 0)
+            {
+                yield return (words["answer.burials"], words.Count(s.Burials));
+                yield return (words["answer.with-k"], words.Say("gate.of", s.BurialsWithRate, s.Burials));
+                yield return (words["answer.with-s"], words.Say("gate.of", s.BurialsWithStabilisation, s.Burials));
+            }
+            if (s.Results > 0)
+            {
+                yield return (words["answer.means"], words.Say("answer.means.text", s.Results, s.ResultBurials));
+                yield return (words["answer.means.with-k"], words.Say("answer.means.of", s.Summarised.WithRate + s.Reported.WithRate,
+                    s.Results, s.Summarised.WithRate, s.Summarised.Rows, s.Reported.WithRate, s.Reported.Rows));
+            }
+            if (s.FirstBuriedOn is { } first)
+                yield return (words["answer.first"], words.Day(first));
+            if (s.LastRetrievedOn is { } last)
+                yield return (words["answer.last"], words.Day(last));
+        }
+
+        private PlausibilityLine? Line(string code) => check.Plausibility.FirstOrDefault(line => line.Code == code);
+
+        private string Range(PlausibilityLine? line, string format) => line is null ? words.Missing
+            : line.Lowest == line.Highest ? words.Number(line.Lowest, format)
+            : words.Say("gate.range", words.Number(line.Lowest, format), words.Number(line.Highest, format));
+
+        private static string FormatOf(PlausibilityLine line) => line.Code switch
+        {
+            "rate" => "0.0000",
+            "exposure-days" => "0",
+            "depth" => "0.#",
+            _ => "0.00",
+        };
+
+        private string Named(IReadOnlyList<string> ids) => ids.Count <= MostNamed ? string.Join(", ", ids)
+            : words.Say("gate.more", string.Join(", ", ids.Take(MostNamed - 1)), ids.Count - MostNamed + 1);
+
+        private string Number(string key, int count) => count == 1 ? words[key + ".one"] : words.Say(key + ".many", count);
+
+        // A finding's own sentences are English and name what stands there; other languages say what its code says.
+        private string Expected(Finding finding) => IsEnglish || PublicFinding.Of(finding) is not { } known ? finding.Expected
+            : FindingWords.Expected(known, words);
+
+        private string Mend(Finding finding) => IsEnglish || PublicFinding.Of(finding) is not { } known
+            ? char.ToUpperInvariant(finding.Mend[0]) + finding.Mend[1..] + "." : FindingWords.ToDo(known, words);
+
+        private bool IsEnglish => words.Code == "en";
+    }
+}

@@ -1,0 +1,66 @@
+namespace DecayAtlas.Contributions.Reports;
+
+/// <summary>The same slip in many rows, which is one thing to mend.</summary>
+/// <param name="All">In the order in which they were found.</param>
+public sealed record FindingGroup(IReadOnlyList<Finding> All)
+{
+    private const int MostPlaces = 12;
+
+    public Finding First => All[0];
+
+    /// <summary>Findings of one code about one column together, in the order of the first of each.</summary>
+    public static IReadOnlyList<FindingGroup> Of(IEnumerable<Finding> findings) =>
+    [
+        .. findings.GroupBy(finding => (finding.Code, finding.File, finding.Sheet, finding.Column, finding.Field,
+            // what has no row is about a file as a whole, and each is another
+            finding.Row is null ? finding.Found : null)).Select(group => new FindingGroup([.. group])),
+    ];
+
+    /// <summary>Where: file, sheet, column, and every row or cell.</summary>
+    public string Where(Phrases words) => string.Join(", ", new[]
+    {
+        First.File,
+        First.Sheet is { } sheet ? words.Say("answer.sheet", sheet) : null,
+        Cells(words) ?? Rows(words),
+        First.Column is { } column
+            ? words.Say(First.File == SchemaCatalogue.DescriptorName ? "waiting.entry" : "waiting.column", column) : null,
+        First.Field is { } field ? words.Say("waiting.field", field) : null,
+    }.OfType<string>());
+
+    /// <summary>What was found, and that it differs from row to row where it does.</summary>
+    public string Found(Phrases words) => words.Say(
+        All.All(finding => finding.Found == First.Found) ? "answer.found" : "answer.found.others", First.Found);
+
+    private string? Rows(Phrases words)
+    {
+        int[] rows = [.. All.Select(finding => finding.Row).OfType<int>().Distinct()];
+        return rows.Length switch
+        {
+            0 => null,
+            1 => words.Say("waiting.row", rows[0].ToString(System.Globalization.CultureInfo.InvariantCulture)),
+            _ => words.Say("waiting.rows", Stretches(rows)),
+        };
+    }
+
+    private string? Cells(Phrases words)
+    {
+        string[] cells = [.. All.Select(finding => finding.Cell).OfType<string>().Distinct()];
+        return cells.Length == 0 ? null : cells.Length == 1 ? words.Say("answer.cell", cells[0])
+            : words.Say("answer.cells", string.Join(", ", cells.Take(MostPlaces)) + (cells.Length > MostPlaces ? ", …" : ""));
+    }
+
+    /// <summary>Numbers as people write them: 2–21, 25.</summary>
+    public static string Stretches(IEnumerable<int> numbers)
+    {
+        List<(int From, int To)> stretches = [];
+        foreach (int n in numbers.Distinct().Order())
+        {
+            if (stretches.Count > 0 && stretches[^1].To == n - 1)
+                stretches[^1] = (stretches[^1].From, n);
+            else
+                stretches.Add((n, n));
+        }
+        return string.Join(", ", stretches.Take(MostPlaces).Select(s => s.From == s.To ? Invariant($"{s.From}") : Invariant($"{s.From}–{s.To}")))
+            + (stretches.Count > MostPlaces ? ", …" : "");
+    }
+}
