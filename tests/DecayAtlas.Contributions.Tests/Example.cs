@@ -11,6 +11,9 @@ internal sealed class Example : IDisposable
     /// <summary>The example without weighings: means alone.</summary>
     public static string OfResults { get; } = Path.Combine(AppContext.BaseDirectory, "example-results");
 
+    /// <summary>The day on which checks of tests are made.</summary>
+    public static DateOnly Today { get; } = new(2026, 6, 1);
+
     public Example(string name = "group-a", string? from = null)
     {
         Root = Directory.CreateTempSubdirectory("contributions-").FullName;

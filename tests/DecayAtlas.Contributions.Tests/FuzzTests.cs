@@ -121,8 +121,11 @@ public class FuzzTests
             result.Findings,
                 finding =>
                 Assert.True(finding.Code.Length > 0 && finding.Found.Length > 0 && finding.Expected.Length > 0 && finding.Mend.Length > 0));
-        CheckReport report = new("a", result);
-        Assert.NotEmpty(report.ToHtml());
-        Assert.NotEmpty(report.ToMarkdown());
+        CheckReport report = new("a", result, Example.Today);
+        foreach (Phrases words in SenderWords.Known.Select(code => SenderWords.Find(code)!))
+        {
+            Assert.NotEmpty(report.ToHtml(words));
+            Assert.NotEmpty(report.ToMarkdown(words));
+        }
     }
 }

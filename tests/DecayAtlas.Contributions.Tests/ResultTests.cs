@@ -28,12 +28,14 @@ public class ResultTests
     [Fact]
     public void The_summary_counts_the_burials_that_results_stand_for()
     {
-        CheckReport report = new("example-results", ContributionReader.Read(Example.OfResults, IntakeLimits.Default));
+        CheckReport report =
+            new("example-results", ContributionReader.Read(Example.OfResults, IntakeLimits.Default), Example.Today);
+        CheckTelling telling = CheckTelling.Of(report, SenderWords.Find("en")!);
 
-        Assert.Contains(("results that stand for burials", "2, for 11 burials"), report.SummaryLines());
-        Assert.Contains(("results that give a decay rate k", "2 of 2 (summarised 1 of 1, reported 1 of 1)"), report.SummaryLines());
-        Assert.DoesNotContain(report.SummaryLines(), line => line.What.StartsWith("burials", StringComparison.Ordinal));
-        Assert.Contains(("last retrieval", "2019-08-06"), report.SummaryLines());
+        Assert.Contains(("rows of means", "2, for 11 burials"), telling.Facts);
+        Assert.Contains(("of these with k", "2 of 2 (summarised 1 of 1, reported 1 of 1)"), telling.Facts);
+        Assert.DoesNotContain(telling.Facts, fact => fact.What == "burials");
+        Assert.Contains(("last retrieval", "2019-08-06"), telling.Facts);
     }
 
     [Fact]

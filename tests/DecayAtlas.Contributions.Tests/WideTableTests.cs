@@ -222,9 +222,9 @@ public class WideTableTests
         Assert.NotNull(result.Contribution);
         Assert.Contains(code, result.Warnings.Select(warning => warning.Code));
         Assert.All(result.Warnings, warning => Assert.Equal(("bags.csv", "burial_id"), (warning.File, warning.Column)));
-        CheckReport report = new("a", result);
-        Assert.Contains("What to look at", report.ToMarkdown(), StringComparison.Ordinal);
-        Assert.Contains("What to look at", report.ToHtml(), StringComparison.Ordinal);
+        CheckReport report = new("a", result, Example.Today);
+        Assert.Contains("Worth a look", report.ToMarkdown(SenderWords.Find("en")!), StringComparison.Ordinal);
+        Assert.Contains("Worth a look", report.ToHtml(SenderWords.Find("en")!), StringComparison.Ordinal);
     }
 
     [Theory]
@@ -244,9 +244,10 @@ public class WideTableTests
     {
         using Example example = new Example().Replace("sites.csv", "grassland", "<script src=//x>")
             .Replace("bags.csv", ",2.06,", ",=cmd(),");
-        CheckReport report = new("group <a>", example.Read());
+        CheckReport report = new("group <a>", example.Read(), Example.Today);
+        Phrases words = SenderWords.Find("en")!;
 
-        string html = report.ToHtml(), markdown = report.ToMarkdown();
+        string html = report.ToHtml(words), markdown = report.ToMarkdown(words);
 
         Assert.Contains("<html lang=\"en\">", html, StringComparison.Ordinal);
         Assert.Contains("<caption>", html, StringComparison.Ordinal);
@@ -283,11 +284,12 @@ public class WideTableTests
     [Fact]
     public void The_summary_counts_what_k_and_S_can_be_computed_from()
     {
-        CheckSummary summary = new CheckReport("example", ContributionReader.Read(Example.Folder, IntakeLimits.Default)).Summary!;
+        CheckSummary summary = new CheckReport(
+            "example", ContributionReader.Read(Example.Folder, IntakeLimits.Default), Example.Today).Summary!;
 
         Assert.Equal((2, 2, 8, 3, 4), (summary.Sites, summary.Lots, summary.Bags, summary.Samples, summary.Burials));
         Assert.Equal((3, 3), (summary.BurialsWithRate, summary.BurialsWithStabilisation));
-        Assert.Equal(new ReasonCount("mass-not-reported", 1), Assert.Single(summary.WithoutRate));
+        Assert.Equal(new ReasonCount("bag-lost", 1), Assert.Single(summary.WithoutRate));
         Assert.Equal((new DateOnly(2024, 5, 14), new DateOnly(2024, 8, 13)), (summary.FirstBuriedOn, summary.LastRetrievedOn));
     }
 

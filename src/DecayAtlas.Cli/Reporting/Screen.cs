@@ -23,6 +23,14 @@ internal sealed class Screen(TextWriter output, TextWriter error)
     /// <summary>Writes an object for machines.</summary>
     public void Json<T>(T value) => output.WriteLine(JsonSerializer.Serialize(value, JsonText.Options));
 
+    /// <summary>Asks a person yes or no; <see langword="null"/> where nobody sits there to answer.</summary>
+    public bool? Ask(string question, string yes, string no)
+    {
+        if (Console.IsInputRedirected || !_error.Profile.Out.IsTerminal)
+            return null;
+        return _error.Prompt(new SelectionPrompt<string>().Title(Markup.Escape(question)).AddChoices(yes, no)) == yes;
+    }
+
     /// <summary>Writes a table with a header line, columns as wide as they must be.</summary>
     public void Table(string[] header, IEnumerable<string[]> rows)
     {

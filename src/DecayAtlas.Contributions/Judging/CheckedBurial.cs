@@ -1,17 +1,20 @@
 namespace DecayAtlas.Contributions.Judging;
 
-/// <summary>What one burial gives, as its sender is told at once: before the atlas knows more of it, and with the usual assumptions.</summary>
+/// <summary>What one burial gives, as its sender is told at once: before the atlas knows more, and with the usual assumptions.</summary>
 /// <param name="FastRemaining">Share of the fast litter that remained (1).</param>
 /// <param name="ExposureDays">Days that its slow bag lay.</param>
 /// <param name="RatePerDay">k (d⁻¹), with the ends of its 95 % interval where the weighings set them.</param>
 /// <param name="RateAtLeastPerDay">Where k is missing since the slow litter is at its plateau: k is at least this.</param>
 /// <param name="Stabilisation">S (1) with its standard uncertainty.</param>
-/// <param name="RateMissingBecause">Code of a <see cref="MissingReason"/>; null where k is there.</param>
+/// <param name="RateMissingBecause">Code of a <see cref="MissingReason"/>, or <see cref="BagLost"/>; null where k is there.</param>
 public sealed record CheckedBurial(
     string BurialId, string SiteId, string? Treatment, double? FastRemaining, double? SlowRemaining, double? ExposureDays,
     double? RatePerDay, double? RateLower95PerDay, double? RateUpper95PerDay, double? RateAtLeastPerDay,
     double? Stabilisation, double? StabilisationUncertainty, string? RateMissingBecause, string? StabilisationMissingBecause)
 {
+    /// <summary>A mass is missing since a bag was not found again: nothing to mend.</summary>
+    public const string BagLost = "bag-lost";
+
     /// <summary>Every burial of the rows, in the order in which they first stand there.</summary>
     public static IReadOnlyList<CheckedBurial> Of(ContributionTables tables)
     {
@@ -25,13 +28,18 @@ public sealed record CheckedBurial(
         if (!bags.All(bag => lots.ContainsKey(bag.LotId)))
         {
             string none = MissingReason.LotNotReported.Code();
-            return new CheckedBurial(id, bags[0].SiteId, bags[0].Treatment, null, null, null, null, null, null, null, null, null, none, none);
+            return new CheckedBurial(id, bags[0].SiteId, bags[0].Treatment, null, null, null, null, null, null, null, null, null, none,
+                none);
         }
         WeighedBurial burial = WeighedBurial.Of(bags.Select(bag => (bag, lots[bag.LotId])), MeasurementAssumptions.Default);
         RateInterval? interval = burial.Rate.Value is null && burial.RateInterval?.AtLeastPerDay is null ? null : burial.RateInterval;
         return new CheckedBurial(id, bags[0].SiteId, bags[0].Treatment, burial.Fast.Value?.Fraction, burial.Slow.Value?.Fraction,
             burial.InSoil?.Days, burial.Rate.Value?.RatePerDay.Value, interval?.Lower95PerDay, interval?.Upper95PerDay,
             interval?.AtLeastPerDay, burial.StabilisationFactor.Value?.Value, burial.StabilisationFactor.Value?.Uncertainty,
-            burial.Rate.Reason?.Code(), burial.StabilisationFactor.Reason?.Code());
+            Because(burial.Rate.Reason), Because(burial.StabilisationFactor.Reason));
+
+        string? Because(MissingReason? reason) =>
+            reason is MissingReason.MassNotReported or MissingReason.RetrievalNotReported
+                && Array.Exists(bags, bag => bag.Condition == BagCondition.Lost) ? BagLost : reason?.Code();
     }
 }

@@ -43,13 +43,20 @@ public static class Plausibility
             .. Counted("days", tables.Bags, b => b.BagId, b => b.BuriedOn >= Earliest && (b.RetrievedOn ?? b.BuriedOn) <= today),
             .. Measured("depth", tables.Bags.Where(b => b.DepthCentimetres is not null)
                 .Select(b => (b.BagId, b.DepthCentimetres!.Value)), UsualRange.DepthCentimetres),
-            .. Measured("rate", Values(b => b.RatePerDay).Concat(Means(r => r.RatePerDay)), UsualRange.RatePerDay),
-            .. Measured("stabilisation", Values(b => b.Stabilisation).Concat(Means(r => r.Stabilisation)), UsualRange.Stabilisation),
+            .. Measured("rate", Values(b => b.RatePerDay).Concat(Means(r => RateOf(r))), UsualRange.RatePerDay),
+            .. Measured("stabilisation", Values(b => b.Stabilisation)
+                .Concat(Means(r => IndexOf(r).Stabilisation.Value?.Mean)), UsualRange.Stabilisation),
             .. Places(tables.Sites),
         ];
 
         IEnumerable<(string, double)> Values(Func<CheckedBurial, double?> of) =>
             burials.Where(b => of(b) is not null).Select(b => (b.BurialId, of(b)!.Value));
+
+        MeanIndex IndexOf(ResultRow row) => row.Index(Lot(row.FastLotId), Lot(row.SlowLotId), MeasurementAssumptions.Default);
+
+        double? RateOf(ResultRow row) => IndexOf(row).LnRate.Value is { } ln ? Math.Exp(ln.Mean) : null;
+
+        LotRow? Lot(string? id) => id is null ? null : lots.GetValueOrDefault(id);
 
         IEnumerable<(string, double)> Means(Func<ResultRow, double?> of) =>
             tables.Results.Where(r => of(r) is not null).Select(r => (r.ResultId, of(r)!.Value));

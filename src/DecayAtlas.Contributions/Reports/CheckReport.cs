@@ -20,7 +20,8 @@ public sealed record CheckReport(string Source, ReadResult Result, DateOnly Toda
     public CheckSummary? Summary => Result.SoundRows is { } rows ? CheckSummary.Of(rows, Burials) : null;
 
     /// <summary>What was read, beside what is usual.</summary>
-    public IReadOnlyList<PlausibilityLine> Plausibility => Result.SoundRows is { } rows ? Judging.Plausibility.Of(rows, Burials, Today) : [];
+    public IReadOnlyList<PlausibilityLine> Plausibility =>
+        Result.SoundRows is { } rows ? Judging.Plausibility.Of(rows, Burials, Today) : [];
 
     /// <summary>Whether the sender said that what is unusual is right.</summary>
     public bool IsConfirmed { get; init; }
@@ -78,7 +79,8 @@ public sealed record CheckReport(string Source, ReadResult Result, DateOnly Toda
                 telling.Gate)}{Section("results", telling.Results)}{Section("look", telling.Look, words["answer.look.text"])}<table>
             <caption>{Html(words["answer.stands"])}</caption>
             <tbody>
-            {string.Concat(telling.Facts.Select(fact => $"<tr><th scope=\"row\">{Html(fact.What)}</th><td>{Html(fact.Value)}</td></tr>\n"))}</tbody>
+            {string.Concat(telling.Facts.Select(fact =>
+                $"<tr><th scope=\"row\">{Html(fact.What)}</th><td>{Html(fact.Value)}</td></tr>\n"))}</tbody>
             </table>
             </main>
             </body>
@@ -98,7 +100,8 @@ public sealed record CheckReport(string Source, ReadResult Result, DateOnly Toda
             <table>
             <thead><tr>{head}</tr></thead>
             <tbody>
-            {string.Concat(table.Rows.Select(row => $"<tr>{string.Concat(row.Select(cell => $"<td>{Html(SpreadsheetSafe.Text(cell))}</td>"))}</tr>\n"))}</tbody>
+            {string.Concat(table.Rows.Select(row =>
+                $"<tr>{string.Concat(row.Select(cell => $"<td>{Html(SpreadsheetSafe.Text(cell))}</td>"))}</tr>\n"))}</tbody>
             </table>
             </div>
 

@@ -60,7 +60,8 @@ public sealed record FindingGroup(IReadOnlyList<Finding> All)
             else
                 stretches.Add((n, n));
         }
-        return string.Join(", ", stretches.Take(MostPlaces).Select(s => s.From == s.To ? Invariant($"{s.From}") : Invariant($"{s.From}–{s.To}")))
+        return string.Join(", ", stretches.Take(MostPlaces)
+            .Select(s => s.From == s.To ? Invariant($"{s.From}") : Invariant($"{s.From}–{s.To}")))
             + (stretches.Count > MostPlaces ? ", …" : "");
     }
 }

@@ -20,9 +20,6 @@ internal static class ReportText
         finding.Mend,
     ];
 
-    public const string AboutWarnings =
-        "These do not keep the contribution out, but what they name will give no decay rate k as it stands.";
-
     public static string Table(IEnumerable<Finding> findings) =>
         $"| {string.Join(" | ", Columns)} |\n| ---: | --- | --- | ---: | --- | --- | --- | --- |\n" + string.Concat(findings.Select(
             (finding, i) => $"| {string.Join(" | ", Cells(i + 1, finding).Select(cell => Markdown(SpreadsheetSafe.Text(cell))))} |\n"));

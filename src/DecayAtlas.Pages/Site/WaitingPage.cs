@@ -41,22 +41,6 @@ internal static class WaitingPage
     {
         0 => null,
         1 => words.Say("waiting.row", rows[0]),
-        _ => words.Say("waiting.rows", Stretches(rows)),
+        _ => words.Say("waiting.rows", FindingGroup.Stretches(rows)),
     };
-
-    /// <summary>Numbers as people write them: 2–21, 25.</summary>
-    internal static string Stretches(IEnumerable<int> numbers)
-    {
-        List<(int From, int To)> stretches = new();
-        foreach (int n in numbers.Distinct().Order())
-        {
-            if (stretches.Count > 0 && stretches[^1].To == n - 1)
-                stretches[^1] = (stretches[^1].From, n);
-            else
-                stretches.Add((n, n));
-        }
-
-        return string.Join(", ", stretches.Take(12).Select(s => s.From == s.To ? $"{s.From}" : $"{s.From}–{s.To}"))
-            + (stretches.Count > 12 ? ", …" : "");
-    }
 }

@@ -20,7 +20,7 @@ internal sealed record ExposureShort() : BagFlag(
     "Check the dates. If they are right, leave the next bags longer.")
 {
     [Setting("exposure_days/min", "a whole number of days", "Shortest exposure")]
-    public int ExposureMinDays { get; init; } = 60;
+    public int ExposureMinDays { get; init; } = (int)UsualRange.ExposureDays.Least;
 
     protected override Grounds? Judge(Bag bag) =>
         bag.ExposureDays is > 0 and var days && days < ExposureMinDays
@@ -37,7 +37,7 @@ internal sealed record ExposureLong() : BagFlag(
     "Check the dates.")
 {
     [Setting("exposure_days/max", "a whole number of days", "Longest exposure")]
-    public int ExposureMaxDays { get; init; } = 120;
+    public int ExposureMaxDays { get; init; } = (int)UsualRange.ExposureDays.Most;
 
     protected override Grounds? Judge(Bag bag) =>
         bag.ExposureDays is > 0 and var days && days > ExposureMaxDays

@@ -22,6 +22,15 @@ internal sealed class CheckCommand(Screen screen) : PlainCommand<CheckCommand.Se
         [Description("Also write a report to send back: FILE.md or FILE.html.")]
         public string? Report { get; init; }
 
+        [CommandOption("--language <CODE>")]
+        [Description("The language of what is said, as de; en unless stated.")]
+        [DefaultValue("en")]
+        public required string Language { get; init; }
+
+        [CommandOption("--confirmed")]
+        [Description("You looked at what is unusual, and it is right.")]
+        public bool IsConfirmed { get; init; }
+
         [CommandOption("--json")]
         [Description("Print the result as JSON and nothing else.")]
         public bool Json { get; init; }
@@ -35,31 +44,36 @@ internal sealed class CheckCommand(Screen screen) : PlainCommand<CheckCommand.Se
             NamedPath.RequireFile(mapping, "mapping", "correct the path, or let decayatlas map-columns propose a mapping");
         NamedPath.Require(settings.Path, "contribution");
 
+        Phrases words = SenderWords.Find(settings.Language) ?? throw new ConfigurationException($"--language {settings.Language}: "
+            + $"expected one of {string.Join(", ", SenderWords.Known)}.");
+
         string name = ReceivedText.Name(Path.GetFileName(Path.TrimEndingDirectorySeparator(settings.Path)));
-        CheckReport check = new(name, ContributionReader.Read(settings.Path, IntakeLimits.Default, settings.Mapping));
+        CheckReport check = new(name, ContributionReader.Read(settings.Path, IntakeLimits.Default, settings.Mapping),
+            DateOnly.FromDateTime(DateTime.UtcNow))
+        { IsConfirmed = settings.IsConfirmed };
         if (settings.Json)
         {
             screen.Json(new
             {
                 path = settings.Path,
                 valid = check.IsValid,
+                ready = check.IsReady,
                 format = check.Result.Format,
                 content_hash = check.Result.ContentHash,
                 summary = check.Summary,
+                plausibility = check.Plausibility,
+                burials = check.Burials,
                 findings = check.Result.Findings,
                 warnings = check.Result.Warnings,
             });
         }
         else
         {
-            screen.Lines(check.Result.Findings);
-            screen.Lines(check.Result.Warnings.Select(warning => $"Look at this, though it keeps nothing out: {warning}"));
-            screen.Lines(check.SummaryLines().Select(line => $"  {line.What}: {line.Value}"));
-            screen.Line(check.Verdict);
+            check = CheckScreen.Show(check, words, screen);
         }
         if (settings.Report is { } file)
-            File.WriteAllText(file, IsHtml(file) ? check.ToHtml() : check.ToMarkdown(), new UTF8Encoding(false));
-        return check.IsValid ? RecordedRun.Done : RecordedRun.NeedsPerson;
+            File.WriteAllText(file, IsHtml(file) ? check.ToHtml(words) : check.ToMarkdown(words), new UTF8Encoding(false));
+        return check.IsReady ? RecordedRun.Done : RecordedRun.NeedsPerson;
     }
 
     private static bool IsMarkdown(string path) => path.EndsWith(".md", StringComparison.OrdinalIgnoreCase);

@@ -1,0 +1,64 @@
+namespace DecayAtlas.Cli.Reporting;
+
+/// <summary>What a check tells on a terminal: the answer, what to do, and the rest.</summary>
+internal static class CheckScreen
+{
+    private const int MostResults = 12;
+
+    /// <summary>Shows it all; where a person sits there, asks whether what is unusual is right.</summary>
+    public static CheckReport Show(CheckReport check, Phrases words, Screen screen)
+    {
+        CheckTelling telling = CheckTelling.Of(check, words);
+        screen.Line($"{check.Source}: {telling.First}");
+        screen.Lines(telling.Then);
+        if (telling.Mend is { } mend)
+            Show(mend, screen);
+        Table(telling.Gate, screen);
+        Table(telling.Results, screen);
+        if (telling.Look is { } look)
+        {
+            screen.Line("");
+            screen.Line($"{look.Caption}. {words["answer.look.text"]}");
+            Rows(look, screen);
+        }
+        screen.Line("");
+        int width = telling.Facts.Max(fact => fact.What.Length);
+        screen.Lines(telling.Facts.Select(fact => $"  {fact.What.PadRight(width)}  {fact.Value}"));
+        if (check.IsValid && check.ToConfirm.Count > 0)
+        {
+            bool? isRight = screen.Ask(words["gate.ask"], words["gate.yes"], words["gate.no"]);
+            if (isRight is null)
+                screen.Line(words["gate.how"]);
+            check = check with { IsConfirmed = isRight is true };
+        }
+        if (check.IsReady)
+            screen.Line(words.Say("answer.valid", check.Source));
+        return check;
+    }
+
+    private static void Show(TellingTable table, Screen screen)
+    {
+        screen.Line("");
+        screen.Line(table.Caption);
+        Rows(table, screen);
+    }
+
+    // a sentence of place, found, expected and mend is too wide for columns
+    private static void Rows(TellingTable table, Screen screen)
+    {
+        foreach (IReadOnlyList<string> row in table.Rows)
+            screen.Line(ReceivedText.OneLine($"- {row[0]}: {row[1]}, {table.Head[2]} {row[2].TrimEnd('.')}. {row[3]}", ' '));
+    }
+
+    private static void Table(TellingTable? table, Screen screen)
+    {
+        if (table is null)
+            return;
+        screen.Line("");
+        screen.Line(table.Caption);
+        screen.Table([.. table.Head], table.Rows.Take(MostResults).Select(row => row.Select(cell =>
+            ReceivedText.OneLine(cell, ' ')).ToArray()));
+        if (table.Rows.Count > MostResults)
+            screen.Line($"  … {table.Rows.Count - MostResults}");
+    }
+}

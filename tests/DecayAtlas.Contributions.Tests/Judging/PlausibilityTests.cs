@@ -1,0 +1,77 @@
+namespace DecayAtlas.Contributions.Tests.Judging;
+
+public class PlausibilityTests
+{
+    [Fact]
+    public void The_example_is_as_usual_and_its_lost_bag_is_no_slip()
+    {
+        using Example example = new();
+        CheckReport check = Check(example);
+
+        Assert.Empty(check.ToConfirm);
+        Assert.True(check.IsReady);
+        Assert.Equal(["bag-lost"], check.Burials.Select(burial => burial.RateMissingBecause).OfType<string>());
+    }
+
+    /// <summary>S by the published formula (Keuskamp et al. 2013, doi:10.1111/2041-210X.12097) from the example's first burial, worked by
+    /// hand: oven-dry, tare 0.25 g, H 0.78; ash was measured of the fast bag alone and is left out.</summary>
+    [Fact]
+    public void A_burial_gives_what_the_formula_gives()
+    {
+        using Example example = new();
+        CheckedBurial first = Check(example).Burials[0];
+        double fast = (0.97 - 0.25) / (2.06 - 0.25), slow = (1.68 - 0.25) / (2.27 - 0.25);
+
+        Assert.Equal(fast, first.FastRemaining!.Value, 1e-12);
+        Assert.Equal(slow, first.SlowRemaining!.Value, 1e-12);
+        Assert.Equal(1 - (1 - fast) / 0.78, first.Stabilisation!.Value, 1e-9);
+        Assert.InRange(first.RateLower95PerDay!.Value, 0, first.RatePerDay!.Value);
+        Assert.InRange(first.RateUpper95PerDay!.Value, first.RatePerDay.Value, 1);
+    }
+
+    /// <summary>Valid numbers that are wrong as people get them wrong: each is seen in the line that says so.</summary>
+    [Theory]
+    [InlineData("bags.csv", ",2.06,0.97,", ",2060,970,", "mass-over-nominal", "meadow-1-1-F")]
+    [InlineData("bags.csv", ",2.06,0.97,", ",0.97,2.06,", "fast-remaining", "meadow-1-1")]
+    [InlineData("bags.csv", "2.27,1.68,", "2.27,0.68,", "slow-remaining", "meadow-1-1")]
+    [InlineData("bags.csv", "2.27,1.68,", "2.27,0.68,", "fast-below-slow", "meadow-1-1")]
+    [InlineData("bags.csv", "2024-05-14,2024-08-12,8,intact,yes,,0.01,\nmeadow-1-1-S", "2024-05-14,2024-08-12,80,intact,yes,,0.01,\nmeadow-1-1-S",
+        "depth", "meadow-1-1-F")]
+    [InlineData("bags.csv", ",2024-08-13,8,roots", ",2034-08-13,8,roots", "days", "wood-1-1-S")]
+    [InlineData("bags.csv", ",2024-08-13,8,roots", ",2034-08-13,8,roots", "exposure-days", "wood-1-1")]
+    [InlineData("sites.csv", "47.31025,-11.20417,15,no,ZZ", "47.31025,-11.20417,15,no,", "on-land", "meadow-1")]
+    [InlineData("sites.csv", "47.31025,-11.20417,15,no,ZZ", "47.31025,11.20417,15,no,FR", "in-country", "meadow-1")]
+    public void What_is_valid_and_wrong_is_seen_before_it_is_called_well(string file, string was, string written, string line, string id)
+    {
+        using Example example = new Example().Replace(file, was, written);
+
+        CheckReport check = Check(example);
+
+        Assert.True(check.IsValid, string.Join('\n', check.Result.Findings));
+        Assert.False(check.IsReady);
+        Assert.Contains(id, check.ToConfirm.Single(unusual => unusual.Code == line).Outside);
+        Assert.True((check with { IsConfirmed = true }).IsReady);
+    }
+
+    /// <summary>Innsbruck lies at 47.27 N 11.39 E in Austria (any atlas; from memory).</summary>
+    [Fact]
+    public void A_place_in_its_country_is_as_usual()
+    {
+        using Example example = new Example().Replace("sites.csv", "47.31025,-11.20417,15,no,ZZ", "47.27,11.39,15,no,AT");
+
+        Assert.Empty(Check(example).ToConfirm);
+    }
+
+    /// <summary>ISO 3166-1, 8.1.3.</summary>
+    [Theory]
+    [InlineData("ZZ", true)]
+    [InlineData("xa", true)]
+    [InlineData("QM", true)]
+    [InlineData("QA", false)]
+    [InlineData("AT", false)]
+    [InlineData("XK", false)]
+    public void Codes_kept_for_users_are_of_no_country(string code, bool isKept) =>
+        Assert.Equal(isKept, Plausibility.IsKeptForUsers(code));
+
+    internal static CheckReport Check(Example example) => new("group", example.Read(), Example.Today);
+}

@@ -1,0 +1,109 @@
+using System.Text.RegularExpressions;
+using DecayAtlas.Contributions.Tests.Judging;
+
+namespace DecayAtlas.Contributions.Tests.Reports;
+
+/// <summary>Answers first: what a group gets, then what to do, then the rest, in the language of the sender.</summary>
+public partial class CheckTellingTests
+{
+    public static TheoryData<string> Languages => new(SenderWords.Known);
+
+    [Fact]
+    public void The_first_line_says_what_the_group_gets()
+    {
+        using Example example = new();
+
+        CheckTelling telling = Tell(example);
+
+        Assert.StartsWith("3 of 4 burials give a result", telling.First, StringComparison.Ordinal);
+        Assert.Equal(["No result from 1: a bag was lost.", "Nothing to mend: that happens, and it is worth knowing."], telling.Then);
+        Assert.Null(telling.Mend);
+    }
+
+    [Fact]
+    public void Without_an_empty_weight_it_says_so_and_what_to_do()
+    {
+        using Example example = new Example().Replace("lots.csv", "2,0.15,0.25,0.01", "2,0.15,,").Replace("lots.csv",
+            "1.8,0.15,0.25,0.01", "1.8,0.15,,");
+
+        CheckTelling telling = Tell(example);
+
+        Assert.Equal("Readable, but no result yet: the empty weight of the bag is missing.", telling.First);
+        Assert.StartsWith("Weigh some empty bags", telling.Then[0], StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void The_same_slip_in_many_rows_is_one_thing_to_mend()
+    {
+        using Example example = new();
+        File.WriteAllLines(example.FileAt("bags.csv"), File.ReadAllLines(example.FileAt("bags.csv"))
+            .Select((line, i) => i == 0 ? line : line.Replace("2024-08-1", "1.8.2024-", StringComparison.Ordinal)));
+
+        CheckTelling telling = Tell(example);
+
+        Assert.Equal("Not ready to send: one thing to mend first.", telling.First);
+        IReadOnlyList<string> row = Assert.Single(telling.Mend!.Rows);
+        Assert.Equal("bags.csv, rows 2–7, 9, column retrieved_on", row[0]);
+        Assert.EndsWith("and others", row[1], StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void What_is_unusual_comes_before_what_is_well()
+    {
+        using Example example = new Example().Replace("sites.csv", "47.31025,-11.20417,15,no,ZZ", "47.31025,-11.20417,15,no,");
+
+        CheckTelling telling = Tell(example);
+
+        Assert.Equal("Before you send: one line is unusual, please look at the table.", telling.First);
+        Assert.Contains("look: meadow-1", telling.Gate!.Rows.Single(row => row[0] == "places on land")[3], StringComparison.Ordinal);
+        Assert.StartsWith("3 of 4 burials give a result",
+            CheckTelling.Of(PlausibilityTests.Check(example) with { IsConfirmed = true }, SenderWords.Find("en")!).First,
+            StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void What_cannot_be_read_is_told_as_that_in_the_first_sentence()
+    {
+        using Example example = new();
+        string picture = Path.Combine(example.Root, "photo.xls");
+        File.WriteAllBytes(picture, [0xFF, 0xD8, 0xFF, 0xE0, 0, 16]);
+
+        CheckTelling telling = CheckTelling.Of(
+            new CheckReport("photo.xls", ContributionReader.Read(picture, IntakeLimits.Default), Example.Today), SenderWords.Find("en")!);
+
+        Assert.StartsWith("This can't be read as a contribution: ", telling.First, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [MemberData(nameof(Languages))]
+    public void Every_reason_and_every_line_of_the_gate_has_words(string code)
+    {
+        Phrases words = SenderWords.Find(code)!;
+
+        Assert.All(Enum.GetValues<MissingReason>().Select(reason => reason.Code()).Append(CheckedBurial.BagLost), reason =>
+        {
+            Assert.NotEmpty(words["answer.because." + reason]);
+            Assert.NotEmpty(words["answer.todo." + reason]);
+        });
+    }
+
+    /// <summary>No word of the sender's report is left in another language: German, Spanish and French reports of a spoilt example hold
+    /// none of the English sentences.</summary>
+    [Theory]
+    [MemberData(nameof(Languages))]
+    public void A_report_is_of_one_language(string code)
+    {
+        using Example example = new Example().Replace("bags.csv", ",2.06,", ",\"2,06\",").Replace("sites.csv", "grassland", "Wiese");
+        Phrases words = SenderWords.Find(code)!;
+        string html = PlausibilityTests.Check(example).ToHtml(words);
+
+        Assert.Contains($"<html lang=\"{code}\">", html, StringComparison.Ordinal);
+        if (code != "en")
+            Assert.DoesNotMatch(EnglishWords(), html[html.IndexOf("<main>", StringComparison.Ordinal)..]);
+    }
+
+    private static CheckTelling Tell(Example example) => CheckTelling.Of(PlausibilityTests.Check(example), SenderWords.Find("en")!);
+
+    [GeneratedRegex(@"\b(the|with|expected|write|instead|burial is|of these)\b", RegexOptions.NonBacktracking)]
+    private static partial Regex EnglishWords();
+}
