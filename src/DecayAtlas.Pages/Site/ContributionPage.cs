@@ -7,8 +7,7 @@ internal static class ContributionPage
     {
         Language words = page.Words;
         ReleasedContribution contribution = result.Contribution;
-        ReleasedFlag[] open = [.. result.Flags.Where(f => f.Severity != "note" && f.OverruledBy is null)],
-            notes = [.. result.Flags.Except(open)];
+        GroupFlags flags = GroupFlags.Of(result.Flags, result.Burials, inputs.FlagMeanings);
         SiteResult[] told = [.. result.Sites.Where(s => s.RatePerDay is not null)];
         bool weighed = result.Burials.Length > 0;
         Markup burials = Frame.Table(words["contribution.burials"],
@@ -31,7 +30,8 @@ internal static class ContributionPage
             + (weighed ? " " + words.Say("contribution.accepted.burials", result.Accepted, result.Burials.Length) : "")
             + (result.Results.Length > 0 ? " " + words.Say("contribution.accepted.results",
                 result.Results.Count(r => r.Use == "accepted"), result.Results.Length) : ""),
-            mend = words[open.Length == 0 ? "contribution.all-well" : "contribution.some-to-mend"];
+            mend = words[flags.Mend.Length > 0 ? "contribution.some-to-mend"
+                : flags.Check.Length > 0 ? "contribution.some-to-check" : "contribution.all-well"];
         Markup body = Markup.Of(
             $"""
             <p class="over"><a href="{page.To(ContributionsPage.Path)}">{words["nav.contributions"]}</a></p>
@@ -49,10 +49,18 @@ internal static class ContributionPage
                 $"<p>{s.Site.SiteId}: {Markup.If(s.Untreated > 0, $"{words.Say("contribution.site.none", s.Untreated)} ")}{Treated(
                     s, words)}</p>"))}
             {Pictures(result, words)}</section>
-            <section><h2>{words["contribution.mend"]}</h2>
-            {(open.Length == 0 ? Markup.Of($"<p>{words["contribution.nothing-to-mend"]}</p>") : ToMend(open, inputs, words))}
-            {Markup.If(notes.Length > 0, $"""
-                <details><summary>{words.Say("contribution.notes", notes.Length)}</summary>{ToMend(notes, inputs, words)}</details>
+            {Markup.If(flags.Check.Length > 0, $"""
+                <section><h2>{words["contribution.check"]}</h2><p>{words["contribution.check.text"]}</p>{ToMend(
+                    flags.Check, inputs, words)}</section>
+
+                """)}<section><h2>{words["contribution.mend"]}</h2>
+            {(flags.Mend.Length == 0 ? Markup.Of($"<p>{words["contribution.nothing-to-mend"]}</p>") : ToMend(flags.Mend, inputs, words))}
+            {Markup.If(flags.Planned.Length > 0, $"""
+                <p>{words.Say("contribution.planned", flags.Planned.Select(f => (f.RecordKind, f.RecordId)).Distinct().Count())}</p>
+
+                """)}{Markup.If(flags.Notes.Length > 0, $"""
+                <details><summary>{words.Say("contribution.notes", flags.Notes.Length)}</summary>{ToMend(
+                    flags.Notes, inputs, words)}</details>
 
                 """)}</section>
             {Markup.If(weighed, $"""

@@ -25,7 +25,7 @@ internal static class ContributionsPage
                     ? words.Say("contribution.of", burials[c.ContributionId].Count(b => b.IsAccepted), burials[c.ContributionId].Count())
                     : words.Say("contributions.of-results", inputs.Data.ResultsOfContribution[c.ContributionId]
                         .Count(r => r.Use == "accepted"), inputs.Data.ResultsOfContribution[c.ContributionId].Count()),
-                words.Count(flags[c.ContributionId].Count(f => f.Severity != "note" && f.OverruledBy is null)),
+                words.Count(GroupFlags.Of(flags[c.ContributionId], burials[c.ContributionId], inputs.FlagMeanings).Mend.Length),
                 Markup.If(burials.Contains(c.ContributionId), $"<a href=\"{page.To(
                     ClassSheet.FileOf(c.ContributionId))}\" aria-label=\"{sheets}: {c.ContributionId}\">{sheets}</a>"),
             ], "numbers names");

@@ -16,6 +16,9 @@ public abstract record FlagDefinition(FlagFamily Family, string Code, Severity S
     /// too.</summary>
     public virtual bool CastsDoubt => false;
 
+    /// <summary>Whether a note is put to the group that dug as something to look at, and not among those that change nothing.</summary>
+    public virtual bool AsksForALook => CastsDoubt;
+
     internal virtual IEnumerable<Flag> Raise(FlagInputs inputs) => [];
 
     /// <summary>The flags that need to know which records the standing flags of the others set aside: these are no measure for their

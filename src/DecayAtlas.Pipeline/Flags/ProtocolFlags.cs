@@ -102,6 +102,8 @@ internal sealed record BagLost() : BagFlag(
     "condition is lost.",
     "Nothing to mend; thank you for saying so.")
 {
+    public override bool AsksForALook => true;
+
     protected override Grounds? Judge(Bag bag) => bag.Row.Condition == BagCondition.Lost ? new("The bag was not found again.") : null;
 }
 

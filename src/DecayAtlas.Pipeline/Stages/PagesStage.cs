@@ -35,7 +35,8 @@ public static class PagesStage
             before is null ? null : ReleaseData.Read(new ReleaseReader(atlas, before.Id)),
             [.. FlagCatalogue.All
                 .Select(d =>
-                    new FlagMeaning(d.Code, AtlasCode.Of(d.Family), AtlasCode.Of(d.Severity), AtlasCode.Of(d.On), d.Meaning, d.Mend))],
+                    new FlagMeaning(d.Code, AtlasCode.Of(d.Family), AtlasCode.Of(d.Severity), AtlasCode.Of(d.On), d.Meaning, d.Mend,
+                        d.AsksForALook))],
             aside, atlas.FolderOf(release), card, map,
             RasterOf(map, MapQuantity.DecayRate),
             configuration.Countries is { } countries ? Outlines.Read(countries) : [],

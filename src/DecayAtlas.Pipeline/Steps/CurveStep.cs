@@ -6,16 +6,6 @@ namespace DecayAtlas.Pipeline.Steps;
 /// </summary>
 internal static class CurveStep
 {
-    /// <summary>Fewer retrievals than this and no curve is looked for.</summary>
-    private const int FewestRetrievals = 3;
-
-    /// <summary>Bags whose exposures lie closer than this are of one retrieval (d; common practice, no source).</summary>
-    private const int RetrievalDays = 7;
-
-    /// <summary>The longest exposure over the shortest, below which there is no course of decay to see (common practice, no
-    /// source).</summary>
-    private const double LeastSpan = 2;
-
     public static IReadOnlyList<ReleasedCurve> Run(IReadOnlyList<Bag> bags, IReadOnlyList<Burial> burials, Verdicts verdicts)
     {
         ILookup<SeriesKey, TwoBagRate> accepted = burials
@@ -26,7 +16,7 @@ internal static class CurveStep
             .. bags.Where(b => b.Remaining.Value is not null && DaysOf(b) > 0)
                 .GroupBy(b => new SeriesKey(b.SiteKey, b.Header.Campaign, b.Row.Treatment))
                 // most sites have one exposure: they are passed over before any verdict is asked for
-                .Where(g => IsSeries([.. g.Select(DaysOf)]))
+                .Where(g => SeriesUse.IsSeries([.. g.Select(DaysOf)]))
                 .InOrder()
                 .SelectMany(g => CurvesOf(
                     g.Key, [.. g.Where(b => IsFitted(verdicts.Of(b)))], [.. accepted[g.Key]])),
@@ -49,7 +39,7 @@ internal static class CurveStep
         bool hasSeries = false;
         foreach ((string litter, Bag[] own) in new[] { ("fast", fast), ("slow", slow) })
         {
-            if (!IsSeries([.. own.Select(DaysOf)]))
+            if (!SeriesUse.IsSeries([.. own.Select(DaysOf)]))
                 continue;
             hasSeries = true;
             CurvePoint[] points = [.. own.Select(b => new CurvePoint(DaysOf(b), On(b).Fraction))];
@@ -98,7 +88,7 @@ internal static class CurveStep
                 Model = model,
                 Statement = statement?.Sentence,
                 Bags = days.Length,
-                Retrievals = RetrievalsAmong(days),
+                Retrievals = SeriesUse.Retrievals(days).Length,
                 ShortestDays = days.DefaultIfEmpty(0).Min(),
                 LongestDays = days.DefaultIfEmpty(0).Max(),
                 TwoBagRatePerDay = twoBagRates.Length > 0 ? twoBagRates.Average(r => r.RatePerDay) : null,
@@ -113,7 +103,7 @@ internal static class CurveStep
     {
         if (twoBagRates.Length == 0)
             return curve with { ApartStatement = "No accepted burial of the series has a k of two bags." };
-        int[] retrievals = Retrievals([.. points.Select(p => (int)p.Days), .. twoBagRates.Select(r => r.Days)]);
+        int[] retrievals = SeriesUse.Retrievals([.. points.Select(p => (int)p.Days), .. twoBagRates.Select(r => r.Days)]);
         int RetrievalOf(double days) => retrievals.Last(first => first <= days);
         IGrouping<int, TwoBagRate> apart = twoBagRates.GroupBy(r => RetrievalOf(r.Days))
             .OrderBy(g => Math.Abs(g.Key - SeriesUse.UsualDays)).ThenBy(g => g.Key).First();
@@ -124,7 +114,7 @@ internal static class CurveStep
             ApartTwoBagRatePerDay = apart.Average(r => r.RatePerDay),
             ApartTwoBagBurials = apart.Count(),
         };
-        if (!IsSeries([.. others.Select(p => (int)p.Days)]))
+        if (!SeriesUse.IsSeries([.. others.Select(p => (int)p.Days)]))
         {
             return set with
             {
@@ -138,25 +128,6 @@ internal static class CurveStep
     }
 
     private static double? WeightOf(double? own, double? other) => own is { } a && other is { } b ? 1 / (1 + Math.Exp((a - b) / 2)) : null;
-
-    /// <summary>Whether exposures (d) make a series: at least three retrievals, the longest at least twice the shortest.</summary>
-    private static bool IsSeries(int[] days) =>
-        days.Length >= FewestRetrievals && days.Max() >= LeastSpan * days.Min() && RetrievalsAmong(days) >= FewestRetrievals;
-
-    private static int RetrievalsAmong(int[] days) => Retrievals(days).Length;
-
-    /// <summary>The shortest exposure of each retrieval, in order (d).</summary>
-    private static int[] Retrievals(int[] days)
-    {
-        List<int> firsts = new();
-        foreach (int d in days.Order())
-        {
-            if (firsts.Count == 0 || d - firsts[^1] >= RetrievalDays)
-                firsts.Add(d);
-        }
-
-        return [.. firsts];
-    }
 
     // bags of one litter may come of several lots; their H differ by less than its uncertainty (common practice, no source)
     private static (double H, double Uncertainty) HydrolysableOf(IEnumerable<RemainingFraction> bags)

@@ -1,0 +1,28 @@
+namespace DecayAtlas.Pages.Reading;
+
+/// <summary>The flags of one contribution by what its group is to do about them.</summary>
+/// <param name="Mend">What keeps records from counting, and is to be mended.</param>
+/// <param name="Check">What may be right and is to be looked at: a surprise, a lost bag.</param>
+/// <param name="Planned">Exposures of a time series, which are as they were meant.</param>
+/// <param name="Notes">What changes nothing.</param>
+internal sealed record GroupFlags(ReleasedFlag[] Mend, ReleasedFlag[] Check, ReleasedFlag[] Planned, ReleasedFlag[] Notes)
+{
+    /// <param name="flags">Those of the contribution.</param>
+    /// <param name="burials">Those of the contribution.</param>
+    /// <param name="meanings">Which of them ask for a look.</param>
+    public static GroupFlags Of(IEnumerable<ReleasedFlag> flags, IEnumerable<ReleasedBurial> burials, IEnumerable<FlagMeaning> meanings)
+    {
+        HashSet<string> toCheck = [.. meanings.Where(meaning => meaning.IsToCheck).Select(meaning => meaning.Code)];
+        // a series is one site and treatment that was dug up several times
+        HashSet<string> inSeries =
+        [
+            .. burials.GroupBy(b => (b.SiteKey, b.Treatment))
+                .Where(g => SeriesUse.IsSeries([.. g.Select(b => b.ExposureDays).OfType<int>()]))
+                .SelectMany(g => g).SelectMany(b => new[] { b.BurialId, b.FastBagId, b.SlowBagId }).OfType<string>(),
+        ];
+        ILookup<string, ReleasedFlag> sorted = flags.ToLookup(f => f.OverruledBy is not null ? "notes"
+            : f.Severity == "note" ? toCheck.Contains(f.Code) ? "check" : "notes"
+            : SeriesUse.IsOfExposure(f.Code) && f.RecordKind is ("bag" or "burial") && inSeries.Contains(f.RecordId) ? "planned" : "mend");
+        return new GroupFlags([.. sorted["mend"]], [.. sorted["check"]], [.. sorted["planned"]], [.. sorted["notes"]]);
+    }
+}
