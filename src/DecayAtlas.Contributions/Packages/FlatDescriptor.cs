@@ -30,7 +30,7 @@ internal static class FlatDescriptor
     public static ContributionHeader? Read(
         IReadOnlyDictionary<string, string> values, Func<Finding, string?, Finding> locate, string contentHash, FindingList findings)
     {
-        using JsonDocument document = JsonDocument.Parse(Descriptor(values).ToJsonString());
+        using JsonDocument document = JsonDocument.Parse(Document(values).ToJsonString());
         FindingList own = new();
         DescriptorCheck.Check(document.RootElement, own);
         ContributionHeader? header = own.Count == 0 ? Packages.Descriptor.HeaderOf(document.RootElement, contentHash, own) : null;
@@ -43,7 +43,8 @@ internal static class FlatDescriptor
         return own.Count == 0 ? header : null;
     }
 
-    private static JsonObject Descriptor(IReadOnlyDictionary<string, string> values)
+    /// <summary>The descriptor that the values make, with every table of the schema.</summary>
+    public static JsonObject Document(IReadOnlyDictionary<string, string> values)
     {
         JsonObject root = new()
         {

@@ -6,7 +6,7 @@ namespace DecayAtlas.Contributions.Wide;
 /// <summary>Reads a wide CSV file in the encoding and with the separator that its mapping states, as one sheet of text cells.</summary>
 internal static class WideCsv
 {
-    private static readonly Lazy<Encoding> Windows1252 = new(() => CodePagesEncodingProvider.Instance.GetEncoding(1252)!);
+    private static readonly Windows1252 Western = new();
 
     public static Sheet? Read(PackageFile file, WideForm form, IntakeLimits limits, FindingList findings) =>
         Text(file, form.Encoding, limits, findings) is { } text ? Rows(text, file.Path, form.Separator, limits, findings) : null;
@@ -59,7 +59,7 @@ internal static class WideCsv
         return (stated switch
         {
             "utf-16" => new UnicodeEncoding(bigEndian: false, false, throwOnInvalidBytes: true),
-            "windows-1252" => Windows1252.Value,
+            "windows-1252" => Western,
             _ => new UTF8Encoding(false, throwOnInvalidBytes: true),
         }, 0);
     }

@@ -62,8 +62,8 @@ internal sealed record Workbook(IReadOnlyList<Sheet> Sheets, bool IsDate1904)
 
     private static Workbook? Read(Stream bytes, WorkbookGuard guard, IntakeLimits limits, string file, FindingList findings)
     {
-        // The library asks for the code pages of older formats, even where it does not need them.
-        Encoding.RegisterProvider(CodePagesEncodingProvider.Instance);
+        // The library asks for the code page of older formats, even where it does not need it.
+        Encoding.RegisterProvider(Windows1252.Provider.Instance);
         using IExcelDataReader reader = ExcelReaderFactory.CreateOpenXmlReader(bytes, new ExcelReaderConfiguration { LeaveOpen = true });
         List<Sheet> sheets = [];
         long visited = 0, held = 0;

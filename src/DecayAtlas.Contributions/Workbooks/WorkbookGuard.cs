@@ -64,7 +64,7 @@ internal sealed class WorkbookGuard
         }
         catch (XmlException fault)
         {
-            bool isDefinition = fault.Message.Contains("DTD", StringComparison.Ordinal);
+            bool isDefinition = fault.Message.Contains("DTD", StringComparison.OrdinalIgnoreCase);
             findings.Add(FindingCode.WorkbookBroken, file, isDefinition ? "a document type definition, which no spreadsheet program writes"
                     : "a part that is not well-formed XML",
                 "a workbook as a spreadsheet program saves it", "open it in a spreadsheet program and save it again as .xlsx");

@@ -52,25 +52,9 @@ internal sealed class CheckCommand(Screen screen) : PlainCommand<CheckCommand.Se
             DateOnly.FromDateTime(DateTime.UtcNow))
         { IsConfirmed = settings.IsConfirmed };
         if (settings.Json)
-        {
-            screen.Json(new
-            {
-                path = settings.Path,
-                valid = check.IsValid,
-                ready = check.IsReady,
-                format = check.Result.Format,
-                content_hash = check.Result.ContentHash,
-                summary = check.Summary,
-                plausibility = check.Plausibility,
-                burials = check.Burials,
-                findings = check.Result.Findings,
-                warnings = check.Result.Warnings,
-            });
-        }
+            screen.Line(CheckAnswer.Json(settings.Path, check));
         else
-        {
             check = CheckScreen.Show(check, words, screen);
-        }
         if (settings.Report is { } file)
             File.WriteAllText(file, IsHtml(file) ? check.ToHtml(words) : check.ToMarkdown(words), new UTF8Encoding(false));
         return check.IsReady ? RecordedRun.Done : RecordedRun.NeedsPerson;

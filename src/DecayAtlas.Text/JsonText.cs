@@ -2,9 +2,9 @@ using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Serialization;
 
-namespace DecayAtlas.Atlas;
+namespace DecayAtlas.Text;
 
-/// <summary>How every JSON document of the atlas is written: indented, snake case, line feeds, missing left out.</summary>
+/// <summary>How every JSON document is written: indented, snake case, line feeds, missing left out.</summary>
 public static class JsonText
 {
     public static JsonSerializerOptions Options { get; } = new()

@@ -1,0 +1,71 @@
+namespace DecayAtlas.Contributions.Reports;
+
+/// <param name="Column">0-based; null for the row as a whole.</param>
+/// <param name="Finding">Its place in the list of findings and warnings, from 0.</param>
+public sealed record SeenMark(int? Column, int Finding);
+
+public sealed record SeenLine(int Row, IReadOnlyList<string> Cells, IReadOnlyList<SeenMark> Marks);
+
+/// <summary>The piece of the sender's own table that findings are about: its head and the rows they name.</summary>
+/// <param name="Sheet">Null where the file has none.</param>
+/// <param name="Letters">Of the columns, where the file is a workbook.</param>
+public sealed record SeenSheet(string File, string? Sheet, IReadOnlyList<string> Letters, IReadOnlyList<SeenLine> Lines)
+{
+    /// <summary>More rows than these are no look but a table.</summary>
+    public const int MostLines = 40;
+
+    private const int MostColumns = 60, LongestHead = 40;
+
+    /// <param name="sheets">All that the contribution holds.</param>
+    /// <param name="findings">With warnings behind them.</param>
+    internal static IReadOnlyList<SeenSheet> Of(IReadOnlyList<Sheet> sheets, IReadOnlyList<Finding> findings) =>
+    [
+        .. from finding in findings.Index()
+           where finding.Item.Row is not null
+           from sheet in sheets.Where(s => IsAbout(finding.Item, s)).Take(1)
+           group finding by sheet into seen
+           select Of(seen.Key, [.. seen]),
+    ];
+
+    private static bool IsAbout(Finding finding, Sheet sheet) =>
+        sheet.File == finding.File && (finding.Sheet is null || sheet.Name == finding.Sheet);
+
+    private static SeenSheet Of(Sheet sheet, (int Index, Finding Item)[] findings)
+    {
+        Dictionary<int, List<SeenMark>> marks = [];
+        HashSet<int> heads = [];
+        foreach ((int index, Finding finding) in findings)
+        {
+            (int? column, int? head) = ColumnOf(sheet, finding);
+            if (head is { } row)
+                heads.Add(row);
+            int line = finding.Row!.Value;
+            if (marks.TryGetValue(line, out List<SeenMark>? own))
+                own.Add(new(column, index));
+            else if (marks.Count < MostLines)
+                marks[line] = [new(column, index)];
+        }
+        if (heads.Count == 0 && sheet.Rows.Count > 0)
+            heads.Add(sheet.Rows[0].Row);
+        SheetRow[] shown = [.. sheet.Rows.Where(row => heads.Contains(row.Row) || marks.ContainsKey(row.Row))];
+        int width = Math.Min(MostColumns, shown.Select(row => row.Cells.Length).DefaultIfEmpty(0).Max());
+        return new SeenSheet(sheet.File, sheet.Name,
+            sheet.Name is null ? [] : [.. Enumerable.Range(0, width).Select(CellReference.Letters)],
+            [.. shown.Select(row => new SeenLine(row.Row,
+                [.. Enumerable.Range(0, width).Select(i => ReceivedText.OneLine(row[i].Text, ' '))],
+                marks.GetValueOrDefault(row.Row) ?? []))]);
+    }
+
+    /// <summary>The column of a finding and the row of its name.</summary>
+    private static (int? Column, int? HeadRow) ColumnOf(Sheet sheet, Finding finding)
+    {
+        foreach (SheetRow row in sheet.Rows.TakeWhile(row => row.Row <= LongestHead))
+        {
+            int at = finding.Column is null ? -1
+                : Array.FindIndex(row.Cells, cell => string.Equals(cell.Text.Trim(), finding.Column.Trim(), StringComparison.Ordinal));
+            if (at >= 0)
+                return (at, row.Row);
+        }
+        return finding.Cell is { } cell && CellReference.TryParse(cell, out int column, out _) ? (column, null) : (null, null);
+    }
+}
