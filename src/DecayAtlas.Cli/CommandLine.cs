@@ -53,6 +53,9 @@ public static class CommandLine
             + "needs no atlas.",
             "check schemas/v1/example", "check results.xlsx --report results.html",
             "check results.csv --mapping results.mapping.yaml --json");
+        config.AddCommand<CheckPageCommand>("check-page").Told(
+            "Write the check for browsers as one file to hand out: it opens from a USB stick, and nothing leaves the computer.",
+            "check-page check.html", "check-page check.html --campaign campaign.yaml --language de");
         config.AddCommand<MapColumnsCommand>("map-columns").Told(
             "Propose a column mapping for an unknown wide table and write it for a person to finish.",
             "map-columns results.csv", "map-columns results.xlsx --sheet field data");

@@ -4,6 +4,9 @@ namespace DecayAtlas.Pages;
 /// <param name="Languages">Codes, the first of which stands at the front; each one of <see cref="Texts.Language.Known"/>.</param>
 public sealed record PagesOptions(string Title, string Publisher, IReadOnlyList<string> Languages, ClimateNames Climate);
 
+/// <summary>A campaign file that the check has built in.</summary>
+public sealed record BuiltInCampaign(string Name, string Yaml);
+
 /// <summary>All that goes into the pages; what an atlas does not have is missing, and its part of the pages says so.</summary>
 /// <param name="Before">The release before it.</param>
 /// <param name="SetAside">Contributions that wait for their sender.</param>
@@ -14,6 +17,8 @@ public sealed record PagesInputs(
     string ReleaseFolder, ModelFolder? Model, string? MapFolder, MapRaster? Raster, IReadOnlyList<double[][][]> Land,
     IReadOnlyDictionary<string, string> CovariateTitles)
 {
+    public BuiltInCampaign? Campaign { get; init; }
+
     /// <summary>The folder of the model of S.</summary>
     public ModelFolder? StabilisationModel { get; init; }
 

@@ -64,12 +64,16 @@ public sealed class WatchedPage : IAsyncDisposable
         page.RequestFailed += (_, request) => Complaints.Add($"{page.Url}: could not load {request.Url}");
         page.Request += (_, request) =>
         {
+            Asked.Add(request.Url);
             if (!request.Url.StartsWith(home, StringComparison.Ordinal) && !request.Url.StartsWith("data:", StringComparison.Ordinal))
                 Complaints.Add($"{page.Url}: asked for {request.Url}");
         };
     }
 
     public IPage Page { get; }
+
+    /// <summary>All that the page asked for.</summary>
+    public List<string> Asked { get; } = [];
 
     /// <summary>Errors, warnings, failed and outside requests.</summary>
     public List<string> Complaints { get; } = [];

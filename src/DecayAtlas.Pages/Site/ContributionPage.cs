@@ -39,7 +39,8 @@ internal static class ContributionPage
             <p class="lead verdict">{QualityPage.Badge(words, "accepted")} {accepted} {mend}</p>
             {Markup.If(weighed, $"""
                 <p class="doors"><a class="door" href="{page.To(
-                    ClassSheet.FileOf(contribution.ContributionId))}">{words["contribution.sheet"]}</a></p>
+                    ClassSheet.FileOf(contribution.ContributionId))}">{words["contribution.sheet"]}</a> {CheckBody.Door(
+                    page.To(CheckBody.Path), words)}</p>
 
                 """)}
             <section><h2>{words["contribution.meaning"]}</h2>

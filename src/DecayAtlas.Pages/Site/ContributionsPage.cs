@@ -32,7 +32,8 @@ internal static class ContributionsPage
         Markup body = Markup.Of(
             $"""
             <h1>{words["contributions.title"]}</h1><p class="lead">{words["contributions.lead"]}</p>
-            <p class="doors"><a class="door quiet" href="{page.To(ClassSheet.GeneralFile)}">{words["contributions.sheet"]}</a></p>
+            <p class="doors">{CheckBody.Door(page.To(CheckBody.Path), words)}<a class="door quiet" href="{page.To(
+                ClassSheet.GeneralFile)}">{words["contributions.sheet"]}</a></p>
             {Markup.If(inputs.SetAside.Count > 0, $"""
                 <section class="hint"><h2>{words["contributions.waiting"]}</h2>{waiting}</section>
 

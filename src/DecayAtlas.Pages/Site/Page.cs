@@ -42,9 +42,10 @@ internal static class Frame
 
     /// <param name="kind">A class for the body, so that a page can have a look of its own.</param>
     /// <param name="scripts">Scripts of the page, from the folder of the pages.</param>
-    /// <param name="styles">Style sheets beside the common one.</param>
+    /// <param name="styles">Style sheets beside the common one, which go before it.</param>
+    /// <param name="policy">Where it is another than that of pages.</param>
     public static string Document(Page page, string title, Markup body, string kind = "text", IReadOnlyList<string>? scripts = null,
-        IReadOnlyList<string>? styles = null)
+        IReadOnlyList<string>? styles = null, string policy = PagePolicy.Text)
     {
         Language words = page.Words;
         IEnumerable<Markup> sheets = (styles ?? []).Select(s => Markup.Of($"<link rel=\"stylesheet\" href=\"{page.Root}{s}\">\n"));
@@ -58,7 +59,7 @@ internal static class Frame
             <html lang="{words.Code}">
             <head>
             <meta charset="utf-8">
-            <meta http-equiv="Content-Security-Policy" content="{Markup.Trusted(PagePolicy.Text)}">
+            <meta http-equiv="Content-Security-Policy" content="{Markup.Trusted(policy)}">
             <meta name="viewport" content="width=device-width, initial-scale=1">
             <meta name="color-scheme" content="light dark">
             <title>{title} – {page.Title}</title>

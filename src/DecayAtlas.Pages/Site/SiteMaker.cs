@@ -10,6 +10,8 @@ public sealed record FailedPage(string Path, OurMistake Mistake);
 /// files, in the same order, and nothing is written, so that a server can hand them out as well as a folder can hold them.</summary>
 public static class SiteMaker
 {
+    private const string CampaignFile = "data/check-campaign.js";
+
     /// <param name="progress">Called with what is made, how many are done, and how many there are.</param>
     /// <param name="failed">Is told each page that could not be made; the others are made all the same.</param>
     public static IEnumerable<SiteFile> Make(PagesInputs inputs, PagesOptions options, Action<string, int, int>? progress = null,
@@ -35,6 +37,8 @@ public static class SiteMaker
             yield return Write(words, DataPage.Path, p => DataPage.Write(p, inputs));
             yield return Write(words, ContributionsPage.Path, p => ContributionsPage.Write(p, inputs, burials, flags));
             yield return Write(words, ClassSheet.GeneralFile, p => ClassSheet.Write(p, lesson, null));
+            if (CheckProgram.IsThere)
+                yield return Write(words, CheckBody.Path, p => CheckOf(p, inputs));
             foreach (PublicIntake aside in inputs.SetAside)
                 yield return Write(words, WaitingPage.FileOf(aside), p => WaitingPage.Write(p, inputs, aside));
             yield return new SiteFile($"data/words-{words.Code}.js", WordScript.Of(words, inputs));
@@ -59,8 +63,10 @@ public static class SiteMaker
 
         foreach ((string file, string text) in SiteScripts.All(inputs).Concat(MapScripts.All(inputs)))
             yield return new SiteFile(file, text);
-        foreach (SiteFile file in QualityPage.Scripts(inputs).Concat(Assets()))
+        foreach (SiteFile file in QualityPage.Scripts(inputs).Concat(CheckScripts(inputs, languages)))
             yield return file;
+        foreach (string name in PageAssets.Names.Where(name => CheckProgram.IsThere || !CheckBody.IsAsset(name)))
+            yield return new SiteFile(name, PageAssets.Text(name));
 
         SiteFile Write(Language words, string path, Func<Page, string> write)
         {
@@ -78,15 +84,34 @@ public static class SiteMaker
         }
     }
 
-    /// <summary>What the pages look like and do, and what they took from others with its licences.</summary>
-    private static IEnumerable<SiteFile> Assets()
+    private static string CheckOf(Page page, PagesInputs inputs)
     {
-        foreach (string name in typeof(SiteMaker).Assembly.GetManifestResourceNames()
-            .Where(n => n.StartsWith("assets/", StringComparison.Ordinal)).Order(StringComparer.Ordinal))
-        {
-            using StreamReader reader = new(typeof(SiteMaker).Assembly.GetManifestResourceStream(name)!);
-            string colours = name.EndsWith("/pages.css", StringComparison.Ordinal) ? HouseColours.Css : "";
-            yield return new SiteFile(name, (colours + reader.ReadToEnd()).ReplaceLineEndings("\n"));
-        }
+        Markup body = Markup.Of(
+            $"""
+            {CheckBody.Of(page.Words)}
+            <p class="nothing"><a href="{page.Root}{CheckInOneFile.FileName}" download>{page.Words["drop.stick"]}</a>
+            · <a href="{page.Root}assets/check-licences.txt">{page.Words["foot.licences"]}</a></p>
+            """);
+        string[] campaign = inputs.Campaign is null ? [] : [CampaignFile];
+        return Frame.Document(page, page.Words["drop.title"], body, "text",
+            [
+                CheckWords.FileOf(page.Words), "assets/say.js", ReleasedSpread.File, .. campaign, CheckProgram.RuntimeFile,
+                CheckProgram.ProgramFile, "assets/check.js",
+            ],
+            [CheckBody.Style], PagePolicy.WithProgram);
+    }
+
+    private static IEnumerable<SiteFile> CheckScripts(PagesInputs inputs, Language[] languages)
+    {
+        if (!CheckProgram.IsThere)
+            yield break;
+        foreach (Language words in languages)
+            yield return new SiteFile(CheckWords.FileOf(words), Script.Assign("atlasWords", CheckWords.Of(words)));
+        yield return new SiteFile(ReleasedSpread.File, ReleasedSpread.ScriptOf(inputs.Data));
+        if (inputs.Campaign is { } campaign)
+            yield return new SiteFile(CampaignFile, CheckInOneFile.ScriptOf(campaign));
+        yield return new SiteFile(CheckProgram.RuntimeFile, CheckProgram.RuntimeScript);
+        yield return new SiteFile(CheckProgram.ProgramFile, CheckProgram.Program);
+        yield return new SiteFile(CheckInOneFile.FileName, CheckInOneFile.Text(languages[0].Code, inputs.Campaign, inputs.Data));
     }
 }

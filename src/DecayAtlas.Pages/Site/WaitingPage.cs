@@ -30,7 +30,8 @@ internal static class WaitingPage
                     FindingWords.Where(g[0], Rows([.. g.Select(f => f.Row).OfType<int>().Distinct()], words), words),
                     FlagWords.Expected(g[0], words), FindingWords.ToDo(g[0], words),
                 ])}
-            {Frame.More(together.Length - 200, words)}<p>{words["waiting.not-shown"]}</p></section>
+            {Frame.More(together.Length - 200, words)}<p>{words["waiting.not-shown"]}</p>
+            <p class="doors">{CheckBody.Door(page.To(CheckBody.Path), words)}</p></section>
             <section><h2>{words["waiting.next"]}</h2><ol><li>{words["waiting.step1"]}</li>
             <li>{words["waiting.step2"]} <code>decayatlas check PATH</code></li><li>{words["waiting.step3"]}</li></ol></section>
             """);

@@ -202,6 +202,9 @@ public sealed record PagesSection
         Item = "the code of a language")]
     public IReadOnlyList<string> Languages { get; init; } = [];
 
+    [Setting("campaign", "a campaign file that the check in the pages has built in", IsPath = true)]
+    public string? Campaign { get; init; }
+
     [Setting("temperature", "the covariate that says how warm a site is")]
     public string? Temperature { get; init; }
 

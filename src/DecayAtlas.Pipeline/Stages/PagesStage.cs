@@ -51,6 +51,8 @@ public static class PagesStage
             MapAsIf = map is not null && MapStage.SummaryOf(map) is { AsIf: { } chosen }
                 ? [.. chosen.OrderBy(c => c.Key, StringComparer.Ordinal).Select(c => new AsIfFacts(c.Key, c.Value))] : [],
             Answers = ReleasedAnswers.Read(reader),
+            Campaign = section.Campaign is { } campaign
+                ? new BuiltInCampaign(Path.GetFileName(campaign), File.ReadAllText(campaign)) : null,
             Series = SeriesFacts.Of(reader, data.Bags),
         };
         PagesOptions options = new(section.Title, configuration.Publisher, section.Languages,
@@ -82,7 +84,8 @@ public static class PagesStage
         section.Title, configuration.Publisher, section.Temperature ?? "", section.Precipitation ?? "", before?.ToString() ?? "",
             .. made.Select(f => Path.GetFileName(f) ?? ""),
         configuration.Countries is { } countries ? GridFingerprint.OfFile(countries) : "",
-        .. section.Languages, "titles", .. catalogue.SelectMany(c => new[] { c.Name, c.Title }),
+        .. section.Languages, section.Campaign is { } campaign ? GridFingerprint.OfFile(campaign) : "",
+        "titles", .. catalogue.SelectMany(c => new[] { c.Name, c.Title }),
         "aside", .. aside.SelectMany(a => a.Findings.Select(f => f.ToString()).Prepend(a.Name).Prepend(a.ContentHash!)),
     ]);
 

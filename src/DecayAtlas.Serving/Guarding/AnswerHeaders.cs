@@ -6,7 +6,7 @@ namespace DecayAtlas.Serving.Guarding;
 internal sealed class AnswerHeaders
 {
     // the pages' own policy, and what only a header can say
-    private const string Policy = PagePolicy.Text + "; frame-ancestors 'none'";
+    private const string NotFramed = "; frame-ancestors 'none'", Policy = PagePolicy.Text + NotFramed;
 
     private readonly Dictionary<string, StringValues> _headers;
 
@@ -27,6 +27,9 @@ internal sealed class AnswerHeaders
             _headers["Access-Control-Expose-Headers"] = "Accept-Ranges, Content-Crs, Content-Range, ETag, Link, Retry-After";
         }
     }
+
+    /// <summary>The policy for a file of the pages of a release, by its path.</summary>
+    public static string PolicyOf(string path) => PagePolicy.Of(path) + NotFramed;
 
     public Task RunAsync(HttpContext http, RequestDelegate next)
     {

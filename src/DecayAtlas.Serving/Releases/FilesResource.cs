@@ -70,6 +70,11 @@ internal sealed class FilesResource(ServedAtlas atlas, ReleaseShelf shelf, Relea
         long length = stream.Length;
         bool isPage = path.StartsWith(ReleasePages.FolderName + "/", StringComparison.Ordinal),
             isPacked = isPage && MediaTypes.IsPacked(file.MediaType);
+        if (isPage)
+            http.Response.Headers.ContentSecurityPolicy = AnswerHeaders.PolicyOf(path);
+        // a page that holds its scripts in itself runs from a folder, and not under the policy of a server
+        if (Path.GetFileName(path) == CheckInOneFile.FileName)
+            http.Response.Headers.ContentDisposition = "attachment";
         http.Response.Headers.CacheControl = isPage ? "no-cache" : "public, max-age=31536000, immutable";
         // packed and plain bytes differ: their tag is a weak one, and ranges of them mean nothing
         EntityTagHeaderValue tag = new($"\"{file.Sha256}\"", isWeak: isPacked);

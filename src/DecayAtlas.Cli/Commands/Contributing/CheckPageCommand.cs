@@ -1,0 +1,44 @@
+using System.ComponentModel;
+using System.Text;
+using Spectre.Console.Cli;
+
+namespace DecayAtlas.Cli.Commands.Contributing;
+
+/// <summary>Writes the check for browsers as one file to hand out.</summary>
+internal sealed class CheckPageCommand(Screen screen) : PlainCommand<CheckPageCommand.Settings>
+{
+    internal sealed class Settings : CommandSettings
+    {
+        [CommandArgument(0, "<FILE>")]
+        [Description("The page to write: a .html file.")]
+        public required string File { get; init; }
+
+        [CommandOption("--campaign <FILE>")]
+        [Description("A campaign file that is built in, so that senders are not asked what it says.")]
+        public string? Campaign { get; init; }
+
+        [CommandOption("--language <CODE>")]
+        [Description("The language for browsers that ask for none of those it speaks.")]
+        [DefaultValue("en")]
+        public required string Language { get; init; }
+    }
+
+    protected override int Execute(Settings settings)
+    {
+        if (!settings.File.EndsWith(".html", StringComparison.OrdinalIgnoreCase))
+            throw new ConfigurationException($"{settings.File}: the page is a .html file; give it this ending.");
+        if (!CheckInOneFile.Languages.Contains(settings.Language))
+        {
+            throw new ConfigurationException($"--language {settings.Language}: there is no such language; there are "
+                + $"{string.Join(", ", CheckInOneFile.Languages)}.");
+        }
+
+        if (settings.Campaign is { } campaign)
+            NamedPath.RequireFile(campaign, "campaign file");
+        string page = CheckInOneFile.Text(settings.Language, settings.Campaign is { } named
+            ? new BuiltInCampaign(Path.GetFileName(named), File.ReadAllText(named)) : null);
+        File.WriteAllText(settings.File, page, new UTF8Encoding(false));
+        screen.Line($"{settings.File}: open it in a browser; it needs no network and sends nothing.");
+        return RecordedRun.Done;
+    }
+}
