@@ -19,6 +19,8 @@ time=@$(git log -1 --format=%ct 2>/dev/null || echo 0)
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
 
+# the check for browsers goes into the pages, so it is made before the program is built
+dotnet publish src/DecayAtlas.Browser --nologo -v q
 made=()
 dotnet pack $program --nologo -v q -o "$folder"
 made+=("DecayAtlas.$version.nupkg")
