@@ -59,6 +59,10 @@ public static class CommandLine
         config.AddCommand<MapColumnsCommand>("map-columns").Told(
             "Propose a column mapping for an unknown wide table and write it for a person to finish.",
             "map-columns results.csv", "map-columns results.xlsx --sheet field data");
+        config.AddCommand<KitCommand>("kit").Told(
+            "Make the kits of a campaign's groups: a workbook to fill in, labels, sheets for the field and the balance, an experiment, "
+            + "cautions.",
+            "kit docs/examples/campaign.yaml", "kit docs/examples/campaign.yaml --group moss-watchers --language fr --paper letter");
         config.AddCommand<CompareCommand>("compare").Told(
             "Compare k or S between groups of the current release by a mixed model, sites random, and say where its variance lies.",
             "compare pipeline/demo.yaml --by management",

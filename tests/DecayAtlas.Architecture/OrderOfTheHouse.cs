@@ -17,12 +17,13 @@ public class OrderOfTheHouse
         ("Grids", ". Projections Layout Remote Reading Exposure Sampling Polygons"
             + " Formats.Ascii Formats.Cdf Formats.Cf Formats.TiffReading Formats.GeoTiff Formats.NetCdf.Writing Formats.NetCdf Formats"
             + " Catalogue Inspection"),
-        ("Contributions", ". Findings Vocabularies Schema Campaigns Places Packages Tables Workbooks Layout Wide Proposal Reading Questioning Judging Reports Words"
-            + " Sending Receiving"),
+        ("Contributions", ". Findings Vocabularies Schema Places Packages Tables Campaigns Workbooks Layout Wide Proposal Kits Reading"
+            + " Questioning Judging Reports Words Sending Receiving"),
         ("Atlas", ". Records Schema Vocabularies Covariates Results Noted Answers Tables Releases"),
         ("Prediction", ". Training Limits Models Candidates Validation Understanding Cards Trained Lattices Pictures Maps Regions Joint"
             + " Siting"),
         ("Pages", "Html Reading Texts . Charts Scripts Checking Site"),
+        ("Kit", "Groups FillIn Printing ."),
         ("Questions", "Answers Slopes Plans Released Charts Sensitivity Predictions Siting Series"),
         ("Serving", "Hosting Answers Guarding Features Predicting Following Api Health Releases ."),
         ("Pipeline", "Cache Flags Steps CrossCheck Configuration Contributors Stages Runs ."),

@@ -16,13 +16,13 @@ public class ExampleTests
         Assert.Equal(new SiteRow(2, "meadow-1", 47.31025, -11.20417, 15, false, "ZZ", "grassland", "meadow", "organic",
             "mown twice a year, no fertiliser", 212, "north-facing slope"), contribution.Sites[0]);
         Assert.Equal(new LotRow(3, "S-03", LitterRole.Slow, 0.47, 0.04, FractionBasis.AshFree,
-            HydrolysableParts.WaterAndAcidSoluble, 0.05, 0.005, null, null, 0.03, 0.003, 0.07, 0.005, 2, 0.15, 0.25, 0.01, 0.25,
+            HydrolysableParts.WaterAndAcidSoluble, 0.05, 0.005, null, null, 0.03, 0.003, 0.07, 0.005, 4, 0.30, 0.50, 0.02, 0.6,
             "sequential extraction, lot sheet 2024-02"), contribution.Lots[1]);
-        Assert.Equal(new BagRow(2, "meadow-1-1-F", "meadow-1-1", "meadow-1", "A", "1", "F-07", LitterRole.Fast, null, 2.06, 0.97,
+        Assert.Equal(new BagRow(2, "meadow-1-1-F", "meadow-1-1", "meadow-1", "A", "1", "F-07", LitterRole.Fast, null, 4.12, 1.94,
             MassBasis.Gross, Drying.Oven, null, null, Drying.Oven, 70, null, null, 0.09, new DateOnly(2024, 5, 14),
             new DateOnly(2024, 8, 12), 8, BagCondition.Intact, true, null, 0.01, null),
             contribution.Bags[0]);
-        Assert.Equal(new BagRow(8, "wood-1-2-F", "wood-1-2", "wood-1", "A", "2", "F-07", LitterRole.Fast, null, 2.04, null, MassBasis.Gross,
+        Assert.Equal(new BagRow(8, "wood-1-2-F", "wood-1-2", "wood-1", "A", "2", "F-07", LitterRole.Fast, null, 4.08, null, MassBasis.Gross,
             Drying.Air, 0.05, null, null, null, null, null, null, new DateOnly(2024, 5, 15), null, 8, BagCondition.Lost, true, null, 0.01,
             "not found, the marker had been dug out"),
             contribution.Bags[6]);

@@ -65,7 +65,7 @@ public class IntakeTests
     [Fact]
     public void A_bad_contribution_is_quarantined_whole_with_a_report_that_has_no_contact_data()
     {
-        using Example example = new Example().Replace("bags.csv", ",2.06,0.97,", ",\"2,06\",0.97,");
+        using Example example = new Example().Replace("bags.csv", ",4.12,1.94,", ",\"4,12\",1.94,");
         IntakeResult result = Take(example);
         string folder = Path.Combine(example.Atlas, "quarantine", result.ContentHash);
         string markdown = File.ReadAllText(Path.Combine(folder, "report.md"));
@@ -74,7 +74,7 @@ public class IntakeTests
         Assert.Equal(IntakeOutcome.Quarantined, result.Outcome);
         Assert.Equal(Content(example.Copy), Content(Path.Combine(folder, "received")));
         Assert.Contains(
-            "| 1 | bags.csv |  | 2 | mass\\_initial\\_g | 2,06 | a number with a decimal point | write 2.06, or save the file again "
+            "| 1 | bags.csv |  | 2 | mass\\_initial\\_g | 4,12 | a number with a decimal point | write 4.12, or save the file again "
             + "with a decimal point |", markdown, StringComparison.Ordinal);
         Assert.Contains("## What to do next", markdown, StringComparison.Ordinal);
         Assert.Contains("\"code\": \"decimal-comma\"", json, StringComparison.Ordinal);
@@ -98,7 +98,7 @@ public class IntakeTests
     {
         using Example example = new();
         Take(example);
-        example.Replace("bags.csv", ",2.06,0.97,", ",2.06,0.96,");
+        example.Replace("bags.csv", ",4.12,1.94,", ",4.12,0.96,");
         IntakeResult result = Take(example);
 
         Finding finding = Assert.Single(result.Findings);
@@ -112,9 +112,9 @@ public class IntakeTests
     public void The_highest_revision_is_the_active_one_whatever_came_last()
     {
         using Example example = new();
-        example.Replace("datapackage.json", "\"revision\": 1", "\"revision\": 3").Replace("bags.csv", ",2.06,0.97,", ",2.06,0.96,");
+        example.Replace("datapackage.json", "\"revision\": 1", "\"revision\": 3").Replace("bags.csv", ",4.12,1.94,", ",4.12,0.96,");
         Assert.Equal(IntakeOutcome.Accepted, Take(example).Outcome);
-        example.Replace("datapackage.json", "\"revision\": 3", "\"revision\": 2").Replace("bags.csv", ",2.06,0.96,", ",2.06,0.95,");
+        example.Replace("datapackage.json", "\"revision\": 3", "\"revision\": 2").Replace("bags.csv", ",4.12,0.96,", ",4.12,0.95,");
         IntakeResult late = Take(example);
         Assert.Equal(IntakeOutcome.AcceptedLate, late.Outcome);
         Assert.Contains("set `revision` to 4", File.ReadAllText(Path.Combine(example.Atlas, "intake", late.ContentHash, "report.md")),
@@ -231,7 +231,7 @@ public class IntakeTests
         using Example example = new();
         using PackageReading reading = PackageReading.Begin(example.Copy, IntakeLimits.Default);
         Contribution contribution = reading.Complete().Contribution!;
-        example.Replace("bags.csv", ",2.06,0.97,", ",2.06,0.96,");
+        example.Replace("bags.csv", ",4.12,1.94,", ",4.12,0.96,");
 
         Assert.False(new IntakeStore(example.Atlas, IntakeLimits.Default).Accept(example.Copy, reading, contribution.Header));
         Assert.Empty(Directory.GetFileSystemEntries(Path.Combine(example.Atlas, "intake")));
@@ -316,7 +316,7 @@ public class IntakeTests
         using Example example = new();
         IntakeResult result = Take(example);
         string bags = Path.Combine(example.Atlas, "intake", result.ContentHash, "received", "bags.csv");
-        File.WriteAllText(bags, File.ReadAllText(bags).Replace("2.06", "2.07", StringComparison.Ordinal));
+        File.WriteAllText(bags, File.ReadAllText(bags).Replace("4.12", "2.07", StringComparison.Ordinal));
 
         ContributionException fault = Assert.Throws<ContributionException>(() => new Intake(example.Atlas, IntakeLimits.Default).Active());
 

@@ -123,7 +123,7 @@ public class PackageFaultTests
         string zip = Path.Combine(example.Root, "stored.zip");
         ZipFile.CreateFromDirectory(example.Copy, zip, CompressionLevel.NoCompression, includeBaseDirectory: false);
         byte[] bytes = File.ReadAllBytes(zip);
-        int at = bytes.AsSpan().IndexOf(",2.06,0.97,"u8);
+        int at = bytes.AsSpan().IndexOf(",4.12,1.94,"u8);
         bytes[at + 1] = (byte)'3';
         File.WriteAllBytes(zip, bytes);
 

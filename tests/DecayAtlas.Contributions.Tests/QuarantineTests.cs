@@ -51,7 +51,7 @@ public class QuarantineTests
     [InlineData("stray")]
     public void A_copy_that_is_still_bad_stays_where_it_is_and_calls_nobody(string kind)
     {
-        using Example example = new Example().Replace("bags.csv", ",2.06,0.97,", ",\"2,06\",0.97,");
+        using Example example = new Example().Replace("bags.csv", ",4.12,1.94,", ",\"4,12\",1.94,");
         string path = Path.Combine(example.Inbox, kind == "zip" ? "a.zip" : "notes.txt");
         if (kind == "zip")
             File.Move(example.Zip(), path);
@@ -68,7 +68,7 @@ public class QuarantineTests
     [Fact]
     public void A_new_verdict_that_says_otherwise_is_news_and_the_old_one_stays_beside_it()
     {
-        using Example example = new Example().Replace("bags.csv", ",2.06,0.97,", ",\"2,06\",0.97,");
+        using Example example = new Example().Replace("bags.csv", ",4.12,1.94,", ",\"4,12\",1.94,");
         string hash = Assert.Single(Night(example, FewRows)).ContentHash;
 
         IntakeResult judged = Assert.Single(Night(example));
@@ -125,18 +125,18 @@ public class QuarantineTests
     [Fact]
     public void A_corrected_resubmission_answers_the_refused_one_and_a_stale_one_does_not()
     {
-        using Example example = new Example().Replace("bags.csv", ",2.06,0.97,", ",\"2,06\",0.97,");
+        using Example example = new Example().Replace("bags.csv", ",4.12,1.94,", ",\"4,12\",1.94,");
         Night(example);
         Assert.Single(Open(example));
-        example.Replace("bags.csv", ",\"2,06\",0.97,", ",2.06,0.97,");
+        example.Replace("bags.csv", ",\"4,12\",1.94,", ",4.12,1.94,");
         Night(example);
         Assert.Empty(Open(example));
 
         // a second mistake, made after the first revision was accepted and without counting up, waits for an answer of its own
-        example.Replace("bags.csv", ",2.06,0.97,", ",\"2,06\",0.98,");
+        example.Replace("bags.csv", ",4.12,1.94,", ",\"4,12\",1.95,");
         Night(example);
         Assert.Single(Open(example));
-        example.Replace("bags.csv", ",\"2,06\",0.98,", ",2.06,0.98,").Replace("datapackage.json", "\"revision\": 1", "\"revision\": 2");
+        example.Replace("bags.csv", ",\"4,12\",1.95,", ",4.12,1.95,").Replace("datapackage.json", "\"revision\": 1", "\"revision\": 2");
         Night(example);
         Assert.Empty(Open(example));
     }
@@ -160,7 +160,7 @@ public class QuarantineTests
     [Fact]
     public void A_kept_copy_that_rotted_is_named()
     {
-        using Example example = new Example().Replace("bags.csv", ",2.06,0.97,", ",\"2,06\",0.97,");
+        using Example example = new Example().Replace("bags.csv", ",4.12,1.94,", ",\"4,12\",1.94,");
         string hash = Assert.Single(Night(example)).ContentHash;
         Intake reader = new(example.Atlas, IntakeLimits.Default, mayWrite: false);
         Assert.Equal((1, 0), (reader.CheckSetAside().Copies, reader.CheckSetAside().Changed.Count));

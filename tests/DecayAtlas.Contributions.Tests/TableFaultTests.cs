@@ -17,10 +17,10 @@ public class TableFaultTests
     [Fact]
     public void A_finding_is_one_sentence_with_place_found_expected_and_remedy()
     {
-        using Example example = new Example().Replace("bags.csv", ",2.06,0.97,", ",\"2,06\",0.97,");
+        using Example example = new Example().Replace("bags.csv", ",4.12,1.94,", ",\"4,12\",1.94,");
 
         Assert.Equal(
-            "bags.csv, row 2, column mass_initial_g: found 2,06, expected a number with a decimal point; write 2.06, or save the file "
+            "bags.csv, row 2, column mass_initial_g: found 4,12, expected a number with a decimal point; write 4.12, or save the file "
             + "again with a decimal point.",
             example.OnlyFinding().ToString());
     }
@@ -111,7 +111,7 @@ public class TableFaultTests
     [Fact]
     public void A_decimal_comma_that_splits_a_cell_is_told_as_one_cell_too_many()
     {
-        using Example example = new Example().Replace("bags.csv", ",2.06,0.97,", ",2,06,0.97,");
+        using Example example = new Example().Replace("bags.csv", ",4.12,1.94,", ",4,12,1.94,");
 
         Says(example.OnlyFinding(), "row-width", "bags.csv", 2, null, "28 cells", "27 cells", "decimal point");
     }
@@ -140,16 +140,16 @@ public class TableFaultTests
     }
 
     [Theory]
-    [InlineData("2.06 g", "not-a-number", "'2.06 g'", "a number from 0.001 to 10000 in g", "without unit")]
-    [InlineData(" 2.06", "not-a-number", "' 2.06'", "a number", "take out the spaces")]
+    [InlineData("4.12 g", "not-a-number", "'4.12 g'", "a number from 0.001 to 10000 in g", "without unit")]
+    [InlineData(" 4.12", "not-a-number", "' 4.12'", "a number", "take out the spaces")]
     [InlineData("NA", "not-a-number", "'NA'", "a number", "leave the cell empty")]
     [InlineData("NaN", "not-a-number", "'NaN'", "a number", "leave the cell empty")]
     [InlineData("1e999", "not-a-number", "'1e999'", "a number", "leave the cell empty")]
-    [InlineData("-2.06", "out-of-range", "-2.06", "from 0.001 to 10000", "its unit is g")]
+    [InlineData("-4.12", "out-of-range", "-4.12", "from 0.001 to 10000", "its unit is g")]
     [InlineData("0", "out-of-range", "0", "from 0.001 to 10000", "its unit is g")]
     public void What_is_not_a_usable_number_is_told(string mass, string code, string found, string expected, string mend)
     {
-        using Example example = new Example().Replace("bags.csv", ",2.06,0.97,", $",{mass},0.97,");
+        using Example example = new Example().Replace("bags.csv", ",4.12,1.94,", $",{mass},1.94,");
 
         Says(example.OnlyFinding(), code, "bags.csv", 2, "mass_initial_g", found, expected, mend);
     }
@@ -161,7 +161,7 @@ public class TableFaultTests
     [InlineData(".5", 0.5)]
     public void Every_usual_way_to_write_a_number_is_read(string mass, double grams)
     {
-        using Example example = new Example().Replace("bags.csv", ",2.06,0.97,", $",{mass},0.97,");
+        using Example example = new Example().Replace("bags.csv", ",4.12,1.94,", $",{mass},1.94,");
 
         Assert.Equal(grams, example.Read().Contribution!.Bags[0].MassInitialGrams);
     }
@@ -302,10 +302,10 @@ public class TableFaultTests
     {
         using Example example = new Example().Replace("bags.csv", "\"not found, the marker had been dug out\"",
             "\"one, \"\"two\"\"\nthree\"");
-        example.Replace("bags.csv", ",2.25,1.85,", ",x,1.85,");
+        example.Replace("bags.csv", ",4.50,3.70,", ",x,3.70,");
 
         Assert.Equal(10, example.OnlyFinding().Row);
-        example.Replace("bags.csv", ",x,1.85,", ",2.25,1.85,");
+        example.Replace("bags.csv", ",x,3.70,", ",4.50,3.70,");
         Assert.Equal("one, \"two\"\nthree", example.Read().Contribution!.Bags[6].Notes);
     }
 
@@ -387,7 +387,7 @@ public class TableFaultTests
     public void Of_one_kind_of_finding_20_are_listed_so_that_they_do_not_hide_the_others()
     {
         using Example example = new Example().Replace("samples.csv", "wood-1-1-S", "wood-9-9-S");
-        AppendBags(example, 1000, (_, row) => row.Replace("2.06", "much", StringComparison.Ordinal));
+        AppendBags(example, 1000, (_, row) => row.Replace("4.12", "much", StringComparison.Ordinal));
 
         IReadOnlyList<Finding> findings = example.Read().Findings;
 

@@ -136,7 +136,7 @@ public class WideTableTests
             .Replace("fraction_sd: TODO", "fraction_sd: 0.02", StringComparison.Ordinal)
             .Replace("basis: TODO", "basis: dry", StringComparison.Ordinal)
             .Replace("{ value: TODO }", "{ value: oven }", StringComparison.Ordinal)
-            .Replace("tare_g: TODO", "tare_g: 0.25", StringComparison.Ordinal);
+            .Replace("tare_g: TODO", "tare_g: 0.5", StringComparison.Ordinal);
         File.WriteAllText(SpreadsheetFiles.MappingPathOf(path), finished);
         Assert.Equal(["column-undecided"], ContributionReader.Read(path, IntakeLimits.Default).Findings.Select(finding => finding.Code));
 
@@ -243,7 +243,7 @@ public class WideTableTests
     public void A_report_is_one_page_that_fetches_nothing_and_runs_nothing()
     {
         using Example example = new Example().Replace("sites.csv", "grassland", "<script src=//x>")
-            .Replace("bags.csv", ",2.06,", ",=cmd(),");
+            .Replace("bags.csv", ",4.12,", ",=cmd(),");
         CheckReport report = new("group <a>", example.Read(), Example.Today);
         Phrases words = SenderWords.Find("en")!;
 

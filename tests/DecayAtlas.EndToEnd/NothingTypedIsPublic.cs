@@ -149,8 +149,8 @@ public sealed class NothingTypedIsPublic : NightWork
         }
         if (file == "bags.csv")
         {
-            text = Changed(text, "F-07,fast,,2.08,", "F-07,fast,tel 0664 5550199,2.08,");
-            return Changed(text, "S-03,slow,,2.25,", "S-03,slow,fenced at 48.76543 -12.34567,2.25,");
+            text = Changed(text, "F-07,fast,,4.16,", "F-07,fast,tel 0664 5550199,4.16,");
+            return Changed(text, "S-03,slow,,4.50,", "S-03,slow,fenced at 48.76543 -12.34567,4.50,");
         }
         if (file == "samples.csv")
         {

@@ -62,6 +62,7 @@ public static class FindingCode
     public const string CellTypeWrong = "cell-type-wrong";
 
     // A wide table and its mapping.
+    public const string KitEmpty = "kit-empty";
     public const string MappingMissing = "mapping-missing";
     public const string MappingBroken = "mapping-broken";
     public const string MappingUnfinished = "mapping-unfinished";

@@ -120,13 +120,14 @@ internal sealed class PackageReading : IDisposable
         ContributionHeader? header = null;
         ContributionTables? tables = null;
         ContributionFormat? format = null;
+        SpreadsheetContribution? spread = null;
         if (_package is { Files.Count: > 0 } && _survey is { IsWhole: true } && !IsStray)
         {
             if (_package.Spreadsheet is { } spreadsheet)
             {
-                SpreadsheetContribution contribution = new(spreadsheet, ContentHash, _limits, _findings);
-                tables = contribution.Read();
-                (header, format) = (contribution.Header, contribution.Format);
+                spread = new SpreadsheetContribution(spreadsheet, ContentHash, _limits, _findings);
+                tables = spread.Read();
+                (header, format) = (spread.Header, spread.Format);
             }
             else
             {
@@ -159,7 +160,7 @@ internal sealed class PackageReading : IDisposable
 
         string FileOf(string table) => _package?.Spreadsheet?.Table.Path ?? table + ".csv";
 
-        string? SheetOf(string table) => format == ContributionFormat.Workbook ? table : null;
+        string? SheetOf(string table) => spread?.SheetOf(table);
     }
 
     private static T Guarded<T>(Func<T> read) =>

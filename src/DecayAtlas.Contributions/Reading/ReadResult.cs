@@ -10,6 +10,9 @@ public enum ContributionFormat
 
     /// <summary>One wide table with a mapping.</summary>
     WideTable,
+
+    /// <summary>The workbook that came with a kit.</summary>
+    Kit,
 }
 
 public sealed record ContributionTables(

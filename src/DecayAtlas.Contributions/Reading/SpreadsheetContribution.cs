@@ -3,11 +3,16 @@ namespace DecayAtlas.Contributions.Reading;
 /// <summary>Reads a contribution that came as one workbook or one wide table, through the same checks as a data package.</summary>
 internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string contentHash, IntakeLimits limits, FindingList findings)
 {
+    private KitWorkbook? _kit;
+
     public ContributionFormat Format { get; private set; } = files.Mapping is null && files.IsWorkbook ? ContributionFormat.Workbook
         : ContributionFormat.WideTable;
 
     /// <summary>Null when what the contribution says of itself is not good.</summary>
     public ContributionHeader? Header { get; private set; }
+
+    /// <summary>The sheet that a table stands on; null where it is no sheet of its own.</summary>
+    public string? SheetOf(string table) => Format == ContributionFormat.Workbook ? table : _kit?.SheetOf(table);
 
     /// <summary>The rows without findings; null when the tables could not be read at all.</summary>
     public ContributionTables? Read()
@@ -25,6 +30,8 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
             return null;
         if (files.Mapping is not null)
             return ReadWide(workbook);
+        if (KitWorkbook.In(workbook, findings) is { } kit)
+            return ReadKit(kit);
         return WorkbookContribution.HasTables(workbook) ? ReadSheets(workbook)
             : TellNoMapping("a workbook without the sheets of a contribution and without a mapping");
     }
@@ -36,6 +43,16 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
         findings.Add(FindingCode.MappingMissing, file, found, $"a mapping {mapping} beside it",
             $"let decayatlas map-columns {Path.GetFileName(file)} propose one, finish it, and send both files");
         return null;
+    }
+
+    private ContributionTables? ReadKit(KitWorkbook kit)
+    {
+        Format = ContributionFormat.Kit;
+        _kit = kit;
+        if (!kit.IsStarted)
+            return null;
+        Header = kit.ReadHeader(contentHash);
+        return ContributionTables.Read(schema => KitWorkbook.Has(schema) ? files.Table.Path : null, kit.Read, limits, findings);
     }
 
     private ContributionTables ReadSheets(Workbook workbook)

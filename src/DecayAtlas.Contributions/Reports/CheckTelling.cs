@@ -125,6 +125,7 @@ public sealed record CheckTelling(
                 ContributionFormat.Workbook => "workbook",
                 ContributionFormat.WideTable => "wide-table",
                 ContributionFormat.DataPackage => "data-package",
+                ContributionFormat.Kit => "kit",
                 _ => "none",
             })]);
             if (check.Summary is not { } s)

@@ -259,7 +259,7 @@ internal sealed class WorkbookGuard
                 guard._failedCells.Add((part, _column, _row, new SheetCell(SheetCellKind.Error, _value.Length == 0 ? "#ERROR" : _value)));
             else if (_hasFormula && !_hasValue)
                 guard._failedCells.Add((part, _column, _row, new SheetCell(SheetCellKind.Formula, "")));
-            _isError = false;
+            _isError = _isShared = false;
             if (guard._failedCells.Count > MostFailedCells)
             {
                 throw new WorkbookTooLargeException(

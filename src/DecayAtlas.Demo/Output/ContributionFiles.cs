@@ -126,7 +126,7 @@ internal static class ContributionFiles
             ("litter_mass_tolerance_g", isFullSheet ? StandardLots.ToleranceGrams : null),
             ("tare_g", lot.TareGrams),
             ("tare_sd_g", isFullSheet ? StandardLots.TareSdGrams : null),
-            ("mesh_mm", 0.25),
+            ("mesh_mm", 0.6),
             ("chemistry_source", "invented lot sheet"),
         ];
     });

@@ -23,8 +23,8 @@ public partial class CheckTellingTests
     [Fact]
     public void Without_an_empty_weight_it_says_so_and_what_to_do()
     {
-        using Example example = new Example().Replace("lots.csv", "2,0.15,0.25,0.01", "2,0.15,,").Replace("lots.csv",
-            "1.8,0.15,0.25,0.01", "1.8,0.15,,");
+        using Example example = new Example().Replace("lots.csv", "4,0.30,0.50,0.02", "4,0.30,,").Replace("lots.csv",
+            "3.6,0.30,0.50,0.02", "3.6,0.30,,");
 
         CheckTelling telling = Tell(example);
 
@@ -93,7 +93,7 @@ public partial class CheckTellingTests
     [MemberData(nameof(Languages))]
     public void A_report_is_of_one_language(string code)
     {
-        using Example example = new Example().Replace("bags.csv", ",2.06,", ",\"2,06\",").Replace("sites.csv", "grassland", "Wiese");
+        using Example example = new Example().Replace("bags.csv", ",4.12,", ",\"4,12\",").Replace("sites.csv", "grassland", "Wiese");
         Phrases words = SenderWords.Find(code)!;
         string html = PlausibilityTests.Check(example).ToHtml(words);
 

@@ -1,0 +1,47 @@
+using System.ComponentModel;
+using Spectre.Console.Cli;
+
+namespace DecayAtlas.Cli.Commands.Contributing;
+
+/// <summary>Makes what the groups of a campaign print and fill in.</summary>
+internal sealed class KitCommand(Screen screen) : PlainCommand<KitCommand.Settings>
+{
+    internal sealed class Settings : CommandSettings
+    {
+        [CommandArgument(0, "<FILE>")]
+        [Description("A campaign file (schemas/campaign-v1.schema.json).")]
+        public required string File { get; init; }
+
+        [CommandOption("--output <FOLDER>")]
+        [Description("Where a folder for each group is made. What is there is not overwritten.")]
+        [DefaultValue("kits")]
+        public string Output { get; init; } = "kits";
+
+        [CommandOption("--group <ID>")]
+        [Description("One group alone; where the file names no groups, the id of any.")]
+        public string? Group { get; init; }
+
+        [CommandOption("--paper <PAPER>")]
+        [Description("What is printed on: a4 or letter.")]
+        [DefaultValue("a4")]
+        public string Paper { get; init; } = "a4";
+
+        [CommandOption("--language <CODE>")]
+        [Description("The language of all kits, in place of that of each group: de, en, es or fr.")]
+        public string? Language { get; init; }
+    }
+
+    protected override int Execute(Settings settings)
+    {
+        NamedPath.RequireFile(settings.File, "campaign file");
+        PaperSize paper = PaperSize.Find(settings.Paper)
+            ?? throw new ConfigurationException($"--paper {settings.Paper}: expected a4 or letter.");
+        if (settings.Language is { } language && !SenderWords.Known.Contains(language))
+            throw new ConfigurationException($"--language {language}: expected one of {string.Join(", ", SenderWords.Known)}.");
+        IReadOnlyList<GroupKit> kits =
+            GroupKit.Of(CampaignReader.Read(settings.File), settings.File, paper, settings.Group, settings.Language);
+        foreach ((GroupKit kit, string folder) in kits.Zip(KitFolder.Write(kits, settings.Output)))
+            screen.Line($"{folder}: {kit.Holes} holes, {2 * kit.Holes} bags; open start.html.");
+        return RecordedRun.Done;
+    }
+}

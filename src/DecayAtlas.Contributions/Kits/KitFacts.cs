@@ -1,0 +1,69 @@
+namespace DecayAtlas.Contributions.Kits;
+
+/// <summary>What the sheet for the program says.</summary>
+/// <param name="Names">Of the sheets for people, by key.</param>
+/// <param name="Headings">Of their columns, by sheet and key.</param>
+/// <param name="Examples">First cells of rows that are no data.</param>
+/// <param name="Words">By field (or <see cref="KitForm.AnyField"/>) and word of the sheet.</param>
+internal sealed record KitFacts(
+    string Version,
+    Dictionary<string, string> Names,
+    Dictionary<(string Sheet, string Key), string> Headings,
+    HashSet<string> Examples,
+    Dictionary<string, string> Package,
+    List<Dictionary<string, string>> Lots,
+    Dictionary<string, string> Sites,
+    Dictionary<string, string> Bags,
+    Dictionary<(string Field, string Word), string> Words)
+{
+    public static KitFacts Read(Sheet sheet)
+    {
+        KitFacts facts = new("", [], [], [], [], [], [], [], []);
+        foreach (SheetRow row in sheet.Rows)
+        {
+            (string first, string second, string third) = (row[1].Text, row[2].Text, row[3].Text);
+            switch (row[0].Text)
+            {
+                case KitForm.OfVersion:
+                    facts = facts with { Version = first };
+                    break;
+                case KitForm.OfSheet:
+                    facts.Names[first] = second;
+                    break;
+                case KitForm.OfColumn:
+                    facts.Headings[(first, second)] = third;
+                    break;
+                case KitForm.OfExample:
+                    facts.Examples.Add(second);
+                    break;
+                case KitForm.OfPackage:
+                    facts.Package[first] = second;
+                    break;
+                case KitForm.OfLot:
+                    if (second == "lot_id")
+                        facts.Lots.Add([]);
+                    if (facts.Lots.Count > 0)
+                        facts.Lots[^1][second] = third;
+                    break;
+                case KitForm.OfSites:
+                    facts.Sites[first] = second;
+                    break;
+                case KitForm.OfBags:
+                    facts.Bags[first] = second;
+                    break;
+                case KitForm.OfWord:
+                    facts.Words[(first, second.ToUpperInvariant())] = third;
+                    break;
+            }
+        }
+
+        return facts;
+    }
+
+    /// <summary>The word of the schema for one of the sheet; the word itself where there is none.</summary>
+    public string Word(string field, string word)
+    {
+        string asked = word.Trim().ToUpperInvariant();
+        return Words.GetValueOrDefault((field, asked)) ?? Words.GetValueOrDefault((KitForm.AnyField, asked)) ?? word;
+    }
+}

@@ -1,0 +1,92 @@
+namespace DecayAtlas.Kit.Groups;
+
+/// <summary>What one group of a campaign gets: which bags, in which words, on which paper.</summary>
+/// <param name="Fast">The lot of its bags A, by the fields of the table of lots.</param>
+/// <param name="Slow">The lot of its bags B.</param>
+public sealed record GroupKit(
+    Campaign Campaign, CampaignGroup Group, IReadOnlyDictionary<string, string> Fast, IReadOnlyDictionary<string, string> Slow,
+    Phrases Words, PaperSize Paper)
+{
+    private static readonly string[] Roles = ["fast", "slow"];
+
+    // a class of 30 in pairs
+    private const int UsualHoles = 15;
+
+    public string Title => Campaign.Title ?? Campaign.Id;
+
+    public string GroupTitle => Group.Title ?? Group.Id;
+
+    public int Holes => Group.Burials ?? Campaign.BurialsPerGroup ?? UsualHoles;
+
+    public IEnumerable<int> HoleNumbers => Enumerable.Range(Group.FirstBurial, Holes);
+
+    /// <summary>Whether bags are weighed with all that hangs on them.</summary>
+    public bool IsGross => Campaign.Bags["mass_basis"] == "gross";
+
+    public string HandIn => Group.HandIn ?? Campaign.HandIn ?? Words["kit.hand-in"];
+
+    public string Number(string invariant) => invariant.Replace(".", Words["number.decimal"], StringComparison.Ordinal);
+
+    /// <summary>What the protocol says, name and value.</summary>
+    public IReadOnlyList<(string What, string Said)> Protocol =>
+    [
+        (Words["kit.protocol.fast"], LotText(Fast)), (Words["kit.protocol.slow"], LotText(Slow)),
+        .. Days("kit.protocol.bury", Campaign.Bury), .. Days("kit.protocol.dig", Campaign.DigUp),
+        .. Campaign.Bags.TryGetValue("depth_cm", out string? depth) ? [(Words["kit.protocol.depth"], $"{Number(depth)} cm")]
+            : Array.Empty<(string, string)>(),
+        (Words["kit.protocol.weigh"], Basis), (Words["kit.protocol.before"], Words[$"kit.word.drying.{Campaign.Bags["drying_initial"]}"]),
+        (Words["kit.protocol.after"], Drying),
+    ];
+
+    /// <summary>What is weighed.</summary>
+    public string Basis => Words[IsGross ? "kit.protocol.gross" : "kit.protocol.litter"];
+
+    /// <summary>How bags are dried before the second weighing.</summary>
+    public string Drying => Words[$"kit.word.drying.{Campaign.Bags["drying"]}"] is var how
+        && Campaign.Bags.TryGetValue("drying_temperature_c", out string? degrees)
+            ? Words.Say("kit.protocol.at", how, Number(degrees)) : Words[$"kit.word.drying.{Campaign.Bags["drying"]}"];
+
+    /// <summary>The kits of a campaign.</summary>
+    /// <param name="group">One group alone, also one that a file without groups does not name.</param>
+    /// <param name="language">In place of that of each group.</param>
+    /// <param name="file">Stands for the campaign in messages.</param>
+    /// <exception cref="ConfigurationException">The campaign does not say enough, or there is no such group or language.</exception>
+    public static IReadOnlyList<GroupKit> Of(Campaign campaign, string file, PaperSize paper, string? group, string? language)
+    {
+        CampaignGroup[] groups = campaign.Groups.Count == 0 && group is not null ? [new CampaignGroup(CampaignReader.RequireId(group))]
+            : [.. campaign.Groups.Where(g => group is null || g.Id == group)];
+        if (groups.Length == 0)
+        {
+            throw new ConfigurationException(group is null
+                ? $"{file}: found no groups, expected at least one, as - id: mill-school under groups; or name one with --group."
+                : $"--group {group}: found no such group in {file}, expected one of "
+                    + $"{string.Join(", ", campaign.Groups.Select(g => g.Id))}.");
+        }
+
+        return [.. groups.Select(g => Of(campaign, g, file, paper, language ?? g.Language ?? campaign.Language))];
+    }
+
+    private static GroupKit Of(Campaign campaign, CampaignGroup group, string file, PaperSize paper, string language)
+    {
+        Phrases words = SenderWords.Find(language) ?? throw new ConfigurationException(
+            $"{file}: found the language {language} for {group.Id}, expected one of {string.Join(", ", SenderWords.Known)}.");
+        IReadOnlyDictionary<string, string>[] lots =
+        [
+            .. Roles.Select(role => campaign.LotOf(group, role) ?? throw new ConfigurationException(
+                $"{file}: found several {role} lots and none named for {group.Id}, expected lots: with the two that it gets.")),
+        ];
+        if (campaign.Bags["mass_basis"] == "gross" && lots.FirstOrDefault(lot => !lot.ContainsKey("tare_g")) is { } open)
+        {
+            throw new ConfigurationException($"{file}: found no tare_g of the lot {open["lot_id"]}, expected the weight of an empty bag, "
+                + "since bags are weighed with all that hangs on them and no k comes of that without it.");
+        }
+
+        return new GroupKit(campaign, group, lots[0], lots[1], words, paper);
+    }
+
+    private string LotText(IReadOnlyDictionary<string, string> lot) => lot.TryGetValue("litter_mass_nominal_g", out string? mass)
+        ? Words.Say("kit.protocol.lot-mass", lot["lot_id"], Number(mass)) : Words.Say("kit.protocol.lot", lot["lot_id"]);
+
+    private IEnumerable<(string, string)> Days(string what, DayRange? days) => days is null ? []
+        : [(Words[what], Words.Say("kit.protocol.days", Words.Day(days.From), Words.Day(days.To)))];
+}
