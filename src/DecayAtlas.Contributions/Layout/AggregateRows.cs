@@ -23,7 +23,7 @@ internal static class AggregateRows
             time.Ask();
             Written?[] numbers = Array.ConvertAll(row.Cells, Number);
             bool isNamed = IsNamed(row, numbers, filledIn, block.Rows.Count, since, all)
-                || (kept.Count > 3 && LacksLabels(row, filledIn, block.Rows.Count, -1) && IsMeanOfDecimals(numbers, all)
+                || (kept.Count > 3 && LacksAny(row, filledIn, block.Rows.Count) && IsMeanOfDecimals(numbers, all)
                     && notes.Ask("aggregate", Invariant($"{row.Number}"), 1, [row.First], "leave", "read") == "leave");
             if (isNamed || (kept.Count > 1 && HasNoLabel(row, filledIn, block.Rows.Count)
                 && (Matches(numbers, since) || Matches(numbers, all)) && IsMeant(row, numbers)))
@@ -98,6 +98,9 @@ internal static class AggregateRows
         return lacking > 0 && lacking * 4 >= usual;
     }
 
+    private static bool LacksAny(BlockRow row, int[] filledIn, int rows) =>
+        Enumerable.Range(0, filledIn.Length).Any(i => filledIn[i] >= 0.6 * rows && !IsFilled(row.Cells[i]));
+
     private static bool HasNoLabel(BlockRow row, int[] filledIn, int rows)
     {
         bool lacks = false;
@@ -152,7 +155,10 @@ internal static class AggregateRows
             int sign = plain.LastIndexOfAny(['.', ',']);
             // the last of both signs is that of decimals
             if (sign >= 0)
-                plain = plain[..sign].Replace(".", "", StringComparison.Ordinal).Replace(",", "", StringComparison.Ordinal) + "." + plain[(sign + 1)..];
+            {
+                plain = plain[..sign].Replace(".", "", StringComparison.Ordinal).Replace(",", "", StringComparison.Ordinal) + "."
+                    + plain[(sign + 1)..];
+            }
         }
         if (!double.TryParse(plain, NumberStyles.Float, CultureInfo.InvariantCulture, out double value) || !double.IsFinite(value))
             return null;

@@ -26,8 +26,14 @@ internal sealed record BlockRow(int Number, TidyCell?[] Cells, TidyCell? Title, 
     public TidyCell? First => Array.Find(Cells, cell => cell is not null && cell.Value.Kind != SheetCellKind.Empty);
 }
 
+/// <summary>A name and its value beside each other or in one cell.</summary>
+internal sealed record NamedValue(TidyCell Name, TidyCell Value)
+{
+    public SideTable AsSide() => new([new TidyColumn(Name.Value.Text, null, Name.Place)], [[Value]]);
+}
+
 /// <summary>One table within a sheet: its columns and its rows, before it is joined with others.</summary>
-internal sealed class Block(string? sheet, bool isOfHiddenSheet, IReadOnlyList<TidyColumn> columns, TidyCell? title)
+internal sealed class Block(string? sheet, bool isOfHiddenSheet, IReadOnlyList<TidyColumn> columns)
 {
     public string? Sheet => sheet;
 
@@ -37,8 +43,13 @@ internal sealed class Block(string? sheet, bool isOfHiddenSheet, IReadOnlyList<T
 
     public List<BlockRow> Rows { get; set; } = [];
 
-    /// <summary>The line above the header.</summary>
-    public TidyCell? Title => title;
+    /// <summary>Lines above the header, the nearest last.</summary>
+    public IReadOnlyList<TidyCell> LinesAbove { get; set; } = [];
+
+    /// <summary>Names and values above the header.</summary>
+    public IReadOnlyList<NamedValue> PairsAbove { get; set; } = [];
+
+    public TidyCell? Title => LinesAbove.Count == 0 ? null : LinesAbove[^1];
 
     public int FilledCells => Rows.Sum(row => row.Cells.Count(cell => cell is not null));
 

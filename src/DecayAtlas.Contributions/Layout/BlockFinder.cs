@@ -10,7 +10,10 @@ internal sealed class BlockFinder(SheetGrid grid, LayoutNotes notes, ReadingTime
     public List<Block> Blocks { get; } = [];
 
     /// <summary>Name and value beside each other.</summary>
-    public List<(TidyCell Name, TidyCell Value)> Pairs { get; } = [];
+    public List<NamedValue> Pairs { get; } = [];
+
+    /// <summary>Colours with the texts that stand in or beside them, and may say what they mean.</summary>
+    public List<(string Fill, TidyCell Text)> Legend { get; } = [];
 
     /// <summary>Lines that stand for themselves: titles, legends, remarks.</summary>
     public List<TidyCell> Lines { get; } = [];
@@ -39,6 +42,7 @@ internal sealed class BlockFinder(SheetGrid grid, LayoutNotes notes, ReadingTime
             Blocks.AddRange(inner.Blocks);
             Pairs.AddRange(inner.Pairs);
             Lines.AddRange(inner.Lines);
+            Legend.AddRange(inner.Legend);
             Small([.. rows.Where(i => i >= lying.End)], left, right);
             return;
         }
@@ -48,10 +52,16 @@ internal sealed class BlockFinder(SheetGrid grid, LayoutNotes notes, ReadingTime
             Small(rows, left, right);
             return;
         }
+        int pairs = Pairs.Count, lines = Lines.Count;
         Small(rows.AsSpan(0, header.Top), left, right);
         while (true)
         {
+            int blocks = Blocks.Count;
+            (NamedValue[] pairsAbove, TidyCell[] linesAbove) = ([.. Pairs.Skip(pairs)], [.. Lines.Skip(lines)]);
             at = new BlockWalk(grid, rows, left, right, notes, time, this).Walk(header);
+            if (Blocks.Count > blocks)
+                (Blocks[^1].PairsAbove, Blocks[^1].LinesAbove) = (pairsAbove, linesAbove);
+            (pairs, lines) = (Pairs.Count, Lines.Count);
             if (at >= rows.Length)
                 return;
             if (HeaderAt(rows, at, left, right, isFirst: false) is not { } next)
@@ -175,28 +185,58 @@ internal sealed class BlockFinder(SheetGrid grid, LayoutNotes notes, ReadingTime
     private void PairsOf(GridRow row, int left, int right)
     {
         List<TidyCell> cells = [.. Cells(row, left, right)];
-        for (int i = 0; i < cells.Count;)
+        bool isLegend = cells.Count > 0 && LayoutWords.IsLegend(cells[0].Value.Text);
+        for (int i = 0; i < cells.Count; i++)
         {
             TidyCell cell = cells[i];
+            if (LegendOf(row, cell, left, right) is { } fill)
+                Legend.Add((fill, cell));
             string text = cell.Value.Text.Trim();
-            int colon = text.IndexOf(": ", StringComparison.Ordinal);
-            if (i + 1 < cells.Count && CellNatures.Of(cell.Value) == CellNature.Label && (colon < 0 || colon > 40) && text.Length <= 60)
+            bool isNamed = text.IndexOf(": ", StringComparison.Ordinal) is > 0 and <= 40;
+            if (!isLegend && !isNamed && i + 1 < cells.Count && text.Length <= 60 && CellNatures.Of(cell.Value) == CellNature.Label
+                && cells[i + 1].Place.Column - cell.Place.Column <= 3)
             {
-                Pairs.Add((cell with { Value = SheetCell.OfText(text.TrimEnd(':', '=', ' ')) }, cells[i + 1]));
-                i += 2;
+                Pairs.Add(new NamedValue(cell with { Value = SheetCell.OfText(text.TrimEnd(':', '=', ' ')) }, cells[++i]));
+                if (LegendOf(row, cells[i], left, right) is { } other)
+                    Legend.Add((other, cell.Look?.Fill is null ? cell : cells[i]));
                 continue;
             }
-            if (colon is > 0 and <= 40 && text.Length <= 120)
+            // several in one line: Mare : du 26/05 au 16/08 ; Bois : du 26/05 au 01/09
+            string[] parts = text.Split(';', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries);
+            if (parts.Length == 0 || parts.Length > 12 || Array.Exists(parts, part => part.IndexOf(": ",
+                StringComparison.Ordinal) is not (> 0 and <= 40)))
             {
-                Pairs.Add((cell with { Value = SheetCell.OfText(text[..colon].Trim()) },
-                    cell with { Value = SheetCell.OfText(text[(colon + 1)..].Trim()) }));
+                parts = [text];
             }
-            else
+            if (!isNamed || text.Length > 400)
             {
                 Lines.Add(cell);
+                continue;
             }
-            i++;
+            foreach (string part in parts)
+            {
+                int colon = part.IndexOf(": ", StringComparison.Ordinal);
+                Pairs.Add(new NamedValue(cell with { Value = SheetCell.OfText(part[..colon].Trim()) },
+                    cell with { Value = SheetCell.OfText(part[(colon + 1)..].Trim()) }));
+            }
         }
+    }
+
+    // The colour of a cell with text in it, or of a blank one beside it.
+    private static string? LegendOf(GridRow row, TidyCell cell, int left, int right)
+    {
+        if (cell.Look?.Fill is { } own)
+            return own;
+        int column = cell.Place.Column;
+        foreach (int beside in new[] { column - 1, column + 1 })
+        {
+            if (beside >= left && beside <= right && beside < row.Cells.Length && row.Natures[beside] == CellNature.Empty
+                && row.Cells[beside]?.Look?.Fill is { } fill)
+            {
+                return fill;
+            }
+        }
+        return null;
     }
 
     public static IEnumerable<TidyCell> Cells(GridRow row, int left, int right)

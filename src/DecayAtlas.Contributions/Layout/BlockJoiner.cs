@@ -12,6 +12,11 @@ internal sealed class BlockJoiner(List<Block> blocks, LayoutNotes notes, Reading
     /// <summary>What was not joined with the main table.</summary>
     public IReadOnlyList<Block> Left => _left;
 
+    /// <summary>Lines and pairs that became columns.</summary>
+    public HashSet<TidyCell> Used { get; } = new(ReferenceEqualityComparer.Instance);
+
+    public HashSet<NamedValue> UsedPairs { get; } = new(ReferenceEqualityComparer.Instance);
+
     /// <summary>The table that the file is about: tables with the same names as one.</summary>
     public Block Main()
     {
@@ -54,8 +59,8 @@ internal sealed class BlockJoiner(List<Block> blocks, LayoutNotes notes, Reading
             time.Ask();
             if (KeyOf(main, other) is { } key)
             {
-                Join(main, other, key);
                 _left.Remove(other);
+                Join(main, other, key);
             }
         }
     }
@@ -102,9 +107,9 @@ internal sealed class BlockJoiner(List<Block> blocks, LayoutNotes notes, Reading
     private Block Stacked(List<Block> family)
     {
         Block first = family[0];
-        bool hasTitles = family.Count > 1 && family.Select(block => block.Title?.Value.Text).Distinct().Count() > 1;
+        if (family.Count == 1 && !first.Rows.Exists(row => row.Title is not null))
+            return first;
         bool hasSheets = family.Select(block => block.Sheet).Distinct().Count() > 1;
-        bool hasLines = family.Exists(block => block.Rows.Exists(row => row.Title is not null));
         List<TidyColumn> columns = [.. first.Columns];
         Dictionary<string, int> ordinals = [];
         for (int i = 0; i < columns.Count; i++)
@@ -114,45 +119,69 @@ internal sealed class BlockJoiner(List<Block> blocks, LayoutNotes notes, Reading
             if (ordinals.TryAdd(LayoutWords.Fold(column.Name), columns.Count))
                 columns.Add(column);
         }
-        if (family.Count > 1)
-        {
-            foreach (Block block in family)
-            {
-                notes.Tell(hasSheets ? "sheets-joined" : "tables-joined", block.Rows[0].First,
-                    hasSheets ? block.Sheet : block.Title?.Value.Text);
-            }
-        }
-        Block stacked = new(first.Sheet, first.IsOfHiddenSheet, columns, first.Title);
+        Block stacked = new(first.Sheet, first.IsOfHiddenSheet, columns);
+        List<Block> from = [];
         foreach (Block block in family)
         {
             int[] to = [.. block.Columns.Select(column => ordinals[LayoutWords.Fold(column.Name)])];
             foreach (BlockRow row in block.Rows)
             {
-                TidyCell?[] cells = family.Count == 1 ? row.Cells : new TidyCell?[columns.Count];
-                for (int i = 0; family.Count > 1 && i < to.Length; i++)
+                TidyCell?[] cells = new TidyCell?[columns.Count];
+                for (int i = 0; i < to.Length; i++)
                     cells[to[i]] = row.Cells[i];
-                List<TidyCell?> added = [];
-                if (hasSheets)
-                    added.Add(Text(row, block.Sheet));
-                if (hasTitles)
-                    added.Add(block.Title ?? Text(row, null));
-                if (hasLines)
-                    added.Add(row.Title);
-                stacked.Rows.Add(added.Count == 0 ? row with { Cells = cells } : row with { Cells = [.. cells, .. added] });
+                stacked.Rows.Add(row with { Cells = cells });
+                from.Add(block);
+            }
+            if (family.Count > 1)
+            {
+                notes.Tell(hasSheets ? "sheets-joined" : "tables-joined", block.Rows[0].First,
+                    hasSheets ? block.Sheet : block.Title?.Value.Text);
             }
         }
-        foreach (string name in new[] { hasSheets ? SheetColumn : null, hasTitles ? TitleColumn : null, hasLines ? TitleColumn
-            : null }.OfType<string>())
-        {
-            string unique = name;
-            for (int i = 2; stacked.Columns.Exists(column => LayoutWords.Fold(column.Name) == unique); i++)
-                unique = Invariant($"{name} {i}");
-            stacked.Columns.Add(new TidyColumn(unique, null, columns[0].Place));
-        }
+        AddSaidAbove(stacked, family, from, hasSheets);
         return stacked;
+    }
 
-        static TidyCell? Text(BlockRow row, string? text) => text is null || row.First is not { } cell ? null
-            : new TidyCell(SheetCell.OfText(text), cell.Place, null);
+    // What stands over each of several tables tells their rows apart.
+    private void AddSaidAbove(Block stacked, List<Block> family, List<Block> from, bool hasSheets)
+    {
+        CellPlace at = stacked.Columns[0].Place;
+        if (hasSheets)
+        {
+            Add(SheetColumn, (row, block) => block.Sheet is { } sheet && row.First is { } cell ? new TidyCell(SheetCell.OfText(sheet),
+                cell.Place, null) : null);
+        }
+        int most = family.Count > 1 ? Math.Min(3, family.Max(block => block.LinesAbove.Count)) : 0;
+        for (int back = 1; back <= most; back++)
+        {
+            int nth = back;
+            int different = family.Select(block => Line(block)?.Value.Text).Distinct().Count(text => text is not null || nth == 1);
+            if (different < 2)
+                continue;
+            Add(TitleColumn, (_, block) => Line(block));
+            Used.UnionWith(family.Select(Line).OfType<TidyCell>());
+
+            TidyCell? Line(Block block) => block.LinesAbove.Count < nth ? null : block.LinesAbove[^nth];
+        }
+        if (stacked.Rows.Exists(row => row.Title is not null))
+            Add(TitleColumn, (row, _) => row.Title);
+        if (family.Count < 2)
+            return;
+        foreach (string name in family.SelectMany(block => block.PairsAbove.Select(pair =>
+            LayoutWords.Fold(pair.Name.Value.Text)).Distinct())
+            .GroupBy(name => name).Where(group => group.Count() > 1).Select(group => group.Key))
+        {
+            NamedValue[] pairs = [.. family.SelectMany(block => block.PairsAbove).Where(pair =>
+                LayoutWords.Fold(pair.Name.Value.Text) == name)];
+            Add(pairs[0].Name.Value.Text, (_, block) => block.PairsAbove.FirstOrDefault(pairs.Contains)?.Value);
+            UsedPairs.UnionWith(pairs);
+        }
+
+        void Add(string name, Func<BlockRow, Block, TidyCell?> cellOf)
+        {
+            int row = 0;
+            stacked.Add(new TidyColumn(name, null, at), one => cellOf(one, from[row++]));
+        }
     }
 
     private static int[]? KeyOf(Block main, Block other)
@@ -199,6 +228,7 @@ internal sealed class BlockJoiner(List<Block> blocks, LayoutNotes notes, Reading
         return found > 0 && found >= 0.5 * with;
     }
 
+    // As it is read by a person: Haie/talus nord is Haie / Talus Nord.
     private static string? Key(BlockRow row, int[] columns)
     {
         string key = "";
@@ -206,7 +236,9 @@ internal sealed class BlockJoiner(List<Block> blocks, LayoutNotes notes, Reading
         {
             if (row.Cells[column] is not { } cell || cell.Value.Text.Trim().Length == 0)
                 return null;
-            key += "\u0001" + LayoutWords.Fold(cell.Value.Text);
+            string folded = LayoutWords.Fold(cell.Value.Text);
+            string letters = string.Concat(folded.Where(char.IsLetterOrDigit));
+            key += "\u0001" + (letters.Length == 0 ? folded : letters);
         }
         return key;
     }
@@ -221,6 +253,11 @@ internal sealed class BlockJoiner(List<Block> blocks, LayoutNotes notes, Reading
                 byKey[key] = row;
         }
         BlockRow?[] joined = [.. main.Rows.Select(row => Key(row, own) is { } key ? byKey.GetValueOrDefault(key) : null)];
+        if (!AreMeant(main, other, own, theirs, joined))
+        {
+            _left.Add(other);
+            return;
+        }
         HashSet<BlockRow> used = new(joined.OfType<BlockRow>(), ReferenceEqualityComparer.Instance);
         foreach (BlockRow row in other.Rows.Where(row => !used.Contains(row)))
             notes.TellRow("key-unmatched", row);
@@ -247,5 +284,26 @@ internal sealed class BlockJoiner(List<Block> blocks, LayoutNotes notes, Reading
             main.Add(added, row => pairs[row]?.Cells[column]);
         }
         notes.Tell("key-joined", other.Rows[0].First, other.Columns[theirs[0]].Name);
+    }
+
+    // Names that are not written alike are asked about once for all.
+    private bool AreMeant(Block main, Block other, int[] own, int[] theirs, BlockRow?[] joined)
+    {
+        Dictionary<string, TidyCell> unlike = [];
+        for (int i = 0; i < joined.Length; i++)
+        {
+            for (int k = 0; joined[i] is { } row && k < own.Length; k++)
+            {
+                TidyCell ours = main.Rows[i].Cells[own[k]]!;
+                if (ours.Value.Text.Trim() != row.Cells[theirs[k]]!.Value.Text.Trim())
+                    unlike.TryAdd($"{ours.Value.Text.Trim()} = {row.Cells[theirs[k]]!.Value.Text.Trim()}", ours);
+            }
+        }
+        if (unlike.Count == 0)
+            return true;
+        foreach ((string pair, TidyCell cell) in unlike)
+            notes.Tell("key-alike", cell, pair);
+        return notes.Ask("key-alike", other.Columns[theirs[0]].Name, unlike.Count,
+            unlike.Select(one => one.Value with { Value = SheetCell.OfText(one.Key) }), "join", "leave") == "join";
     }
 }

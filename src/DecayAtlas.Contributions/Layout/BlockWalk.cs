@@ -26,7 +26,7 @@ internal sealed class BlockWalk(SheetGrid grid, int[] rows, int left, int right,
             .Any(i => grid.Rows[rows[i]].Natures[column] != CellNature.Empty))];
         if (_columns.Length == 0)
             return _end;
-        Block block = new(grid.Name, grid.IsHidden, Named(names, lowest, units), TitleAbove(header.Top));
+        Block block = new(grid.Name, grid.IsHidden, Named(names, lowest, units));
         if (units is not null)
             notes.Tell("unit-row", units.First(left, right));
         if (names.Length > 1)
@@ -160,9 +160,6 @@ internal sealed class BlockWalk(SheetGrid grid, int[] rows, int left, int right,
         return columns;
     }
 
-    private TidyCell? TitleAbove(int top) => top > 0 && grid.Rows[rows[top - 1]] is { } above && above.Filled(left, right) == 1
-        && above.First(left, right) is { } line && CellNatures.Of(line.Value) == CellNature.Label ? line : null;
-
     private void Take(GridRow row, GridRow[] names, int at)
     {
         int filled = row.Filled(left, right);
@@ -247,8 +244,8 @@ internal sealed class BlockWalk(SheetGrid grid, int[] rows, int left, int right,
         bool areTitles = _lines.Count > 0 && befores[0] == 0 && befores.Distinct().Count() > 1
             && befores.Where((before, i) => i + 1 < befores.Length && befores[i + 1] == before).Count() <= befores.Length / 3
             && befores.Count(before => before < _kept.Count) > 1;
-        if (!areTitles && _lines.Exists(line => line.Before > 0 && line.Before < _kept.Count) && block.Title is not null
-            && _lines.Where(line => line.Before < _kept.Count).All(line => line.Cell.Value.Text.Length <= 60))
+        if (!areTitles && _lines.Exists(line => line.Before > 0 && line.Before < _kept.Count)
+            && _lines.TrueForAll(line => line.Before == _kept.Count || line.Cell.Value.Text.Length <= 60))
         {
             areTitles = notes.Ask("title-lines", "", _lines.Count, _lines.Select(line => line.Cell), "remark", "title") == "title";
         }

@@ -24,10 +24,32 @@ internal static class FillDown
         for (int column = 0; column < block.Columns.Count; column++)
         {
             bool[] there = Filled(block, column);
-            bool isLike = there.Contains(false) && filled.Exists(label => label.AsSpan().SequenceEqual(there));
+            bool isLike = there.Contains(false) && (filled.Exists(label => label.AsSpan().SequenceEqual(there)) || StandOnceInEach(block,
+                there));
             if (isLike && Share(block, column, CellNature.Date) > 0.9)
                 Fill(block, column, notes);
         }
+    }
+
+    // Once in the first row of each run of rows with the same label, as the day of a burial over both of its bags.
+    private static bool StandOnceInEach(Block block, bool[] there)
+    {
+        for (int column = 0; column < block.Columns.Count && there[0]; column++)
+        {
+            bool fits = true, hasRuns = false;
+            string? above = null;
+            for (int i = 0; i < there.Length && fits; i++)
+            {
+                string? label = block.Rows[i].Cells[column]?.Value.Text.Trim();
+                bool isSame = i > 0 && label is { Length: > 0 } && label == above;
+                fits = isSame || there[i] || i == 0;
+                hasRuns |= isSame && !there[i];
+                above = label;
+            }
+            if (fits && hasRuns)
+                return true;
+        }
+        return false;
     }
 
     private static void Marks(Block block, LayoutNotes notes)

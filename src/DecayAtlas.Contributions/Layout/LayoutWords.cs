@@ -117,6 +117,11 @@ internal static class LayoutWords
         text.Length <= 40 && Fold(text).Trim('(', '[', ' ') is var folded && Array.Exists(Examples, word => folded.StartsWith(word,
             StringComparison.Ordinal));
 
+    public static bool IsLegend(string text) =>
+        text.Length <= 20 && Fold(text).TrimEnd(':',
+            ' ') is "legende" or "legend" or "leyenda" or "key" or "farben" or "colours" or "colors"
+            or "couleurs" or "colores" or "clave de colores" or "codigo de colores";
+
     public static bool IsOfRemarks(string name) => Fold(name) is var folded
         && Array.Exists(Remarks, word => folded.Contains(word, StringComparison.Ordinal));
 

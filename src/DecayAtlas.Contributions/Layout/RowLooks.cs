@@ -20,27 +20,19 @@ internal static class RowLooks
         Comments(main, sheets, notes);
     }
 
-    /// <summary>What colours mean, where a cell beside the table says so: the colour of the cell, and its text or that beside it.</summary>
-    public static SideTable? Legend(List<BlockFinder> finders)
+    /// <summary>What colours mean, where a cell beside the table says so.</summary>
+    public static SideTable? Legend(Block main, List<BlockFinder> finders)
     {
-        List<(TidyCell Cell, string Text)> entries = Entries(finders);
-        return entries.Count == 0 ? null : new SideTable(
-            [new TidyColumn(ColourColumn, null, entries[0].Cell.Place), new TidyColumn("legend", null, entries[0].Cell.Place)],
-            [.. entries.Select(entry => new[]
-            {
-                entry.Cell with { Value = SheetCell.OfText(entry.Cell.Look!.Fill!) },
-                    entry.Cell with { Value = SheetCell.OfText(entry.Text) },
-            })]);
+        int colour = main.Columns.FindLastIndex(column => column.Name.StartsWith(ColourColumn, StringComparison.Ordinal));
+        if (colour < 0)
+            return null;
+        HashSet<string> fills = [.. main.Rows.Select(row => row.Cells[colour]?.Value.Text).OfType<string>()];
+        (string Fill, TidyCell Text)[] entries = [.. finders.SelectMany(finder => finder.Legend).Where(entry =>
+            fills.Contains(entry.Fill))];
+        return entries.Length == 0 ? null : new SideTable(
+            [new TidyColumn(ColourColumn, null, entries[0].Text.Place), new TidyColumn("legend", null, entries[0].Text.Place)],
+            [.. entries.Select(entry => new[] { entry.Text with { Value = SheetCell.OfText(entry.Fill) }, entry.Text })]);
     }
-
-    private static List<(TidyCell Cell, string Text)> Entries(List<BlockFinder> finders) =>
-    [
-        .. finders.SelectMany(finder => finder.Lines).Where(line => line.Look?.Fill is not null).Select(line => (line,
-            line.Value.Text.Trim())),
-        .. finders.SelectMany(finder => finder.Pairs).Where(pair => pair.Name.Look?.Fill is not null || pair.Value.Look?.Fill is not null)
-            .Select(pair => pair.Name.Look?.Fill is not null ? (pair.Name, pair.Value.Value.Text.Trim())
-                : (pair.Value, pair.Name.Value.Text.Trim())),
-    ];
 
     private static void Unseen(Block main, LayoutNotes notes, string id, Predicate<CellLook> look, string first, string second)
     {
@@ -80,14 +72,16 @@ internal static class RowLooks
             .OfType<string>().GroupBy(fill => fill).OrderByDescending(group => group.Count()).FirstOrDefault()?.Key)];
         if (Array.TrueForAll(fills, fill => fill is null))
             return;
-        List<(TidyCell Cell, string Text)> legend = Entries(finders);
+        Dictionary<string, string> legend = [];
+        foreach ((string fill, TidyCell text) in finders.SelectMany(finder => finder.Legend).Where(entry => fills.Contains(entry.Fill)))
+            legend.TryAdd(fill, text.Value.Text.Trim());
         bool isZebra = legend.Count == 0 && fills.Length > 3 && fills.Distinct().Count() == 2
             && Enumerable.Range(1, fills.Length - 1).All(i => fills[i] != fills[i - 1]);
         foreach ((BlockRow row, string? fill) in main.Rows.Zip(fills))
         {
             if (fill is null)
                 continue;
-            string? meaning = legend.Find(entry => entry.Cell.Look!.Fill == fill).Text;
+            string? meaning = legend.GetValueOrDefault(fill);
             notes.Tell(isZebra ? "colours-alternate" : "colours", Array.Find(row.Cells, cell => cell?.Look?.Fill == fill),
                 meaning is null ? "#" + fill : $"#{fill} = {meaning}");
         }

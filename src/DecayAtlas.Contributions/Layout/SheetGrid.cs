@@ -62,7 +62,7 @@ internal sealed record SheetGrid(string? Name, bool IsHidden, IReadOnlyList<Grid
         Dictionary<CellFace, CellLook?[]> looks = [];
         GridRow[] rows = new GridRow[sheet.Rows.Count];
         TidyCell?[][] cells = new TidyCell?[sheet.Rows.Count][];
-        bool hasMerged = seen.Merged.Count > 0, hasComments = seen.Comments.Count > 0;
+        bool hasMerged = seen.Merged.Count > 0, hasComments = seen.Comments.Count > 0, hasFaces = seen.Faces.Count > 0;
         for (int i = 0; i < rows.Length; i++)
         {
             time.Ask();
@@ -71,8 +71,11 @@ internal sealed record SheetGrid(string? Name, bool IsHidden, IReadOnlyList<Grid
             bool isHidden = seen.IsHidden || seen.HiddenRows.Contains(row.Row);
             for (int column = 0; column < width; column++)
             {
-                if (row[column].Kind != SheetCellKind.Empty || (hasComments && seen.Comments.ContainsKey((row.Row, column))))
+                if (row[column].Kind != SheetCellKind.Empty || (hasComments && seen.Comments.ContainsKey((row.Row, column)))
+                    || (hasFaces && seen.Faces.TryGetValue((row.Row, column), out CellFace? face) && face.Fill is not null))
+                {
                     cells[i][column] = Cell(row, column, isHidden || seen.HiddenColumns.Contains(column));
+                }
             }
             if (!hasMerged)
                 rows[i] = new GridRow(row.Row, cells[i]);

@@ -78,14 +78,19 @@ internal static class TableLayout
         }
         RowLooks.Into(main, sheets, finders, notes);
         joiner.Beside(main);
-        List<SideTable> beside = [.. joiner.Left.Select(block => block.AsSide()), .. finders.SelectMany(finder =>
-            finder.Pairs).Select(Pair)];
-        if (RowLooks.Legend(finders) is { } legend)
+        List<SideTable> beside = [.. joiner.Left.Select(block => block.AsSide())];
+        beside.AddRange(finders.SelectMany(finder => finder.Pairs).Where(pair => !joiner.UsedPairs.Contains(pair))
+            .Select(pair => pair.AsSide()));
+        if (RowLooks.Legend(main, finders) is { } legend)
             beside.Add(legend);
         foreach (SideTable side in beside)
             notes.Tell("side-tables", side.Rows[0][0], side.Columns.Count == 1 ? side.Columns[0].Name : null);
-        foreach (TidyCell line in finders.SelectMany(finder => finder.Lines))
+        TidyCell[] lines = [.. finders.SelectMany(finder => finder.Lines)
+            .Where(line => !joiner.Used.Contains(line))];
+        foreach (TidyCell line in lines)
             notes.Tell("lines", line);
+        if (lines.Length > 0)
+            beside.Add(new SideTable([new TidyColumn(SideTable.Lines, null, lines[0].Place)], [.. lines.Select(line => new[] { line })]));
         if (main.Rows.Count == 0)
         {
             findings.Add(FindingCode.TableEmpty, name, "a header without rows that count", "at least one row", "fill in the table");
@@ -96,17 +101,13 @@ internal static class TableLayout
             notes.Readings);
     }
 
-    private static SideTable Pair((TidyCell Name, TidyCell Value) pair) =>
-        new([new TidyColumn(pair.Name.Value.Text, null, pair.Name.Place)], [[pair.Value]]);
-
     // A form has a name and a value a line, and is one record.
     private static Block Form(BlockFinder finder, LayoutNotes notes)
     {
-        List<(TidyCell Name, TidyCell Value)> pairs = [.. finder.Pairs.DistinctBy(pair => LayoutWords.Fold(pair.Name.Value.Text))];
+        List<NamedValue> pairs = [.. finder.Pairs.DistinctBy(pair => LayoutWords.Fold(pair.Name.Value.Text))];
         notes.Tell("form", pairs[0].Name);
         TidyCell first = pairs[0].Name;
-        Block block = new(first.Place.Sheet, false, [.. pairs.Select(pair => new TidyColumn(pair.Name.Value.Text, null, pair.Name.Place))],
-            null)
+        Block block = new(first.Place.Sheet, false, [.. pairs.Select(pair => new TidyColumn(pair.Name.Value.Text, null, pair.Name.Place))])
         {
             Rows = [new BlockRow(first.Place.Row, [.. pairs.Select(pair => pair.Value)], null, false)],
         };
