@@ -36,4 +36,8 @@ internal sealed record SeenSheet(Sheet Sheet)
 /// <param name="Encoding">How a file of text was written, where it says nothing of it itself; null otherwise.</param>
 /// <param name="Separator">Of a file of text: the sign, or null for runs of spaces and for other files.</param>
 internal sealed record SeenFile(string Path, IReadOnlyList<SeenSheet> Sheets, bool IsText, bool IsDate1904, string? Encoding = null,
-    char? Separator = null);
+    char? Separator = null)
+{
+    /// <summary>Pictures in it, which nothing is read from.</summary>
+    public int Pictures { get; init; }
+}

@@ -41,7 +41,7 @@ internal static class TextTable
     }
 
     /// <summary>The text, and the name of the encoding where the bytes themselves do not state it.</summary>
-    private static (string Text, string? Encoding) Decoded(ReadOnlySpan<byte> bytes)
+    public static (string Text, string? Encoding) Decoded(ReadOnlySpan<byte> bytes)
     {
         if (bytes.StartsWith<byte>([0xEF, 0xBB, 0xBF]))
             return (Encoding.UTF8.GetString(bytes[3..]), null);
