@@ -58,7 +58,7 @@ internal sealed class BlockFinder(SheetGrid grid, LayoutNotes notes, ReadingTime
         {
             int blocks = Blocks.Count;
             (NamedValue[] pairsAbove, TidyCell[] linesAbove) = ([.. Pairs.Skip(pairs)], [.. Lines.Skip(lines)]);
-            at = new BlockWalk(grid, rows, left, right, notes, time, this).Walk(header);
+            at = new BlockWalk(grid, rows, left, right, notes, time, this).Walk(header, linesAbove.LastOrDefault());
             if (Blocks.Count > blocks)
                 (Blocks[^1].PairsAbove, Blocks[^1].LinesAbove) = (pairsAbove, linesAbove);
             (pairs, lines) = (Pairs.Count, Lines.Count);
@@ -158,7 +158,7 @@ internal sealed class BlockFinder(SheetGrid grid, LayoutNotes notes, ReadingTime
             time.Ask();
             if (IsHeader(list, at, left, right) && IsSmallTable(list, at, left, right))
             {
-                at = new BlockWalk(grid, list, left, right, notes, time, this).Walk((TopOf(list, at, left, right), at));
+                at = new BlockWalk(grid, list, left, right, notes, time, this).Walk((TopOf(list, at, left, right), at), null);
                 continue;
             }
             PairsOf(grid.Rows[list[at++]], left, right);

@@ -5,14 +5,16 @@ internal sealed class BlockWalk(SheetGrid grid, int[] rows, int left, int right,
 {
     private readonly List<(TidyCell Cell, int Before)> _lines = [];
     private readonly List<BlockRow> _kept = [];
+    private readonly HashSet<int> _repeats = [];
     private int[] _columns = [];
     private (int Number, int Label)[] _seen = [];
     private HashSet<string> _shapes = [];
     private int _end;
 
     /// <param name="header">Places in the list of rows.</param>
+    /// <param name="above">The line above the header, if there is one.</param>
     /// <returns>The place behind the table.</returns>
-    public int Walk((int Top, int Bottom) header)
+    public int Walk((int Top, int Bottom) header, TidyCell? above)
     {
         GridRow[] names = [.. rows[header.Top..(header.Bottom + 1)].Select(i => grid.Rows[i])];
         GridRow lowest = names[^1];
@@ -43,7 +45,7 @@ internal sealed class BlockWalk(SheetGrid grid, int[] rows, int left, int right,
             last = row.Number;
             Take(row, names, at);
         }
-        Titles(block);
+        Titles(block, above);
         finder.Blocks.Add(block);
         return _end;
     }
@@ -166,6 +168,7 @@ internal sealed class BlockWalk(SheetGrid grid, int[] rows, int left, int right,
         if (IsRepeated(row, names))
         {
             notes.Tell("header-repeated", row.First(left, right));
+            _repeats.Add(_kept.Count);
             return;
         }
         if (BlockFinder.IsUnits(row, left, right) && row.Values(left, right) == 0 && filled > 1)
@@ -238,25 +241,29 @@ internal sealed class BlockWalk(SheetGrid grid, int[] rows, int left, int right,
     }
 
     // Lines between rows name those below them where the first rows have one; otherwise they are remarks.
-    private void Titles(Block block)
+    private void Titles(Block block, TidyCell? above)
     {
         int[] befores = [.. _lines.Select(line => line.Before)];
         bool areTitles = _lines.Count > 0 && befores[0] == 0 && befores.Distinct().Count() > 1
             && befores.Where((before, i) => i + 1 < befores.Length && befores[i + 1] == before).Count() <= befores.Length / 3
             && befores.Count(before => before < _kept.Count) > 1;
-        if (!areTitles && _lines.Exists(line => line.Before > 0 && line.Before < _kept.Count)
+        // a line above names that are said again is the title of what follows, and that above the first of them is one too
+        bool areAboveNames = _repeats.Count > 0 && befores.Count(_repeats.Contains) >= _repeats.Count;
+        if (areAboveNames && above is not null)
+            finder.Lines.Remove(above);
+        if (!areTitles && !areAboveNames && _lines.Exists(line => line.Before > 0 && line.Before < _kept.Count)
             && _lines.TrueForAll(line => line.Before == _kept.Count || line.Cell.Value.Text.Length <= 60))
         {
             areTitles = notes.Ask("title-lines", "", _lines.Count, _lines.Select(line => line.Cell), "remark", "title") == "title";
         }
         int next = 0;
-        TidyCell? title = null;
+        TidyCell? title = areAboveNames ? above : null;
         List<BlockRow> titled = [];
         for (int i = 0; i <= _kept.Count; i++)
         {
             while (next < _lines.Count && _lines[next].Before == i)
             {
-                if (areTitles && i < _kept.Count)
+                if ((areTitles && i < _kept.Count) || (areAboveNames && _repeats.Contains(i)))
                 {
                     title = _lines[next].Cell;
                     notes.Tell("title-lines", title);

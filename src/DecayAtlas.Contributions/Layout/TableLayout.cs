@@ -22,6 +22,8 @@ internal static class TableLayout
         if (findings.Count > before || opened.Count == 0)
             return null;
         LayoutNotes notes = new(phrases, wishes);
+        foreach (SeenFile drawn in opened.Where(file => file.Pictures > 0))
+            notes.Tell("picture", null, count: drawn.Pictures);
         foreach (SeenFile text in opened.Where(file => file.Encoding is not null))
             notes.Tell("encoding", null, text.Encoding);
         return Of(opened, notes, findings);
@@ -135,8 +137,14 @@ internal static class TableLayout
             .Select(row => row.Cells.Count(cell => cell.Kind != SheetCellKind.Empty)).DefaultIfEmpty().Max();
         TidyCell? first = finders.SelectMany(finder => finder.Lines).FirstOrDefault();
         string kind = files.TrueForAll(file => file.IsText) ? "text" : "a workbook";
-        string found = rows == 0 ? kind == "text" ? "an empty file" : "a workbook with nothing in its cells"
-            : widest < 2 ? Invariant($"{kind} with {rows} lines and no columns")
+        int pictures = files.Sum(file => file.Pictures);
+        if (pictures > 0)
+        {
+            kind += pictures == 1 ? " with a picture, which nothing is read from,"
+                : Invariant($" with {pictures} pictures, which nothing is read from,");
+        }
+        string found = rows == 0 ? kind == "text" ? "an empty file" : kind + " and with nothing in its cells"
+            : widest < 2 ? Invariant($"{kind} with {rows} lines of text and no columns")
             : Invariant($"{kind} with {rows} rows, and no row with names of columns above rows with values");
         if (first is not null)
             found += $", which begins {FindingText.Quote(first.Value.Text)}";

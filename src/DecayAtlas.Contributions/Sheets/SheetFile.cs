@@ -32,6 +32,9 @@ internal static class SheetFile
         Dictionary<string, SeenSheet> looks = XlsxLooks.Read(held, findings.Time);
         return new SeenFile(file.Path, [.. workbook.Sheets.Select(sheet =>
             looks.TryGetValue(sheet.Name!, out SeenSheet? look) ? look with { Sheet = sheet } : new SeenSheet(sheet))],
-            IsText: false, workbook.IsDate1904);
+            IsText: false, workbook.IsDate1904)
+        {
+            Pictures = XlsxLooks.Pictures(held),
+        };
     }
 }

@@ -39,6 +39,13 @@ internal sealed class XlsxLooks
         return seen;
     }
 
+    public static int Pictures(Stream workbook)
+    {
+        workbook.Position = 0;
+        using ZipArchive archive = new(workbook, ZipArchiveMode.Read, leaveOpen: true);
+        return archive.Entries.Count(entry => entry.FullName.StartsWith("xl/media/", StringComparison.OrdinalIgnoreCase));
+    }
+
     private void Into(Dictionary<string, SeenSheet> seen)
     {
         string main = _parts.Keys.FirstOrDefault(name => name.EndsWith("workbook.xml", StringComparison.OrdinalIgnoreCase)) ?? "";

@@ -13,6 +13,9 @@ internal sealed class XlsxStyles
         + "00CCFFCCFFFFCCFFCCFFFF9999CCFFFF99CCCC99FFFFCC993366FF33CCCC99CC00FFCC00FF9900FF6600666699969696"
         + "003366339966003300333300993300993366333399333333";
 
+    /// <summary>The colours from 8 to 63, where a workbook brings none of its own.</summary>
+    public static string[] Palette => [.. Enumerable.Range(0, Indexed.Length / 6).Select(i => Indexed.Substring(6 * i, 6))];
+
     private readonly List<CellFace> _faces = [];
 
     public CellFace this[int style] => style >= 0 && style < _faces.Count ? _faces[style] : CellFace.Plain;

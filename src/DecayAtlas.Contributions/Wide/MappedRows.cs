@@ -12,7 +12,8 @@ internal sealed record MappedRow(int Row, MappedValue[] Values);
 internal sealed class MappedRows(WideTable wide, Mapping mapping, TableSources table, FindingList findings)
 {
     public IEnumerable<HeldCells> Cells() => Records().Select(row => new HeldCells(
-        row.Row, Array.ConvertAll(row.Values, value => (value.Text, value.Fault)), (fault, column) => Locate(fault, row, column)));
+        wide.NumberOf(row.Row), Array.ConvertAll(row.Values, value => (value.Text, value.Fault)),
+        (fault, column) => Locate(fault, row, column)));
 
     // A site or a lot that stands in several rows is one record; a bag or a sample is one record a row.
     private IEnumerable<MappedRow> Records()
@@ -25,12 +26,12 @@ internal sealed class MappedRows(WideTable wide, Mapping mapping, TableSources t
     private Finding Locate(Finding fault, MappedRow row, int column)
     {
         if (column < 0)
-            return wide.Sheet.Place(fault, row.Row) with { Field = table.Schema.Name };
+            return wide.Place(fault, row.Row) with { Field = table.Schema.Name };
         FieldSource source = table.Sources[column];
         MappedValue value = row.Values[column];
         if (source.Value is not null)
             return fault with { File = mapping.File, Row = mapping.LineOf(source.Place), Column = JsonPlace.NameOf(source.Place) };
-        return wide.Sheet.Place(fault, value.Row, value.Column) with
+        return wide.Place(fault, value.Row, value.Column) with
         {
             Column = source.Pattern ?? source.Column,
             Field = $"{table.Schema.Name}.{source.Field.Name}",
@@ -114,8 +115,9 @@ internal sealed class MappedRows(WideTable wide, Mapping mapping, TableSources t
             }
             else
             {
+                int number = wide.NumberOf(earlier.Row);
                 findings.Add(Locate(new Finding(FindingCode.RowsDisagree, FindingText.Quote(later.Original),
-                    Invariant($"{FindingText.Quote(earlier.Original)}, as row {earlier.Row} says of the same {table.Schema.Name[..^1]}"),
+                    Invariant($"{FindingText.Quote(earlier.Original)}, as row {number} says of the same {table.Schema.Name[..^1]}"),
                     "correct one of the two rows, or give the two different ids"), next, i));
             }
         }

@@ -2,9 +2,11 @@ namespace DecayAtlas.Contributions.Wide;
 
 /// <param name="HeaderRow">1-based row of the names of the columns.</param>
 /// <param name="Encoding">Null when nothing was stated.</param>
+/// <param name="AsFound">What was said of the layout where the table is laid out by the rules of <see cref="TableLayout"/>; null where it
+/// is read as it stands.</param>
 internal sealed record WideForm(
     string? Sheet, int HeaderRow, string? Encoding, char Separator, bool IsDecimalComma, DateOrder DateOrder,
-    IReadOnlySet<string> EmptyWords);
+    IReadOnlySet<string> EmptyWords, LayoutWishes? AsFound = null);
 
 /// <summary>Where the values of one field come from: a column, a fixed value, or a pattern with columns in it.</summary>
 /// <param name="Unit">Unit of the column; null for the unit of the field.</param>

@@ -18,6 +18,16 @@ internal sealed class MappingReader(YamlDocument document, FindingList findings)
         return reader.ReadToEnd();
     });
 
+    /// <summary>The signs between cells by their names.</summary>
+    public static IReadOnlyDictionary<string, char> Separators { get; } = new Dictionary<string, char>
+    {
+        ["comma"] = ',',
+        ["semicolon"] = ';',
+        ["tab"] = '\t',
+        ["bar"] = '|',
+        ["spaces"] = TextTable.Spaces,
+    };
+
     public static string Schema => SchemaText.Value;
 
     /// <summary>Reads a mapping; null when it has findings.</summary>
@@ -102,13 +112,31 @@ internal sealed class MappingReader(YamlDocument document, FindingList findings)
                 "a field for it, or its name under leave_out", "give it to a field or move it to leave_out");
         }
 
-        WideForm wide = new((string?)form["sheet"],
-            form["header_row"] is { } at ? (int)double.Parse(TextOf(at), CultureInfo.InvariantCulture) : 1,
-            (string?)form["encoding"], (string?)form["separator"] switch { "semicolon" => ';', "tab" => '\t', _ => ',' },
-            (string?)form["decimal_sign"] == "comma", OrderOf(form), Words(form["empty_words"]).ToHashSet());
+        int? headerRow = form["header_row"] is { } at ? (int)double.Parse(TextOf(at), CultureInfo.InvariantCulture) : null;
+        char? separator = (string?)form["separator"] is { } name ? Separators[name] : null;
+        LayoutWishes? asFound = (string?)form["layout"] == "as-found"
+            ? new LayoutWishes((string?)form["sheet"], headerRow, separator,
+                form["layout_answers"] is { } answers ? TextsOf(answers) : LayoutWishes.None.Answers) : null;
+        TellLayoutAtOdds(form, asFound);
+        WideForm wide = new((string?)form["sheet"], headerRow ?? 1, (string?)form["encoding"], separator ?? ',',
+            (string?)form["decimal_sign"] == "comma", OrderOf(form), Words(form["empty_words"]).ToHashSet(), asFound);
         return new Mapping(document.Path, wide, tables,
             [.. (stated ?? []).Select((lot, i) => new StatedLot(TextsOf(lot!), Invariant($"/lots/{i}")))],
             TextsOf(root["package"]!), [.. Words(root["leave_out"])], document);
+    }
+
+    private void TellLayoutAtOdds(JsonObject form, LayoutWishes? asFound)
+    {
+        if (asFound is null && form["layout_answers"] is not null)
+        {
+            Tell("/file/layout_answers", FindingCode.MappingBroken, "layout_answers without layout: as-found",
+                "layout_answers only where the layout is found by the program", "add layout: as-found, or take layout_answers out");
+        }
+        if (asFound is null && (string?)form["separator"] == "spaces")
+        {
+            Tell("/file/separator", FindingCode.MappingBroken, "separator: spaces without layout: as-found",
+                "spaces only where the layout is found by the program", "add layout: as-found");
+        }
     }
 
     // What one row is decides which sections there must be, and which there cannot be.
