@@ -6,6 +6,8 @@ namespace DecayAtlas.Contributions.Layout;
 /// mean or the sum of the rows above.</summary>
 internal static class AggregateRows
 {
+    private const int MostWords = 50_000;
+
     public static void TakeOut(Block block, LayoutNotes notes, ReadingTime time)
     {
         int width = block.Columns.Count;
@@ -13,6 +15,7 @@ internal static class AggregateRows
         List<(BlockRow Row, bool IsNamed)> computed = [];
         List<BlockRow> kept = [];
         int[] filledIn = new int[width];
+        Dictionary<string, (bool Is, bool IsWeak)> words = [];
         foreach (BlockRow row in block.Rows)
         {
             for (int i = 0; i < width; i++)
@@ -22,7 +25,7 @@ internal static class AggregateRows
         {
             time.Ask();
             Written?[] numbers = Array.ConvertAll(row.Cells, Number);
-            bool isNamed = IsNamed(row, numbers, filledIn, block.Rows.Count, since, all)
+            bool isNamed = IsNamed(row, numbers, filledIn, block.Rows.Count, since, all, words)
                 || (kept.Count > 3 && LacksAny(row, filledIn, block.Rows.Count) && IsMeanOfDecimals(numbers, all)
                     && notes.Ask("aggregate", Invariant($"{row.Number}"), 1, [row.First], "leave", "read") == "leave");
             if (isNamed || (kept.Count > 1 && HasNoLabel(row, filledIn, block.Rows.Count)
@@ -54,13 +57,21 @@ internal static class AggregateRows
             || notes.Ask("aggregate", Invariant($"{row.Number}"), 1, [row.First], "leave", "read") == "leave";
     }
 
-    private static bool IsNamed(BlockRow row, Written?[] numbers, int[] filledIn, int rows, Running[] since, Running[] all)
+    private static bool IsNamed(BlockRow row, Written?[] numbers, int[] filledIn, int rows, Running[] since, Running[] all,
+        Dictionary<string, (bool Is, bool IsWeak)> words)
     {
         for (int i = 0; i < row.Cells.Length; i++)
         {
             if (row.Cells[i] is not { Value.Kind: SheetCellKind.Text } cell || numbers[i] is not null)
                 continue;
-            (bool isOne, bool isWeak) = LayoutWords.Aggregate(cell.Value.Text);
+            // the same few words stand in every row
+            if (!words.TryGetValue(cell.Value.Text, out (bool Is, bool IsWeak) word))
+            {
+                word = LayoutWords.Aggregate(cell.Value.Text);
+                if (words.Count < MostWords)
+                    words[cell.Value.Text] = word;
+            }
+            (bool isOne, bool isWeak) = word;
             if (!isOne)
                 continue;
             // a place may be called Media Luna: its row has all that others have, and its numbers are its own

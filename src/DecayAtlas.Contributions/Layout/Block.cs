@@ -35,6 +35,8 @@ internal sealed record NamedValue(TidyCell Name, TidyCell Value)
 /// <summary>One table within a sheet: its columns and its rows, before it is joined with others.</summary>
 internal sealed class Block(string? sheet, bool isOfHiddenSheet, IReadOnlyList<TidyColumn> columns)
 {
+    private HashSet<string> _foldedNames = [];
+
     public string? Sheet => sheet;
 
     public bool IsOfHiddenSheet => isOfHiddenSheet;
@@ -53,7 +55,8 @@ internal sealed class Block(string? sheet, bool isOfHiddenSheet, IReadOnlyList<T
 
     public int FilledCells => Rows.Sum(row => row.Cells.Count(cell => cell is not null));
 
-    public HashSet<string> FoldedNames => [.. Columns.Select(column => LayoutWords.Fold(column.Name))];
+    public HashSet<string> FoldedNames => _foldedNames.Count == Columns.Count ? _foldedNames
+        : _foldedNames = [.. Columns.Select(column => LayoutWords.Fold(column.Name))];
 
     public int Find(string foldedName) => Columns.FindIndex(column => LayoutWords.Fold(column.Name) == foldedName);
 

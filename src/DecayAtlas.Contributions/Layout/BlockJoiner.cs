@@ -7,6 +7,8 @@ internal sealed class BlockJoiner(List<Block> blocks, LayoutNotes notes, Reading
     /// <summary>Names of columns that are made here.</summary>
     public const string SheetColumn = "sheet", TitleColumn = "title";
 
+    private const int MostFamilies = 100;
+
     private readonly List<Block> _left = [.. blocks];
 
     /// <summary>What was not joined with the main table.</summary>
@@ -26,7 +28,8 @@ internal sealed class BlockJoiner(List<Block> blocks, LayoutNotes notes, Reading
         foreach (Block block in _left)
         {
             time.Ask();
-            if (families.Find(family => IsAlike(family[0], block)) is { } known)
+            // of more kinds of tables than this, none is what the file is about
+            if (families.Take(MostFamilies).FirstOrDefault(family => IsAlike(family[0], block)) is { } known)
                 known.Add(block);
             else
                 families.Add([block]);
@@ -54,7 +57,7 @@ internal sealed class BlockJoiner(List<Block> blocks, LayoutNotes notes, Reading
     /// <summary>Tables that refer to the main one by a column, or by two.</summary>
     public void Beside(Block main)
     {
-        foreach (Block other in _left.ToArray())
+        foreach (Block other in _left.Take(MostFamilies).ToArray())
         {
             time.Ask();
             if (KeyOf(main, other) is { } key)

@@ -54,7 +54,7 @@ internal sealed class BlockWalk(SheetGrid grid, int[] rows, int left, int right,
     private int End(GridRow[] names, int body)
     {
         int lastFull = body - 1;
-        int[] filled = [.. rows[body..].Take(50).Select(i => grid.Rows[i].Filled(left, right)).Order()];
+        int[] filled = [.. rows.Skip(body).Take(50).Select(i => grid.Rows[i].Filled(left, right)).Order()];
         int usual = filled.Length == 0 ? 0 : filled[filled.Length / 2];
         int end = rows.Length;
         (int Number, int Label)[] seen = new (int, int)[right - left + 1];
@@ -165,13 +165,14 @@ internal sealed class BlockWalk(SheetGrid grid, int[] rows, int left, int right,
     private void Take(GridRow row, GridRow[] names, int at)
     {
         int filled = row.Filled(left, right);
-        if (IsRepeated(row, names))
+        bool hasValues = row.Values(left, right) > 0;
+        if (!hasValues && IsRepeated(row, names))
         {
             notes.Tell("header-repeated", row.First(left, right));
             _repeats.Add(_kept.Count);
             return;
         }
-        if (BlockFinder.IsUnits(row, left, right) && row.Values(left, right) == 0 && filled > 1)
+        if (!hasValues && filled > 1 && BlockFinder.IsUnits(row, left, right))
         {
             notes.Tell("unit-row", row.First(left, right));
             return;

@@ -6,6 +6,9 @@ internal sealed class LayoutNotes(Phrases? phrases, LayoutWishes wishes)
 {
     private const int MostSeen = 12;
 
+    // A sheet that raises more is told what was taken, without being asked.
+    private const int MostQuestions = 30;
+
     private readonly Dictionary<string, (int Count, List<SeenCell> Seen, List<string> Names)> _told = [];
     private readonly List<Question> _questions = [];
 
@@ -41,7 +44,7 @@ internal sealed class LayoutNotes(Phrases? phrases, LayoutWishes wishes)
         List<Choice> choices = [];
         foreach (string choice in alternatives)
             choices.Add(new Choice(choice, phrases?[$"layout.choice.{id}.{choice}"] ?? ""));
-        if (!_questions.Exists(other => other.Id == question))
+        if (_questions.Count < MostQuestions && !_questions.Exists(other => other.Id == question))
         {
             _questions.Add(new Question(question, QuestionKind.Choice, phrases?.Say("layout.ask." + id, count, about) ?? "",
                 phrases?.FindText($"layout.ask.{id}.why"), choices, alternatives[0],

@@ -154,9 +154,9 @@ internal static class LayoutWords
     public static string Fold(string text)
     {
         StringBuilder folded = new(text.Length);
-        foreach (char c in text.Normalize(NormalizationForm.FormD))
+        foreach (char c in Ascii.IsValid(text) ? text : text.Normalize(NormalizationForm.FormD))
         {
-            if (CharUnicodeInfo.GetUnicodeCategory(c) == UnicodeCategory.NonSpacingMark)
+            if (c > '\u007F' && CharUnicodeInfo.GetUnicodeCategory(c) == UnicodeCategory.NonSpacingMark)
                 continue;
             if (!char.IsWhiteSpace(c))
                 folded.Append(char.ToLowerInvariant(c));

@@ -7,6 +7,9 @@ namespace DecayAtlas.Contributions.Layout;
 /// </summary>
 internal static class TableLayout
 {
+    // Names and values of a form; more are something else.
+    private const int LongestForm = 100;
+
     /// <param name="phrases">The language in which it is told; null where only the table is wanted.</param>
     /// <returns>Null where there is no table, and then the findings say what there is.</returns>
     public static TidyTable? Of(IReadOnlyList<PackageFile> files, LayoutWishes wishes, Phrases? phrases, IntakeLimits limits,
@@ -65,7 +68,7 @@ internal static class TableLayout
             finders.Add(finder);
         }
         if (blocks.Count == 0)
-            blocks.AddRange(finders.Where(finder => finder.Pairs.Count > 2).Select(finder => Form(finder, notes)));
+            blocks.AddRange(finders.Where(finder => finder.Pairs.Count is > 2 and <= LongestForm).Select(finder => Form(finder, notes)));
         if (blocks.Count == 0)
         {
             findings.Add(NoTable(name, files, sheets, finders));
