@@ -80,7 +80,7 @@ internal sealed class BlockFinder(SheetGrid grid, LayoutNotes notes, ReadingTime
         if (isFirst && headerRow is { } wished && Array.FindIndex(rows, i => grid.Rows[i].Number == wished) is >= 0 and int said)
             return (TopOf(rows, said, left, right), said);
         int widest = !isFirst ? 0 : rows.Skip(from).Select(i => grid.Rows[i].Filled(left, right)).DefaultIfEmpty().Max();
-        foreach (double share in isFirst ? [0.4, 0.0] : new[] { 0.0 })
+        foreach (double share in isFirst ? [0.5, 0.0] : new[] { 0.0 })
         {
             for (int at = from; at < rows.Length; at++)
             {
