@@ -1,7 +1,7 @@
 using System.Globalization;
 using System.Text;
 
-namespace DecayAtlas.Contributions.Layout;
+namespace DecayAtlas.Contributions.Layout.Natures;
 
 /// <summary>Words of four languages by which people mark what is no row of a table.</summary>
 internal static class LayoutWords

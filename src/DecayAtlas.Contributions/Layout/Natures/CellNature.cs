@@ -1,4 +1,4 @@
-namespace DecayAtlas.Contributions.Layout;
+namespace DecayAtlas.Contributions.Layout.Natures;
 
 /// <summary>What a cell may be, without knowing what it is about.</summary>
 internal enum CellNature
