@@ -18,7 +18,7 @@ public class OrderOfTheHouse
             + " Formats.Ascii Formats.Cdf Formats.Cf Formats.TiffReading Formats.GeoTiff Formats.NetCdf.Writing Formats.NetCdf Formats"
             + " Catalogue Inspection"),
         ("Contributions", ". Findings Vocabularies Schema Campaigns Places Packages Tables Workbooks Sheets Layout.Natures Layout Wide"
-            + " Proposal Reading Questioning Judging Reports Words Receiving"),
+            + " Reading Understanding Questioning Judging Reports Words Receiving"),
         ("Atlas", ". Records Schema Vocabularies Covariates Results Noted Answers Tables Releases"),
         ("Prediction", ". Training Limits Models Candidates Validation Understanding Cards Trained Lattices Pictures Maps Regions Joint"
             + " Siting"),

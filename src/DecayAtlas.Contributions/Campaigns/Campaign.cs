@@ -58,4 +58,7 @@ public sealed record CampaignGroup(string Id)
     public string? Language { get; init; }
 
     public int? Burials { get; init; }
+
+    /// <summary>The lots it was sent bags of; empty where it may be any of the campaign.</summary>
+    public IReadOnlyList<string> Lots { get; init; } = [];
 }

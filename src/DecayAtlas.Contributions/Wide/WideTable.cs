@@ -12,6 +12,7 @@ internal sealed record WideTable(Sheet Sheet, IReadOnlyDictionary<string, int> O
     public static WideTable? Of(TidyTable tidy, string file, Mapping mapping, FindingList findings)
     {
         int before = findings.Count;
+        tidy = WithCounts(tidy with { Rows = [.. tidy.Rows.Where(row => !mapping.Form.LeaveOutRows.Contains(RowName(row)))] }, mapping.Form.Counted);
         Dictionary<string, int> ordinals = [];
         for (int i = 0; i < tidy.Columns.Count; i++)
             ordinals[tidy.Columns[i].Name.Trim()] = i;
@@ -22,6 +23,40 @@ internal sealed record WideTable(Sheet Sheet, IReadOnlyDictionary<string, int> O
         WideTable wide = new(sheet, ordinals, rows, tidy.IsDate1904) { Tidy = tidy, _numbers = Numbers(tidy) };
         return findings.Count > before ? null : wide;
     }
+
+    // columns of running numbers behind those of the table
+    private static TidyTable WithCounts(TidyTable tidy, IReadOnlyList<CountedColumn> counted)
+    {
+        foreach (CountedColumn count in counted)
+        {
+            int[] within = [.. count.Within.Select(name => tidy.Columns.ToList().FindIndex(column => column.Name.Trim() == name.Trim()))
+                .Where(at => at >= 0)];
+            Dictionary<string, int> seen = [];
+            tidy = tidy with
+            {
+                Columns = [.. tidy.Columns, new TidyColumn(count.Name, null, tidy.Columns[0].Place)],
+                Rows =
+                [
+                    .. tidy.Rows.Select(row =>
+                    {
+                        string key = string.Join('\n', within.Select(at => row[at].Value.Text.Trim()));
+                        int number = seen[key] = seen.GetValueOrDefault(key) + 1;
+                        return (IReadOnlyList<TidyCell>)[.. row, new TidyCell(SheetCell.OfText(Invariant($"{number}")), row[0].Place, null)];
+                    }),
+                ],
+            };
+        }
+        return tidy;
+    }
+
+    /// <summary>How a mapping names a row that was laid out: its line, or its first cell in a workbook.</summary>
+    public static string RowName(IReadOnlyList<TidyCell> row)
+    {
+        CellPlace place = row.GroupBy(cell => (cell.Place.Sheet, cell.Place.Row)).MaxBy(group => group.Count())!.First().Place;
+        return place.Sheet is { } sheet ? $"{sheet}!{CellReference.Of(place.Column, place.Row)}" : Invariant($"{place.Row}");
+    }
+
+    public CellLook? LookOf(SheetRow row, int column) => Tidy?.Rows[row.Row - 1][column].Look;
 
     /// <summary>Gives a finding its place in the file; column -1 stands for the row as a whole.</summary>
     public Finding Place(Finding finding, int row, int column = -1)
@@ -154,6 +189,9 @@ internal sealed record WideTable(Sheet Sheet, IReadOnlyDictionary<string, int> O
 
     private static IEnumerable<(string Name, string Place)> Named(Mapping mapping) => mapping.Tables
         .SelectMany(table => table.Sources)
+        .SelectMany(source => source.WithOthers)
+        .SelectMany(source => source.Unless is { } unless ? [source, source with { Column = unless.Column, Pattern = null }]
+            : new[] { source })
         .SelectMany(source => source.Column is { } column ? [(column.Trim(), source.Place)]
             : source.Pattern is { } pattern ? RowPattern.Columns(pattern).Select(name => (name.Trim(), source.Place)) : []);
 }
