@@ -47,6 +47,13 @@ internal static class ColumnChoice
         {
             table.Chosen[(Role, null)] = telling;
         }
+        // titles above joined tables, or the sheets they stand on, name what their rows have in common
+        if (table.Of(Site) is null && table.Columns.FirstOrDefault(column => column.Name is BlockJoiner.TitleColumn or BlockJoiner.SheetColumn && !table.Chosen.ContainsValue(column)
+            && column.Filled == table.Rows.Count && column.Distinct.Count > 1 && !column.Distinct.Any(text => RoleOf(text, table) is not null)) is { } common)
+        {
+            table.Chosen[(Site, null)] = common;
+            table.Ask.Tell("site-by-title", common.Distinct.Count, common.Seen());
+        }
         DatesByOrder(table);
         if (IsOfBags(table))
             AskMissing(table);
@@ -142,7 +149,7 @@ internal static class ColumnChoice
             yield return (Northing, 7);
         if (sense.Has(Concept.Position) && !column.IsNumbers)
             yield return (Position, 7);
-        if (sense.Has(Concept.WithBag))
+        if (sense.Has(Concept.WithBag) && column.IsWords)
             yield return (WithBag, 11);
         if (column.IsDates)
             yield break;

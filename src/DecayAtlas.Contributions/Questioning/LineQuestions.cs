@@ -15,7 +15,7 @@ internal sealed class LineQuestions(AskedTable table)
         bool needsDays = table.Of(ColumnChoice.Buried) is null && !table.Chosen.Keys.Any(key => key.Field == ColumnChoice.Buried);
         bool needsLast = !table.Chosen.Keys.Any(key => key.Field == ColumnChoice.Retrieved);
         bool needsPlace = table.Of(ColumnChoice.Position) is null && table.Of(ColumnChoice.Latitude) is null && table.Of(ColumnChoice.Northing) is null;
-        AskedColumn[] titles = [.. table.Columns.Where(column => column.IsWords && !table.Chosen.ContainsValue(column)
+        AskedColumn[] titles = [.. table.Columns.Where(column => column.IsWords && (column == table.Of(ColumnChoice.Site) || !table.Chosen.ContainsValue(column))
             && column.Distinct.Any(text => LineFacts.Of(text) is not { Buried: null, Retrieved: null, Place: null }))];
         if (lines.Length + titles.Length == 0 || !(needsDays || needsLast || needsPlace))
             return;

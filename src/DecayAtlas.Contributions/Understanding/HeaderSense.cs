@@ -8,7 +8,7 @@ internal enum Concept
     Mass, First, Last, Burying, Retrieving, Date, Loss, Remaining, Tare, Mean, Sd, Count, Site, Latitude, Longitude, Position, Bag, Burial,
     Plot, Replicate, Number, Lot, Litter, Treatment, Notes, Condition, Depth, Drying, WithBag, Days, Rate, Stabilisation, Old, Person,
     Ecosystem, LandUse, Management, Elevation, Country, Uncertainty, Batch, Balance, Easting, Northing, Unused, Ash, Unit, OfLitter, Soil,
-    Use,
+    WithoutBag,
 }
 
 /// <summary>The name of a column, understood by words of four languages.</summary>
@@ -72,8 +72,9 @@ internal static partial class HeaderWords
         (Concept.Condition, "condition zustand etat estado state"),
         (Concept.Depth, "depth tiefe profondeur profundidad"),
         (Concept.Drying, "drying dried trocknung getrocknet sechage secado seche"),
-        (Concept.WithBag, "mit_netz mit_beutel with_bag with_net con_bolsa avec_sachet con_malla avec_filet with_the_bag incl_bag brutto_netto inkl_netz "
+        (Concept.WithBag, "mit_netz mit_beutel with_bag with_net con_bolsa avec_sachet con_malla avec_filet with_the_bag incl_bag including_bag brutto_netto inkl_netz "
             + "beutel_dabei"),
+        (Concept.WithoutBag, "ohne_netz ohne_beutel without_bag without_net sin_bolsa sin_bolsita sans_sachet sans_filet excl_bag"),
         (Concept.Days, "tage days jours dias expositionsdauer exposure liegedauer dauer duration duracion duree"),
         (Concept.Rate, "k decayrate k_value kwert tasa"),
         (Concept.Stabilisation, "s stabilisation stabilization stabilisierung estabilizacion stabilisierungsfaktor"),
@@ -160,8 +161,9 @@ internal static partial class HeaderWords
         foreach (string token in tokens.Skip(1).Concat(unitRow is null ? [] : Token().Matches(Identifier.Folded(unitRow)).Select(m => m.Value)))
             unit = UnitOf.GetValueOrDefault(token, unit!);
         LitterRole? role = RoleOf(name);
-        return new HeaderSense(concepts, role, unit, tokens.Select(token => Bases.GetValueOrDefault(token)).FirstOrDefault(b => b is not null),
-            HalfOf(name, unitRow));
+        string? basis = tokens.Select(token => Bases.GetValueOrDefault(token)).FirstOrDefault(b => b is not null)
+            ?? (concepts.Contains(Concept.WithoutBag) ? "litter" : concepts.Contains(Concept.WithBag) ? "gross" : null);
+        return new HeaderSense(concepts, role, unit, basis, HalfOf(name, unitRow));
     }
 
     // (N), ° E, sur, oeste: only beside another word, so that a column n is none

@@ -15,8 +15,12 @@ internal sealed partial record LineFacts(string? Buried, string? Retrieved, stri
         int last = 0;
         foreach (Match day in Days().Matches(line))
         {
-            if (MonthNames.Read(day.Value.Trim(' ', ',', '.', ';')) is null)
+            string written = day.Value.Trim(' ', ',', '.', ';');
+            if (MonthNames.Read(written) is not { } read)
                 continue;
+            // from 26 May to 31 August 2025: the year stands behind the last
+            if (read.Year is null && Year().Match(line, day.Index + day.Length) is { Success: true } year)
+                written += " " + year.Value;
             string before = line[last..day.Index];
             last = day.Index + day.Length;
             HeaderSense sense = HeaderWords.Read(before, null);
@@ -25,9 +29,9 @@ internal sealed partial record LineFacts(string? Buried, string? Retrieved, stri
             bool isRetrieved = sense.Has(Concept.Retrieving) || (sense.Has(Concept.Last) && !sense.Has(Concept.First)) || (To.Contains(end) && buried is not null);
             bool isBuried = !isRetrieved && (sense.HasAny(Concept.Burying, Concept.First) || From.Contains(end));
             if (isRetrieved)
-                retrieved ??= day.Value.Trim(' ', ',', '.', ';');
+                retrieved ??= written;
             else if (isBuried)
-                buried ??= day.Value.Trim(' ', ',', '.', ';');
+                buried ??= written;
         }
         (string? name, string? place) = Split(line);
         return new LineFacts(buried, retrieved, place, name);
@@ -44,9 +48,12 @@ internal sealed partial record LineFacts(string? Buried, string? Retrieved, stri
         return (colon >= 0 ? name[(colon + 1)..].Trim() : name, match.Value.Trim());
     }
 
-    [GeneratedRegex(@"\d{4}-\d{2}-\d{2}|\d{1,2}[./-]\d{1,2}[./-]\d{2,4}|\d{1,2}(st|nd|rd|th|er|\.)? (de )?\p{L}{3,10}\.?,?( de)? \d{4}|\p{L}{3,10} \d{1,2},? \d{4}",
+    [GeneratedRegex(@"\d{4}-\d{2}-\d{2}|\d{1,2}[./-]\d{1,2}[./-]\d{2,4}|\d{1,2}(st|nd|rd|th|er|\.)? (de )?\p{L}{3,10}\.?,?(( de)? \d{4})?|\p{L}{3,10} \d{1,2},? \d{4}",
         RegexOptions.CultureInvariant | RegexOptions.NonBacktracking | RegexOptions.ExplicitCapture)]
     private static partial Regex Days();
+
+    [GeneratedRegex(@"\b(19|20)\d{2}\b", RegexOptions.CultureInvariant | RegexOptions.NonBacktracking)]
+    private static partial Regex Year();
 
     [GeneratedRegex("""[NSEWO]?\s?\d{1,3}\s?[°º][\d\s.,'"′″’]*[NSEWO]?[\s,;/]+[NSEWO]?\s?\d{1,3}\s?[°º][\d\s.,'"′″’]*[NSEWO]?""",
         RegexOptions.CultureInvariant | RegexOptions.NonBacktracking)]

@@ -5,7 +5,7 @@ internal static class StateWords
 {
     private static readonly Dictionary<string, string> Conditions = Made(
         ("lost", "lost missing gone verloren verlust weg fehlt vermisst perdu perdue perdus perdida perdido perdidas falta disparu disparue introuvable "
-            + "gestohlen stolen robada desaparecida not_found nicht_gefunden no_encontrada no_aparece no_aparecio nicht_auffindbar pas_trouve pas_retrouve non_retrouve unauffindbar"),
+            + "gestohlen stolen robada desaparecida not_found nicht_gefunden no_encontrada n_gefunden nicht_da no_aparece no_aparecio nicht_auffindbar pas_trouve pas_retrouve non_retrouve unauffindbar"),
         ("torn", "torn ripped damaged hole holes gerissen riss zerrissen beschadigt kaputt loch angefressen rota roto rotura dechire dechiree troue "
             + "abime gnawed ronge rongee danada agujero"),
         ("roots", "roots root wurzeln wurzel durchwurzelt racines raices"),
