@@ -90,7 +90,8 @@ public class ResultTests
     }
 
     [Theory]
-    [InlineData(",0.753,0.026,", ",,,", "slow_remaining_mean", "a summarised row 'bog-1-2019' without slow_remaining_mean, slow_remaining_sd")]
+    [InlineData(",0.753,0.026,", ",,,", "slow_remaining_mean",
+        "a summarised row 'bog-1-2019' without slow_remaining_mean, slow_remaining_sd")]
     [InlineData("F-07,S-03,dry,0.442", ",,dry,0.442", "fast_lot_id", "a summarised row 'bog-1-2019' without fast_lot_id, slow_lot_id")]
     [InlineData(",sd,two-litter", ",,", "errors_are", "a reported row 'heath-1-2019' without errors_are, method")]
     public void A_row_that_will_not_be_compared_is_told_and_not_refused(string old, string @new, string column, string found)

@@ -5,7 +5,8 @@ internal static class ColumnChoice
 {
     public const string Site = "site", Latitude = "latitude", Longitude = "longitude", Position = "position", Role = "role", Lot = "lot",
         Initial = "mass-initial", Final = "mass-final", Loss = "loss", Remaining = "remaining", Tare = "tare", Buried = "buried-on",
-        Retrieved = "retrieved-on", Days = "days", Burial = "burial", Bag = "bag", Number = "number", Replicate = "replicate", Plot = "plot",
+        Retrieved = "retrieved-on", Days = "days", Burial = "burial", Bag = "bag", Number = "number", Replicate = "replicate",
+            Plot = "plot",
         Treatment = "treatment", Notes = "notes", Condition = "condition", Depth = "depth", WithBag = "with-bag", Drying = "drying",
         Easting = "easting", Northing = "northing", Ecosystem = "ecosystem", LandUse = "land-use", Elevation = "elevation",
         Management = "management", Country = "country", Rate = "rate", Stabilisation = "stabilisation", RateUnit = "rate-unit",
@@ -21,7 +22,9 @@ internal static class ColumnChoice
         ];
         // a column is what it is most likely
         claims = [.. claims.GroupBy(claim => claim.Column).Select(own => own.MaxBy(claim => claim.Score))];
-        foreach (var field in claims.GroupBy(claim => (claim.Field, claim.Role)).OrderBy(group => group.Key.Field, StringComparer.Ordinal)
+        foreach (IGrouping<(string Field, LitterRole? Role), (AskedColumn Column, string Field, LitterRole? Role,
+            int Score)> field in claims.GroupBy(claim => (claim.Field, claim.Role))
+            .OrderBy(group => group.Key.Field, StringComparer.Ordinal)
             .ThenBy(group => group.Key.Role))
         {
             int best = field.Max(claim => claim.Score);
@@ -43,13 +46,16 @@ internal static class ColumnChoice
             }
         }
         if (!table.IsBurialRow && table.Of(Role) is null
-            && table.Columns.FirstOrDefault(column => column.Distinct.Count >= 2 && column.Distinct.All(text => RoleOf(text, table) is not null)) is { } telling)
+            && table.Columns.FirstOrDefault(column => column.Distinct.Count >= 2
+                && column.Distinct.All(text => RoleOf(text, table) is not null)) is { } telling)
         {
             table.Chosen[(Role, null)] = telling;
         }
         // titles above joined tables, or the sheets they stand on, name what their rows have in common
-        if (table.Of(Site) is null && table.Columns.FirstOrDefault(column => column.Name is BlockJoiner.TitleColumn or BlockJoiner.SheetColumn && !table.Chosen.ContainsValue(column)
-            && column.Filled == table.Rows.Count && column.Distinct.Count > 1 && !column.Distinct.Any(text => RoleOf(text, table) is not null)) is { } common)
+        if (table.Of(Site) is null && table.Columns.FirstOrDefault(column =>
+            column.Name is BlockJoiner.TitleColumn or BlockJoiner.SheetColumn && !table.Chosen.ContainsValue(column)
+            && column.Filled == table.Rows.Count && column.Distinct.Count > 1
+                && !column.Distinct.Any(text => RoleOf(text, table) is not null)) is { } common)
         {
             table.Chosen[(Site, null)] = common;
             table.Ask.Tell("site-by-title", common.Distinct.Count, common.Seen());
@@ -74,7 +80,8 @@ internal static class ColumnChoice
         // a loss in grams says more than one in percent that was computed of it
         if (field == Loss && shown.Where(column => column.Sense.Unit == "g").ToArray() is [{ } grams])
         {
-            table.Ask.Tell("computed-left-out", shown.Length - 1, [], string.Join(", ", shown.Where(column => column != grams).Select(column => column.Name)));
+            table.Ask.Tell("computed-left-out", shown.Length - 1, [], string.Join(", ", shown.Where(column => column != grams)
+                .Select(column => column.Name)));
             return [grams];
         }
         AskedColumn[] filled = [.. shown.Where(column => column.Filled > 0)];
@@ -111,26 +118,46 @@ internal static class ColumnChoice
             yield return (Retrieved, 10);
         if ((column.IsDates || isEmpty) && sense.Has(Concept.Burying) && !sense.Has(Concept.Retrieving) && !sense.Has(Concept.Burial))
             yield return (Buried, 10);
-        if (column.IsDates && sense.HasAny(Concept.Burying, Concept.Burial, Concept.First) && !sense.HasAny(Concept.Retrieving, Concept.Last))
+        if (column.IsDates && sense.HasAny(Concept.Burying, Concept.Burial, Concept.First)
+            && !sense.HasAny(Concept.Retrieving, Concept.Last))
+        {
             yield return (Buried, 9);
+        }
+
         if (column.IsDates && sense.Has(Concept.Last) && !sense.HasAny(Concept.First, Concept.Burying))
             yield return (Retrieved, 9);
         if (column.IsNumbers || isEmpty || column.Distinct.All(StateWords.IsNoValue))
         {
             if (sense.Has(Concept.Tare) && !sense.HasAny(Concept.Loss))
+            {
                 yield return (Tare, 11);
+            }
             else if (sense.Has(Concept.Sd))
+            {
                 yield return (Sd, 9);
+            }
             else if (sense.Has(Concept.Mean) && sense.HasAny(Concept.Mass, Concept.First, Concept.Last, Concept.Remaining))
+            {
                 yield return (Mean, 11);
+            }
             else if (sense.Has(Concept.Loss))
+            {
                 yield return (Loss, 10);
-            else if (sense.Has(Concept.Remaining) && (sense.Unit == "percent" || (!sense.Has(Concept.Mass) && !sense.HasAny(Concept.Last, Concept.First))))
+            }
+            else if (sense.Has(Concept.Remaining) && (sense.Unit == "percent"
+                || (!sense.Has(Concept.Mass) && !sense.HasAny(Concept.Last, Concept.First))))
+            {
                 yield return (Remaining, 10);
-            else if (sense.Has(Concept.First) && !sense.HasAny(Concept.Last, Concept.Burial, Concept.Days) && (!isEmpty || sense.Has(Concept.Mass)))
+            }
+            else if (sense.Has(Concept.First) && !sense.HasAny(Concept.Last, Concept.Burial, Concept.Days)
+                && (!isEmpty || sense.Has(Concept.Mass)))
+            {
                 yield return (Initial, sense.Has(Concept.Mass) ? 10 : 9);
+            }
             else if (sense.Has(Concept.Last) && !sense.HasAny(Concept.First, Concept.Days) && (!isEmpty || sense.Has(Concept.Mass)))
+            {
                 yield return (Final, sense.Has(Concept.Mass) ? 10 : 9);
+            }
         }
         if (sense.Has(Concept.Latitude) && sense.Has(Concept.Longitude))
             yield return (Position, 10);
@@ -170,18 +197,20 @@ internal static class ColumnChoice
         (Concept.Lot, Lot, 8), (Concept.Treatment, Treatment, 6), (Concept.Condition, Condition, 7), (Concept.Notes, Notes, 8),
         (Concept.Litter, Role, 6), (Concept.Site, Site, 6), (Concept.Burial, Burial, 5), (Concept.Bag, Bag, 5), (Concept.Plot, Plot, 5),
         (Concept.Replicate, Replicate, 5), (Concept.Number, Number, 4), (Concept.Depth, Depth, 6), (Concept.Drying, Drying, 5),
-        (Concept.Ecosystem, Ecosystem, 6), (Concept.LandUse, LandUse, 6), (Concept.Elevation, Elevation, 6), (Concept.Management, Management, 5),
+        (Concept.Ecosystem, Ecosystem, 6), (Concept.LandUse, LandUse, 6), (Concept.Elevation, Elevation, 6),
+            (Concept.Management, Management, 5),
         (Concept.Days, Days, 5), (Concept.Rate, Rate, 3), (Concept.Stabilisation, Stabilisation, 3), (Concept.Unit, RateUnit, 4),
         (Concept.Count, Count, 2),
     ];
 
     /// <summary>The litter that a word stands for, by itself or by the campaign.</summary>
-    public static LitterRole? RoleOf(string word, AskedTable table) => (table.StateOfColour.GetValueOrDefault(word) ?? table.WordOfCampaign(word)) switch
-    {
-        "fast" => LitterRole.Fast,
-        "slow" => LitterRole.Slow,
-        _ => HeaderWords.RoleOf(word) ?? table.RoleByLegend(word),
-    };
+    public static LitterRole? RoleOf(string word, AskedTable table) =>
+        (table.StateOfColour.GetValueOrDefault(word) ?? table.WordOfCampaign(word)) switch
+        {
+            "fast" => LitterRole.Fast,
+            "slow" => LitterRole.Slow,
+            _ => HeaderWords.RoleOf(word) ?? table.RoleByLegend(word),
+        };
 
     // two columns of days without a telling name: what was dug up was buried before
     private static void DatesByOrder(AskedTable table)
@@ -213,8 +242,12 @@ internal static class ColumnChoice
             if (table.Of(Final, role) is null && table.Of(Loss, role) is null && table.Of(Remaining, role) is null)
                 AskOne(table, Final, role, column => column.IsNumbers);
         }
-        if (!table.IsBurialRow && table.Of(Role) is null && !(table.Of(Lot) is { } lot && lot.Distinct.All(l => LotQuestions.Find(l, table) is not null)))
+        if (!table.IsBurialRow && table.Of(Role) is null && !(table.Of(Lot) is { } lot
+            && lot.Distinct.All(l => LotQuestions.Find(l, table) is not null)))
+        {
             AskOne(table, Role, null, column => column.Distinct.Count is >= 2 and <= 12);
+        }
+
         if (table.Of(Buried) is null)
             AskOne(table, Buried, null, column => column.IsDates);
         if (table.Of(Retrieved) is null && table.Of(Days) is null)

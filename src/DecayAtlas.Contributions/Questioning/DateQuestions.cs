@@ -62,14 +62,19 @@ internal sealed class DateQuestions(AskedTable table)
 
     private void AskDay(string field, string target)
     {
-        if (table.StatedDays.TryGetValue(field, out DateOnly?[]? stated) && stated.Length == table.Rows.Count && stated.Any(day => day is not null)
+        if (table.StatedDays.TryGetValue(field, out DateOnly?[]? stated) && stated.Length == table.Rows.Count
+            && stated.Any(day => day is not null)
             && LineQuestions.Source(table, [.. stated.Select(LineQuestions.Shown)]) is { } source)
         {
             table.Draft.Bags[target] = source;
             return;
         }
-        if (field == ColumnChoice.Retrieved && !table.Chosen.Keys.Any(key => key.Field is ColumnChoice.Final or ColumnChoice.Loss or ColumnChoice.Remaining))
+        if (field == ColumnChoice.Retrieved && !table.Chosen.Keys.Any(key =>
+            key.Field is ColumnChoice.Final or ColumnChoice.Loss or ColumnChoice.Remaining))
+        {
             return;
+        }
+
         string? day = _ask.Enter(Interview.Values, field, QuestionKind.Day,
             answer => DateOnly.TryParseExact(answer, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out _), null, []);
         if (day is not null)
@@ -105,9 +110,11 @@ internal sealed class DateQuestions(AskedTable table)
         DayReading[] without = [.. _cells.Where(cell => cell.Written is { Year: null })];
         if (without.Length > 0)
         {
-            int? likely = table.Campaign?.Bury?.From.Year ?? _cells.Select(cell => cell.Day(true, null, Century)?.Year).FirstOrDefault(y => y is not null);
+            int? likely = table.Campaign?.Bury?.From.Year ?? _cells.Select(cell => cell.Day(true, null, Century)?.Year)
+                .FirstOrDefault(y => y is not null);
             string? answer = _ask.Enter(Interview.Values, "date-year", QuestionKind.Number,
-                text => int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out int y) && y >= 1990 && y <= table.Today.Year,
+                text => int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out int y) && y >= 1990
+                    && y <= table.Today.Year,
                 likely is { } year ? Invariant($"{year}") : null, Seen(without));
             _year = answer is null ? likely : int.Parse(answer, CultureInfo.InvariantCulture);
         }
@@ -119,12 +126,14 @@ internal sealed class DateQuestions(AskedTable table)
             && shortYears.Count(cell => Fits(cell, true) || Fits(cell, false)) * 2 > shortYears.Length);
         if (isSure)
         {
-            _ask.Tell("date-century", shortYears.Length, Seen(shortYears), shortYears[0].Text, Century + shortYears[0].Written!.Year!.Value is var y
+            _ask.Tell("date-century", shortYears.Length, Seen(shortYears), shortYears[0].Text, Century
+                + shortYears[0].Written!.Year!.Value is var y
                 ? y.ToString(CultureInfo.InvariantCulture) : "");
         }
         else
         {
-            string? answer = _ask.Choose(Interview.Values, "date-century", [_ask.Option("2000", "year-last", shortYears[0].Text, Invariant($"{Century + shortYears[0].Written!.Year}")),
+            string? answer = _ask.Choose(Interview.Values, "date-century",
+                [_ask.Option("2000", "year-last", shortYears[0].Text, Invariant($"{Century + shortYears[0].Written!.Year}")),
                 _ask.Option("other", "otherwise")], "2000", Seen(shortYears));
             if (answer == "other")
                 table.IsHopeless = "dates";
@@ -153,7 +162,8 @@ internal sealed class DateQuestions(AskedTable table)
         else if (!canDay)
         {
             // written in both ways: each cell that can be one only is that, and the rest is asked
-            int onlyDay = open.Count(cell => cell.CanBe(true) && !cell.CanBe(false)), onlyMonth = open.Count(cell => cell.CanBe(false) && !cell.CanBe(true));
+            int onlyDay = open.Count(cell => cell.CanBe(true) && !cell.CanBe(false)),
+                onlyMonth = open.Count(cell => cell.CanBe(false) && !cell.CanBe(true));
             _isDayFirst = onlyDay >= onlyMonth;
             DayReading[] others = [.. open.Where(cell => !cell.CanBe(_isDayFirst) && cell.CanBe(!_isDayFirst))];
             foreach (DayReading cell in others)
@@ -163,7 +173,8 @@ internal sealed class DateQuestions(AskedTable table)
             }
             _ask.Tell("date-other-order", others.Length, Seen(others));
             // where the common reading is out of the ordinary and the other is not, the sender of the row is likely to have kept his way
-            DayReading[] doubtful = [.. open.Where(cell => cell.CanBe(true) && cell.CanBe(false) && cell.Written!.First != cell.Written.Second
+            DayReading[] doubtful = [.. open.Where(cell => cell.CanBe(true) && cell.CanBe(false)
+                && cell.Written!.First != cell.Written.Second
                 && !Fits(cell, _isDayFirst) && Fits(cell, !_isDayFirst))];
             if (doubtful.Length > 0 && _ask.Choose(Interview.Values, "date-turned", TurnedChoices(), "turned", Seen(doubtful)) is "turned")
             {
@@ -173,7 +184,8 @@ internal sealed class DateQuestions(AskedTable table)
             return;
         }
         DayReading[] either = [.. open.Where(cell => cell.Written!.First != cell.Written.Second)];
-        bool isAmerican = table.Group?.CountryCode is "US" || (_ask.Words.Code.StartsWith("en", StringComparison.Ordinal) && table.Group is null);
+        bool isAmerican = table.Group?.CountryCode is "US" || (_ask.Words.Code.StartsWith("en", StringComparison.Ordinal)
+            && table.Group is null);
         bool likelyDay = byDay == byMonth ? !isAmerican || byDay > 0 : byDay > byMonth;
         string? answer = _ask.Choose(Interview.Values, "date-order",
             [_ask.Option("dmy", "day-first", Shown(either[0], true)), _ask.Option("mdy", "month-first", Shown(either[0], false))],
@@ -205,13 +217,15 @@ internal sealed class DateQuestions(AskedTable table)
 
     private void Strange()
     {
-        string[] strange = [.. _cells.Where(cell => cell.Typed is null && !_exceptions.ContainsKey((cell.Column, cell.Text)) && DayOf(cell) is null
+        string[] strange = [.. _cells.Where(cell => cell.Typed is null && !_exceptions.ContainsKey((cell.Column, cell.Text))
+            && DayOf(cell) is null
             && !(cell.Written is { Year: null } && _year is null)).Select(cell => cell.Text).Distinct()];
         foreach (string text in strange.Take(5))
         {
             DayReading[] own = [.. _cells.Where(cell => cell.Text == text)];
             string? day = _ask.Enter(Interview.Values, "date-text:" + text, QuestionKind.Day,
-                answer => DateOnly.TryParseExact(answer, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out _), null, Seen(own), text);
+                answer => DateOnly.TryParseExact(answer, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out _), null,
+                    Seen(own), text);
             if (day is null)
                 continue;
             foreach (DayReading cell in own)

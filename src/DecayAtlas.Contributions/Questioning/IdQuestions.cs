@@ -2,7 +2,8 @@ using System.Text.Json.Nodes;
 
 namespace DecayAtlas.Contributions.Questioning;
 
-/// <summary>Finds the columns that name a burial and a bag, or makes names of the order of rows; asks which of two rows counts where one bag
+/// <summary>Finds the columns that name a burial and a bag, or makes names of the order of rows; asks which of two rows counts where one
+/// bag
 /// stands twice.</summary>
 internal sealed class IdQuestions(AskedTable table)
 {
@@ -39,8 +40,10 @@ internal sealed class IdQuestions(AskedTable table)
             treatment = table.Of(ColumnChoice.Treatment), buried = table.Of(ColumnChoice.Buried);
         AskedColumn?[][] ways =
         [
-            [burial], [site, burial], [site, plot, burial], [plot, burial], [site, treatment, burial], [number], [bag], [replicate], [site, replicate], [site, number],
-            [site, plot, replicate], [site, treatment, replicate], [plot, replicate], [plot, treatment, replicate], [site, bag], [site, plot, treatment, replicate],
+            [burial], [site, burial], [site, plot, burial], [plot, burial], [site, treatment, burial], [number], [bag], [replicate],
+                [site, replicate], [site, number],
+            [site, plot, replicate], [site, treatment, replicate], [plot, replicate], [plot, treatment, replicate], [site, bag],
+                [site, plot, treatment, replicate],
             [site, buried, replicate], [plot], [site, plot], [site],
         ];
         (AskedColumn[] Columns, int Faults, int Groups)[] fits =
@@ -64,8 +67,10 @@ internal sealed class IdQuestions(AskedTable table)
         groups = all.Length;
         if (table.IsBurialRow)
             return all.Count(rows => rows.Count > 1);
-        bool arePairs = all.Count(rows => rows.Select(row => table.RoleOfRow[row]).OfType<LitterRole>().Distinct().Count() == 2) * 2 > all.Length;
-        return arePairs || all.Length == 1 ? all.Count(rows => rows.GroupBy(row => table.RoleOfRow[row]).Any(own => own.Count() > 1)) : int.MaxValue / 20;
+        bool arePairs = all.Count(rows => rows.Select(row => table.RoleOfRow[row]).OfType<LitterRole>().Distinct()
+            .Count() == 2) * 2 > all.Length;
+        return arePairs || all.Length == 1 ? all.Count(rows => rows.GroupBy(row => table.RoleOfRow[row]).Any(own => own.Count() > 1))
+            : int.MaxValue / 20;
     }
 
     private Dictionary<string, List<int>> Groups(IReadOnlyList<AskedColumn> columns)
@@ -96,9 +101,11 @@ internal sealed class IdQuestions(AskedTable table)
                     _ask.Tell("same-rows", same.Length - 1, [.. same.Select(table.SeenRow)], what);
                     continue;
                 }
-                int[] shown = [.. same.Where(row => !table.Rows[row].All(cell => cell.Look is { IsHidden: true } || cell.Value.Kind == SheetCellKind.Empty))];
+                int[] shown = [.. same.Where(row => !table.Rows[row].All(cell => cell.Look is { IsHidden: true }
+                    || cell.Value.Kind == SheetCellKind.Empty))];
                 string? answer = _ask.Choose(Interview.Meaning, "twice:" + what,
-                    [.. same.Select(row => new Choice(WideTable.RowName(table.Rows[row]), _ask.Words.Say("ask.choice.row", table.SeenRow(row).Row, table.SeenRow(row).Text)))],
+                    [.. same.Select(row => new Choice(WideTable.RowName(table.Rows[row]),
+                        _ask.Words.Say("ask.choice.row", table.SeenRow(row).Row, table.SeenRow(row).Text)))],
                     shown.Length == 1 ? WideTable.RowName(table.Rows[shown[0]]) : null, [.. same.Select(table.SeenRow)], what);
                 int kept = answer is null ? same[0] : same.First(row => WideTable.RowName(table.Rows[row]) == answer);
                 left.UnionWith(same.Where(row => row != kept));
@@ -110,9 +117,11 @@ internal sealed class IdQuestions(AskedTable table)
     private void Burials(string[] columns)
     {
         table.Draft.Bags["burial_id"] = Id(columns, "");
-        AskedColumn? own = new[] { table.Of(ColumnChoice.Bag), table.Of(ColumnChoice.Number) }.OfType<AskedColumn>().FirstOrDefault(column =>
+        AskedColumn? own = new[] { table.Of(ColumnChoice.Bag), table.Of(ColumnChoice.Number) }.OfType<AskedColumn>()
+            .FirstOrDefault(column =>
             !table.IsBurialRow && column.Filled == table.Rows.Count
-            && Enumerable.Range(0, table.Rows.Count).Select(i => Identifier.Of(column.TextAt(i))).Where(id => id.Length > 0).Distinct().Count() == table.Rows.Count);
+            && Enumerable.Range(0, table.Rows.Count).Select(i => Identifier.Of(column.TextAt(i))).Where(id => id.Length > 0).Distinct()
+                .Count() == table.Rows.Count);
         if (own is not null)
         {
             table.Draft.Bags["bag_id"] = Id([own.Name], "");
@@ -143,7 +152,8 @@ internal sealed class IdQuestions(AskedTable table)
     // without a name for what lay together it can only be the order of rows, and that is asked
     private void ByOrder()
     {
-        AskedColumn[] within = [.. new[] { table.Of(ColumnChoice.Site), table.Of(ColumnChoice.Plot), table.Of(ColumnChoice.Treatment) }.OfType<AskedColumn>()
+        AskedColumn[] within = [.. new[] { table.Of(ColumnChoice.Site), table.Of(ColumnChoice.Plot),
+            table.Of(ColumnChoice.Treatment) }.OfType<AskedColumn>()
             .Where(column => column.Filled == table.Rows.Count)];
         if (table.IsBurialRow)
         {
@@ -157,7 +167,8 @@ internal sealed class IdQuestions(AskedTable table)
             table.IsHopeless = "no-role";
             return;
         }
-        string? answer = _ask.Choose(Interview.Meaning, "pairs", [_ask.Option("by-order", "pairs-by-order"), _ask.Option("unknown", "pairs-unknown")],
+        string? answer = _ask.Choose(Interview.Meaning, "pairs", [_ask.Option("by-order", "pairs-by-order"),
+            _ask.Option("unknown", "pairs-unknown")],
             HaveTheirNumber() ? "by-order" : null, [.. Enumerable.Range(0, Math.Min(6, table.Rows.Count)).Select(table.SeenRow)]);
         if (answer == "unknown")
             table.IsHopeless = "no-pairs";

@@ -11,11 +11,14 @@ internal sealed class LineQuestions(AskedTable table)
     public void Make()
     {
         (TidyCell Cell, string Text, LineFacts Facts)[] lines = [.. table.Lines.SelectMany(cell => cell.Value.Text.Split(['\n', ';'])
-            .Select(part => (cell, part.Trim(), LineFacts.Of(part)))).Where(line => line.Item3 is not { Buried: null, Retrieved: null, Place: null })];
+            .Select(part => (cell, part.Trim(), LineFacts.Of(part)))).Where(line =>
+                line.Item3 is not { Buried: null, Retrieved: null, Place: null })];
         bool needsDays = table.Of(ColumnChoice.Buried) is null && !table.Chosen.Keys.Any(key => key.Field == ColumnChoice.Buried);
         bool needsLast = !table.Chosen.Keys.Any(key => key.Field == ColumnChoice.Retrieved);
-        bool needsPlace = table.Of(ColumnChoice.Position) is null && table.Of(ColumnChoice.Latitude) is null && table.Of(ColumnChoice.Northing) is null;
-        AskedColumn[] titles = [.. table.Columns.Where(column => column.IsWords && (column == table.Of(ColumnChoice.Site) || !table.Chosen.ContainsValue(column))
+        bool needsPlace = table.Of(ColumnChoice.Position) is null && table.Of(ColumnChoice.Latitude) is null
+            && table.Of(ColumnChoice.Northing) is null;
+        AskedColumn[] titles = [.. table.Columns.Where(column => column.IsWords
+            && (column == table.Of(ColumnChoice.Site) || !table.Chosen.ContainsValue(column))
             && column.Distinct.Any(text => LineFacts.Of(text) is not { Buried: null, Retrieved: null, Place: null }))];
         if (lines.Length + titles.Length == 0 || !(needsDays || needsLast || needsPlace))
             return;
@@ -25,13 +28,19 @@ internal sealed class LineQuestions(AskedTable table)
         [
             .. facts.Select((fact, row) => (Site: site?.TextAt(row), fact)).Distinct().Take(8).Select(entry => string.Join(", ", new[]
             {
-                entry.Site, needsDays ? entry.fact.Buried : null, needsLast ? entry.fact.Retrieved : null, needsPlace ? entry.fact.Place : null,
+                entry.Site, needsDays ? entry.fact.Buried : null, needsLast ? entry.fact.Retrieved : null, needsPlace ? entry.fact.Place
+                    : null,
             }.OfType<string>())),
         ];
-        if (!facts.Any(fact => (needsDays && fact.Buried is not null) || (needsLast && fact.Retrieved is not null) || (needsPlace && fact.Place is not null)))
+        if (!facts.Any(fact => (needsDays && fact.Buried is not null) || (needsLast && fact.Retrieved is not null)
+            || (needsPlace && fact.Place is not null)))
+        {
             return;
+        }
+
         string? answer = _ask.Choose(Interview.Values, "lines", [_ask.Option("yes", "lines-yes"), _ask.Option("no", "lines-no")], "yes",
-            [.. lines.Select(line => line.Cell).Distinct().Take(6).Select(cell => AskedColumn.Shown(cell, null)), .. titles.SelectMany(title => title.Seen())], string.Join("; ", said));
+            [.. lines.Select(line => line.Cell).Distinct().Take(6).Select(cell => AskedColumn.Shown(cell, null)),
+                .. titles.SelectMany(title => title.Seen())], string.Join("; ", said));
         if (answer == "no")
             return;
         if (needsDays)
@@ -48,12 +57,17 @@ internal sealed class LineQuestions(AskedTable table)
         string? sheet = table.Rows[row][0].Place.Sheet;
         string own = site is null ? "" : Identifier.Folded(site.TextAt(row));
         string[] sites = site is null ? [] : [.. site.Distinct.Select(Identifier.Folded)];
-        LineFacts facts = titles.Aggregate(new LineFacts(null, null, null, null), (known, title) => Joined(known, LineFacts.Of(title.TextAt(row))));
+        LineFacts facts = titles.Aggregate(new LineFacts(null, null, null, null), (known, title) =>
+            Joined(known, LineFacts.Of(title.TextAt(row))));
         foreach ((TidyCell cell, string text, LineFacts said) in lines)
         {
             string folded = Identifier.Folded(text);
-            if (cell.Place.Sheet != sheet || (sites.Any(name => folded.Contains(name, StringComparison.Ordinal)) && !folded.Contains(own, StringComparison.Ordinal)))
+            if (cell.Place.Sheet != sheet || (sites.Any(name => folded.Contains(name, StringComparison.Ordinal))
+                && !folded.Contains(own, StringComparison.Ordinal)))
+            {
                 continue;
+            }
+
             facts = Joined(facts, said);
         }
         return facts;

@@ -13,7 +13,8 @@ internal sealed class LotQuestions(AskedTable table)
         || string.Equals(Identifier.Of(own["lot_id"]), Identifier.Of(lot), StringComparison.OrdinalIgnoreCase));
 
     public static double? Number(IReadOnlyDictionary<string, string> lot, string field) =>
-        lot.TryGetValue(field, out string? text) && double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out double number) ? number : null;
+        lot.TryGetValue(field, out string? text) && double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture,
+            out double number) ? number : null;
 
     public static IReadOnlyDictionary<string, string>? LotOfRow(AskedTable table, int row, LitterRole role) =>
         table.Of(ColumnChoice.Lot, table.IsBurialRow ? role : null) is { } column && Find(column.TextAt(row), table) is { } lot ? lot
@@ -37,7 +38,15 @@ internal sealed class LotQuestions(AskedTable table)
                 byLot["words"] = MappingDraft.Words(lots.Distinct.Select(text => (text, Find(text, table)?["role"] ?? text)));
                 table.Draft.Bags["role"] = byLot;
                 for (int i = 0; i < table.Rows.Count; i++)
-                    table.RoleOfRow[i] = Find(lots.TextAt(i), table)?["role"] switch { "fast" => LitterRole.Fast, "slow" => LitterRole.Slow, _ => null };
+                {
+                    table.RoleOfRow[i] = Find(lots.TextAt(i), table)?["role"] switch
+                    {
+                        "fast" => LitterRole.Fast,
+                        "slow" =>
+                        LitterRole.Slow,
+                        _ => null
+                    };
+                }
             }
             else
             {
@@ -121,7 +130,8 @@ internal sealed class LotQuestions(AskedTable table)
                 IReadOnlyDictionary<string, string>[] among = [.. table.Campaign.Lots.Where(lot => lot["role"] == Name(own))];
                 if (table.Group is { Lots.Count: > 0 } group && among.Any(lot => group.Lots.Contains(lot["lot_id"])))
                     among = [.. among.Where(lot => group.Lots.Contains(lot["lot_id"]))];
-                string? id = among.Length == 1 ? among[0]["lot_id"] : _ask.Choose(Interview.Meaning, "lot:" + Name(own), [.. among.Select(Option)], null, [],
+                string? id = among.Length == 1 ? among[0]["lot_id"] : _ask.Choose(Interview.Meaning, "lot:" + Name(own),
+                    [.. among.Select(Option)], null, [],
                     _ask.Words["ask." + Name(own)]);
                 if (id is null)
                     continue;
@@ -171,7 +181,8 @@ internal sealed class LotQuestions(AskedTable table)
                     || side.Columns.Any(column => column.Name.Contains(lot["lot_id"], StringComparison.OrdinalIgnoreCase));
                 if (!isOfLot || !(isOfTare || HeaderWords.Read(text, null).Has(Concept.Tare)))
                     continue;
-                double[] masses = [.. row.Select(cell => AskedColumn.TextOf(cell).Replace(',', '.')).Select(t => double.TryParse(t, NumberStyles.Float,
+                double[] masses = [.. row.Select(cell => AskedColumn.TextOf(cell).Replace(',', '.'))
+                    .Select(t => double.TryParse(t, NumberStyles.Float,
                     CultureInfo.InvariantCulture, out double g) ? g : 0).Where(g => g is > 0.01 and < 5)];
                 if (masses is not [double ofSheet] || Math.Abs(ofSheet - ofCampaign) < 1e-6)
                     continue;
@@ -244,7 +255,8 @@ internal sealed class LotQuestions(AskedTable table)
         })
         {
             string? number = _ask.Enter(Interview.Meaning, $"lot-{field.Replace('_', '-')}:{id}", QuestionKind.Number,
-                text => double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out double x) && x >= least && x <= most, null, [], shown);
+                text => double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out double x) && x >= least && x <= most,
+                    null, [], shown);
             if (number is not null && !(field == "tare_g" && double.Parse(number, CultureInfo.InvariantCulture) == 0))
                 lot[field] = number;
         }

@@ -10,6 +10,8 @@ internal sealed class MassQuestions(AskedTable table)
     // what litter in a bag can weigh (g), first and last (common practice, no source)
     private const double LeastFirst = 0.1, LeastLast = 0.01, Most = 20;
 
+    private static readonly string[] UnitsOfMass = ["g", "mg"];
+
     private readonly Interview _ask = table.Ask;
     private readonly Dictionary<AskedColumn, (NumberForm Form, double Scale)> _read = [];
 
@@ -52,7 +54,7 @@ internal sealed class MassQuestions(AskedTable table)
         string? unit = column.Sense.Unit is "g" or "mg" or "kg" ? column.Sense.Unit : null;
         (NumberForm Form, string Unit)[] ways =
         [
-            .. NumberForm.Of(column).SelectMany(form => (unit is null ? ["g", "mg"] : new[] { unit }).Select(u => (form, u))),
+            .. NumberForm.Of(column).SelectMany(form => (unit is null ? UnitsOfMass : [unit]).Select(u => (form, u))),
         ];
         (NumberForm Form, string Unit)[] plausible = [.. ways.Where(way => AreMasses(column, way.Form, way.Unit, isFirst))];
         // two ways to the same masses are one
@@ -64,7 +66,8 @@ internal sealed class MassQuestions(AskedTable table)
         {
             AskedColumn asked = column;
             string? answer = _ask.Choose(Interview.Values, "number:" + column.Name,
-                [.. plausible.Select((way, i) => new Choice(Invariant($"{i}"), Shown(asked, way.Form, way.Unit)))], null, column.Seen(), column.Name);
+                [.. plausible.Select((way, i) => new Choice(Invariant($"{i}"), Shown(asked, way.Form, way.Unit)))], null, column.Seen(),
+                    column.Name);
             chosen = plausible[answer is null ? 0 : int.Parse(answer, CultureInfo.InvariantCulture)];
         }
         else if (plausible.Length == 0 && areAnyNumbers)
@@ -88,23 +91,26 @@ internal sealed class MassQuestions(AskedTable table)
     }
 
     // no way of reading gives masses as bags have them: the sender says what they are
-    private (NumberForm Form, string Unit) Implausible(AskedColumn column, (NumberForm Form, string Unit)[] ways, string? unit, JsonObject source)
+    private (NumberForm Form, string Unit) Implausible(AskedColumn column, (NumberForm Form, string Unit)[] ways, string? unit,
+        JsonObject source)
     {
         NumberForm form = ways[0].Form;
         // numbers of which a spreadsheet took the sign of thousands for a decimal one stand beside whole ones
         bool isTorn = unit == "mg" && Enumerable.Range(0, column.Cells.Count).All(i => column.TypedNumber(i) is not { } x
             || (x == Math.Floor(x) && x >= 20) || x < 20);
-        string[] units = [.. new[] { "g", "mg" }.Where(u => u != unit)];
+        string[] units = [.. UnitsOfMass.Where(u => u != unit)];
         List<Choice> choices = [];
         if (isTorn && column.Cells.Any(cell => cell.Value.Kind == SheetCellKind.Number))
             choices.Add(_ask.Option("thousands", "thousands-lost"));
         choices.AddRange(units.Where(u => AreMasses(column, form, u, false)).Select(u => _ask.Option(u, "unit", u)));
         choices.Add(_ask.Option("as-is", "unit", unit ?? "g"));
-        string? answer = _ask.Choose(Interview.Values, "number:" + column.Name, choices, choices.Count > 1 ? choices[0].Value : null, column.Seen(),
+        string? answer = _ask.Choose(Interview.Values, "number:" + column.Name, choices, choices.Count > 1 ? choices[0].Value : null,
+            column.Seen(),
             column.Name);
         if (answer == "thousands")
         {
-            AddWords(source, [.. column.Distinct.Where(text => double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out double x)
+            AddWords(source, [.. column.Distinct.Where(text => double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture,
+                out double x)
                 && x < 20).Select(text => (text, text))]);
             return (form, "mg");
         }
@@ -133,7 +139,8 @@ internal sealed class MassQuestions(AskedTable table)
         if (isUndecided && numbers.Length > 0)
         {
             double most = numbers.Max();
-            string[] units = most > Most ? ["percent"] : most <= 1.1 ? isLoss ? ["fraction", "g"] : ["fraction", "percent"] : ["g", "percent"];
+            string[] units = most > Most ? ["percent"] : most <= 1.1 ? isLoss ? ["fraction", "g"] : ["fraction", "percent"]
+                : ["g", "percent"];
             unit = units.Length == 1 ? units[0] : _ask.Choose(Interview.Values, "share-unit:" + column.Name,
                 [.. units.Select(u => _ask.Option(u, "unit-" + u))], null, column.Seen(), column.Name) ?? units[0];
         }
@@ -183,10 +190,15 @@ internal sealed class MassQuestions(AskedTable table)
     {
         foreach (LitterRole? role in table.Roles)
         {
-            if (table.Of(ColumnChoice.Initial, role) is not { } first || table.Of(ColumnChoice.Final, role) is not { } last || !_read.ContainsKey(last))
+            if (table.Of(ColumnChoice.Initial, role) is not { } first || table.Of(ColumnChoice.Final, role) is not { } last
+                || !_read.ContainsKey(last))
+            {
                 continue;
+            }
+
             (int Row, double First, double Last)[] both = [.. Enumerable.Range(0, table.Rows.Count)
-                .Select(row => (row, Grams(first, row), Grams(last, row))).Where(row => row is (_, { }, { })).Select(row => (row.row, row.Item2!.Value, row.Item3!.Value))];
+                .Select(row => (row, Grams(first, row), Grams(last, row))).Where(row => row is (_, { }, { }))
+                    .Select(row => (row.row, row.Item2!.Value, row.Item3!.Value))];
             (int Row, double First, double Last)[] odd = [.. both.Where(row => row.Last > MostRemaining * row.First)];
             if (odd.Length == 0 || odd.Length > 3 || odd.Length * 5 > both.Length)
                 continue;
@@ -194,8 +206,10 @@ internal sealed class MassQuestions(AskedTable table)
             {
                 string? shifted = new[] { 10.0, 100, 1000 }.Select(by => after / by).Where(mass => mass > 0.1 * before && mass <= before)
                     .Select(mass => mass.ToString("0.####", CultureInfo.InvariantCulture)).FirstOrDefault();
-                string? answer = _ask.Enter(Interview.Values, Invariant($"odd-mass:{WideTable.RowName(table.Rows[row])}:{last.Name}"), QuestionKind.Number,
-                    text => double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out double mass) && mass is >= 0 and <= 1000, shifted,
+                string? answer = _ask.Enter(Interview.Values, Invariant($"odd-mass:{WideTable.RowName(table.Rows[row])}:{last.Name}"),
+                    QuestionKind.Number,
+                    text => double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out double mass)
+                        && mass is >= 0 and <= 1000, shifted,
                     [first.SeenAt(row), last.SeenAt(row)], first.TextAt(row), last.TextAt(row), last.Name);
                 if (answer is not null)
                     AddWords((JsonObject)table.Draft.BagsOf(role)["mass_final_g"]!, [(last.TextAt(row), answer)]);
@@ -208,17 +222,20 @@ internal sealed class MassQuestions(AskedTable table)
     private void Basis()
     {
         string? stated = table.Columns.Where(column => table.Chosen.Any(entry => entry.Value == column
-            && entry.Key.Field is ColumnChoice.Initial or ColumnChoice.Final)).Select(column => column.Sense.Basis).FirstOrDefault(basis => basis is not null);
+            && entry.Key.Field is ColumnChoice.Initial or ColumnChoice.Final)).Select(column => column.Sense.Basis)
+                .FirstOrDefault(basis => basis is not null);
         string? all = stated ?? table.Campaign?.Bags.GetValueOrDefault("mass_basis");
         JsonObject? source = null;
         if (table.Of(ColumnChoice.WithBag) is { } column)
         {
             (string Text, bool? IsYes)[] words = [.. column.Distinct.Select(text => (text, StateWords.YesOrNo(text)))];
             source = MappingDraft.Column(column);
-            source["words"] = MappingDraft.Words(words.Where(word => word.IsYes is not null).Select(word => (word.Text, word.IsYes!.Value ? "gross" : "litter")));
+            source["words"] = MappingDraft.Words(words.Where(word => word.IsYes is not null)
+                .Select(word => (word.Text, word.IsYes!.Value ? "gross" : "litter")));
             foreach ((string text, _) in words.Where(word => word.IsYes is null))
             {
-                string? answer = _ask.Choose(Interview.Meaning, "basis-word:" + text, BasisChoices(), null, column.Seen(i => column.TextAt(i) == text), text);
+                string? answer = _ask.Choose(Interview.Meaning, "basis-word:" + text, BasisChoices(), null,
+                    column.Seen(i => column.TextAt(i) == text), text);
                 source["words"]![text] = answer ?? "gross";
             }
             _ask.Tell("basis-column", column.Filled, column.Seen(), column.Name);
@@ -247,7 +264,8 @@ internal sealed class MassQuestions(AskedTable table)
         List<JsonObject> said = [];
         foreach (AskedColumn notes in table.Remarks)
         {
-            (string Text, string Basis)[] remarks = [.. notes.Distinct.Select(text => (text, BasisOf(text))).Where(entry => entry.Item2 is not null)
+            (string Text, string Basis)[] remarks = [.. notes.Distinct.Select(text => (text, BasisOf(text)))
+                .Where(entry => entry.Item2 is not null)
                 .Select(entry => (entry.text, entry.Item2!))];
             if (remarks.Length > 0)
             {
@@ -264,8 +282,10 @@ internal sealed class MassQuestions(AskedTable table)
 
     private static string? BasisOf(string text)
     {
-        string[] words = Identifier.Folded(text).Split([' ', ',', '.', '(', ')', ';', ':', '!', '?', '\n', '/'], StringSplitOptions.RemoveEmptyEntries);
-        bool isBag = words.Any(word => word is "bag" or "net" or "beutel" or "netz" or "bolsa" or "bolsita" or "malla" or "sachet" or "filet" or "mesh");
+        string[] words = Identifier.Folded(text).Split([' ', ',', '.', '(', ')', ';', ':', '!', '?', '\n', '/'],
+            StringSplitOptions.RemoveEmptyEntries);
+        bool isBag = words.Any(word =>
+            word is "bag" or "net" or "beutel" or "netz" or "bolsa" or "bolsita" or "malla" or "sachet" or "filet" or "mesh");
         return !isBag ? null
             : words.Any(word => word is "without" or "ohne" or "sin" or "sans") ? "litter"
             : words.Any(word => word is "with" or "mit" or "con" or "avec" or "incl" or "inkl" or "including" or "samt") ? "gross" : null;
@@ -286,7 +306,8 @@ internal sealed class MassQuestions(AskedTable table)
             {
                 LitterRole? own = role ?? (i < table.RoleOfRow.Length ? table.RoleOfRow[i] : null);
                 if (own is null || Grams(column, i) is not { } mass || LotQuestions.LotOfRow(table, i, own.Value) is not { } lot
-                    || LotQuestions.Number(lot, "litter_mass_nominal_g") is not { } nominal || LotQuestions.Number(lot, "tare_g") is not { } tare)
+                    || LotQuestions.Number(lot, "litter_mass_nominal_g") is not { } nominal
+                        || LotQuestions.Number(lot, "tare_g") is not { } tare)
                 {
                     continue;
                 }
@@ -313,7 +334,10 @@ internal sealed class MassQuestions(AskedTable table)
             {
                 AskedColumn[] own = [.. odd.Select(entry => entry.Column).Distinct().Where(c => c == table.Of(ColumnChoice.Initial, role))];
                 if (own is [AskedColumn column])
-                    table.Draft.BagsOf(role)["mass_basis"] = Listed(column, odd.Where(e => e.Column == column).Select(e => e.Row), other, basis);
+                {
+                    table.Draft.BagsOf(role)["mass_basis"] = Listed(column, odd.Where(e => e.Column == column).Select(e => e.Row), other,
+                        basis);
+                }
             }
             return null;
         }
@@ -340,7 +364,8 @@ internal sealed class MassQuestions(AskedTable table)
                 .All(own => own.Count() >= FewestSame && own.Select(i => Grams(column, i)).Distinct().Count() == 1);
             if (!isSame || !Enumerable.Range(0, column.Cells.Count).Any(i => Grams(column, i) is not null))
                 continue;
-            string? answer = _ask.Choose(Interview.Meaning, "one-mass", [_ask.Option("mean", "one-mass-mean"), _ask.Option("nominal", "one-mass-nominal"),
+            string? answer = _ask.Choose(Interview.Meaning, "one-mass",
+                [_ask.Option("mean", "one-mass-mean"), _ask.Option("nominal", "one-mass-nominal"),
                 _ask.Option("weighed", "one-mass-weighed")], column.Sense.Has(Concept.Mean) ? "mean" : null, column.Seen(), column.Name);
             if (answer is "mean" or "nominal")
                 table.Draft.Bags["balance_resolution_g"] = MappingDraft.Value(StepFor(column));
@@ -371,7 +396,8 @@ internal sealed class MassQuestions(AskedTable table)
             .Any(field => table.Of(field, role) is { Filled: > 0 }));
         if (isAny)
             return;
-        string? answer = _ask.Choose(Interview.Columns, "no-final", [_ask.Option("still-buried", "still-buried"), _ask.Option("forgotten", "forgotten")],
+        string? answer = _ask.Choose(Interview.Columns, "no-final", [_ask.Option("still-buried", "still-buried"),
+            _ask.Option("forgotten", "forgotten")],
             null, []);
         if (answer == "forgotten")
             table.IsHopeless = "no-final";

@@ -26,7 +26,8 @@ internal sealed class PackageQuestions(AskedTable table)
         package["campaign"] = campaignId;
         package["protocol"] = campaign?.Protocol ?? Id("protocol") ?? "";
         package["licence"] = campaign?.Licence ?? _ask.Choose(Interview.Last, "licence",
-            [new Choice("CC-BY-4.0", "CC-BY-4.0"), new Choice("CC0-1.0", "CC0-1.0"), new Choice("CC-BY-SA-4.0", "CC-BY-SA-4.0")], "CC-BY-4.0", []) ?? "";
+            [new Choice("CC-BY-4.0", "CC-BY-4.0"), new Choice("CC0-1.0", "CC0-1.0"), new Choice("CC-BY-SA-4.0", "CC-BY-SA-4.0")],
+                "CC-BY-4.0", []) ?? "";
         package["revision"] = "1";
     }
 
@@ -75,7 +76,8 @@ internal sealed class PackageQuestions(AskedTable table)
         if (lines.Length == 0)
             return;
         string? answer = _ask.Choose(Interview.Meaning, "drying-said",
-            [_ask.Option("both", "air-both"), _ask.Option("first", "air-first"), _ask.Option("last", "air-last"), _ask.Option("no", "air-no")], null,
+            [_ask.Option("both", "air-both"), _ask.Option("first", "air-first"), _ask.Option("last", "air-last"),
+                _ask.Option("no", "air-no")], null,
             [.. lines.Select(cell => AskedColumn.Shown(cell, null))]);
         if (answer is "both" or "first")
             bags["drying_initial"] = MappingDraft.Value("air");
@@ -83,7 +85,8 @@ internal sealed class PackageQuestions(AskedTable table)
             bags["drying"] = MappingDraft.Value("air");
     }
 
-    private static readonly string[] AirWords = ["luftgetrocknet", "lufttrocken", "an der luft", "air-dr", "air dr", "secado al aire", "secada al aire", "seco al aire",
+    private static readonly string[] AirWords = ["luftgetrocknet", "lufttrocken", "an der luft", "air-dr", "air dr", "secado al aire",
+        "secada al aire", "seco al aire",
         "sechage a l'air", "seche a l'air", "sechee a l'air"];
 
     private static string? DryingOf(string text)
@@ -137,7 +140,8 @@ internal sealed class PackageQuestions(AskedTable table)
         if (words.Count > 0)
         {
             source["words"] = MappingDraft.Words(words);
-            _ask.Tell("treatments", words.Count, column.Seen(), string.Join(", ", words.Take(6).Select(word => $"{word.Item1}: {word.Item2}")));
+            _ask.Tell("treatments", words.Count, column.Seen(), string.Join(", ", words.Take(6)
+                .Select(word => $"{word.Item1}: {word.Item2}")));
         }
         table.Draft.Bags["treatment"] = source;
     }
@@ -152,12 +156,18 @@ internal sealed class PackageQuestions(AskedTable table)
             if (table.Of(field) is { IsWords: true } column && IsOfSites(column))
                 table.Draft.Sites[target] = MappingDraft.Column(column);
         }
-        if (table.Of(ColumnChoice.Country) is { } country && country.Distinct.All(text => text.Length == 2 && text.All(char.IsAsciiLetterUpper)) && IsOfSites(country))
+        if (table.Of(ColumnChoice.Country) is { } country && country.Distinct.All(text => text.Length == 2
+            && text.All(char.IsAsciiLetterUpper)) && IsOfSites(country))
+        {
             table.Draft.Sites["country_code"] = MappingDraft.Column(country);
+        }
+
         string[] unread = [.. table.Columns.Where(c => c.Filled > 0 && !table.Chosen.ContainsValue(c)).Select(c => c.Name)];
-        _ask.Tell("columns-not-read", unread.Length, [], string.Join(", ", unread.Select(name => ReceivedText.OneLine(ReceivedText.Masked(name)))));
+        _ask.Tell("columns-not-read", unread.Length, [], string.Join(", ",
+            unread.Select(name => ReceivedText.OneLine(ReceivedText.Masked(name)))));
     }
 
     private bool IsOfSites(AskedColumn column) => table.Of(ColumnChoice.Site) is { } site
-        && Enumerable.Range(0, table.Rows.Count).GroupBy(site.TextAt).All(rows => rows.Select(column.TextAt).Where(t => t.Length > 0).Distinct().Count() <= 1);
+        && Enumerable.Range(0, table.Rows.Count).GroupBy(site.TextAt).All(rows => rows.Select(column.TextAt).Where(t => t.Length > 0)
+            .Distinct().Count() <= 1);
 }

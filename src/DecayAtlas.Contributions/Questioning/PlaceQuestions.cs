@@ -3,7 +3,8 @@ using System.Text.Json.Nodes;
 
 namespace DecayAtlas.Contributions.Questioning;
 
-/// <summary>Finds out which sites there are and where they lie. A half of the Earth that is not written is asked, unless only one of the two
+/// <summary>Finds out which sites there are and where they lie. A half of the Earth that is not written is asked, unless only one of the
+/// two
 /// lies in the country of the group.</summary>
 internal sealed class PlaceQuestions(AskedTable table)
 {
@@ -16,7 +17,8 @@ internal sealed class PlaceQuestions(AskedTable table)
     public void Make()
     {
         string[] names = Sites();
-        AskedColumn? both = table.Of(ColumnChoice.Position), latitude = both ?? table.Of(ColumnChoice.Latitude), longitude = both ?? table.Of(ColumnChoice.Longitude);
+        AskedColumn? both = table.Of(ColumnChoice.Position), latitude = both ?? table.Of(ColumnChoice.Latitude),
+            longitude = both ?? table.Of(ColumnChoice.Longitude);
         if (latitude is null && longitude is null)
         {
             AskedColumn? x = table.Of(ColumnChoice.Easting), y = table.Of(ColumnChoice.Northing);
@@ -30,7 +32,8 @@ internal sealed class PlaceQuestions(AskedTable table)
             return;
         }
         (WrittenDegrees? Latitude, WrittenDegrees? Longitude)[] read =
-            [.. Enumerable.Range(0, table.Rows.Count).Select(i => both is not null ? Both(both, i) : (One(latitude, i), One(longitude, i)))];
+            [.. Enumerable.Range(0, table.Rows.Count).Select(i => both is not null ? Both(both, i)
+                : (One(latitude, i), One(longitude, i)))];
         if (!read.Any(place => place.Latitude is not null && place.Longitude is not null))
         {
             bool isProjected = latitude.Cells.Concat(longitude.Cells).Any(cell => WrittenNumber.Of(AskedColumn.TextOf(cell)) is { } number
@@ -44,15 +47,19 @@ internal sealed class PlaceQuestions(AskedTable table)
             read = [.. read.Select(place => (place.Longitude, place.Latitude))];
         }
         (int ofLatitude, int ofLongitude, char? o) = Halves(read, latitude, longitude);
-        table.Draft.Sites["decimal_latitude"] = Source(latitude, [.. read.Select(place => Signed(place.Latitude, ofLatitude, o))], both is not null);
-        table.Draft.Sites["decimal_longitude"] = Source(longitude, [.. read.Select(place => Signed(place.Longitude, ofLongitude, o))], both is not null);
+        table.Draft.Sites["decimal_latitude"] = Source(latitude, [.. read.Select(place => Signed(place.Latitude, ofLatitude, o))],
+            both is not null);
+        table.Draft.Sites["decimal_longitude"] = Source(longitude, [.. read.Select(place => Signed(place.Longitude, ofLongitude, o))],
+            both is not null);
         // a site whose rows all have no coordinates
         if (table.Of(ColumnChoice.Site) is { } site)
         {
-            string[] without = [.. site.Distinct.Where(name => !Enumerable.Range(0, read.Length).Any(i => SameSite(site.TextAt(i), name) && read[i] is ({ }, { })))];
+            string[] without = [.. site.Distinct.Where(name => !Enumerable.Range(0, read.Length)
+                .Any(i => SameSite(site.TextAt(i), name) && read[i] is ({ }, { })))];
             if (without.Length is > 0 and <= MostAsked)
             {
-                JsonObject north = (JsonObject)table.Draft.Sites["decimal_latitude"]!, east = (JsonObject)table.Draft.Sites["decimal_longitude"]!;
+                JsonObject north = (JsonObject)table.Draft.Sites["decimal_latitude"]!,
+                    east = (JsonObject)table.Draft.Sites["decimal_longitude"]!;
                 AskPlaces(without, null);
                 foreach ((string field, JsonObject source) in new[] { ("decimal_latitude", north), ("decimal_longitude", east) })
                 {
@@ -78,16 +85,20 @@ internal sealed class PlaceQuestions(AskedTable table)
     private bool FromTexts()
     {
         AskedColumn? site = table.Of(ColumnChoice.Site);
-        string?[] texts = [.. Enumerable.Range(0, table.Rows.Count).Select(i => site is not null && LineFacts.Split(site.TextAt(i)).Place is { } own ? own
+        string?[] texts = [.. Enumerable.Range(0, table.Rows.Count).Select(i => site is not null
+            && LineFacts.Split(site.TextAt(i)).Place is { } own ? own
             : table.StatedPlaces is { } stated && stated.Length == table.Rows.Count ? stated[i].Place : null)];
         if (texts.Any(text => text is null || PlaceText.PairOf(text) is null))
             return false;
         (WrittenDegrees? Latitude, WrittenDegrees? Longitude)[] read =
-            [.. texts.Select(text => PlaceText.PairOf(text!)!.Value).Select(pair => ((WrittenDegrees?)pair.First, (WrittenDegrees?)pair.Second))];
+            [.. texts.Select(text => PlaceText.PairOf(text!)!.Value).Select(pair =>
+                ((WrittenDegrees?)pair.First, (WrittenDegrees?)pair.Second))];
         AskedColumn at = site ?? table.Columns[0];
         (int ofLatitude, int ofLongitude, char? o) = Halves(read, at, at);
-        if (LineQuestions.Source(table, [.. read.Select(place => (string?)Plain(Signed(place.Latitude, ofLatitude, o)!.Value))]) is not { } latitude
-            || LineQuestions.Source(table, [.. read.Select(place => (string?)Plain(Signed(place.Longitude, ofLongitude, o)!.Value))]) is not { } longitude)
+        if (LineQuestions.Source(table, [.. read.Select(place => (string?)Plain(Signed(place.Latitude, ofLatitude,
+            o)!.Value))]) is not { } latitude
+            || LineQuestions.Source(table, [.. read.Select(place => (string?)Plain(Signed(place.Longitude, ofLongitude,
+                o)!.Value))]) is not { } longitude)
         {
             return false;
         }
@@ -119,7 +130,8 @@ internal sealed class PlaceQuestions(AskedTable table)
             }
             else
             {
-                string name = table.StatedPlaces?[0].Name is { Length: > 0 and <= 40 } said && Identifier.Of(said) is { Length: > 0 } id ? id : "site-1";
+                string name = table.StatedPlaces?[0].Name is { Length: > 0 and <= 40 } said && Identifier.Of(said) is { Length: > 0 } id
+                    ? id : "site-1";
                 Put(MappingDraft.Value(name));
                 if (name != "site-1")
                     return [name];
@@ -149,7 +161,8 @@ internal sealed class PlaceQuestions(AskedTable table)
         if (changed.Length > 0)
         {
             table.Draft.Sites["notes"] = MappingDraft.Column(column);
-            _ask.Tell("site-ids", changed.Length, column.Seen(i => changed.Contains(column.TextAt(i))), string.Join(", ", words.Where(word => word.Item1 != word.Item2)
+            _ask.Tell("site-ids", changed.Length, column.Seen(i => changed.Contains(column.TextAt(i))),
+                string.Join(", ", words.Where(word => word.Item1 != word.Item2)
                 .Take(3).Select(word => $"{word.Item1}: {word.Item2}")));
         }
         return [.. column.Distinct];
@@ -176,9 +189,11 @@ internal sealed class PlaceQuestions(AskedTable table)
             if (answer is null || PlaceText.PairOf(answer) is not { } place)
                 continue;
             latitudes.Add((name, Plain(Signed(place.First, 1, null)!.Value)));
-            longitudes.Add((name, Plain(Signed(place.Second, 1, _ask.Words.Code.StartsWith("de", StringComparison.Ordinal) ? 'E' : 'W')!.Value)));
+            longitudes.Add((name, Plain(Signed(place.Second, 1, _ask.Words.Code.StartsWith("de", StringComparison.Ordinal) ? 'E'
+                : 'W')!.Value)));
         }
-        foreach ((string field, List<(string, string)> values) in new[] { ("decimal_latitude", latitudes), ("decimal_longitude", longitudes) })
+        foreach ((string field, List<(string, string)> values) in new[] { ("decimal_latitude", latitudes),
+            ("decimal_longitude", longitudes) })
         {
             if (table.Of(ColumnChoice.Site) is { } column)
             {
@@ -215,12 +230,14 @@ internal sealed class PlaceQuestions(AskedTable table)
         Holds(a * Math.Abs(latitude), b * Math.Abs(longitude)) ?? true));
 
     // the sign that goes before numbers without one, and what O is
-    private (int Latitude, int Longitude, char? O) Halves((WrittenDegrees? Latitude, WrittenDegrees? Longitude)[] read, AskedColumn latitude, AskedColumn longitude)
+    private (int Latitude, int Longitude, char? O) Halves((WrittenDegrees? Latitude, WrittenDegrees? Longitude)[] read,
+        AskedColumn latitude, AskedColumn longitude)
     {
         (double Latitude, double Longitude)[] places = [.. read.Where(p => p.Latitude is not null && p.Longitude is not null)
             .Select(p => (p.Latitude!.Degrees, p.Longitude!.Degrees))];
         bool isSigned = places.Any(p => p.Latitude < 0 || p.Longitude < 0);
-        char? statedLatitude = latitude.Sense.Half is 'N' or 'S' ? latitude.Sense.Half : null, statedLongitude = longitude.Sense.Half is 'E' or 'W' or 'O' ? longitude.Sense.Half : null;
+        char? statedLatitude = latitude.Sense.Half is 'N' or 'S' ? latitude.Sense.Half : null,
+            statedLongitude = longitude.Sense.Half is 'E' or 'W' or 'O' ? longitude.Sense.Half : null;
         bool latitudeOpen = !isSigned && statedLatitude is null && read.Any(p => p.Latitude is { Letter: null });
         bool longitudeOpen = !isSigned && statedLongitude is null && read.Any(p => p.Longitude is { Letter: null });
         bool isO = statedLongitude == 'O' || read.Any(p => p.Longitude?.Letter == 'O' || p.Latitude?.Letter == 'O');
@@ -231,7 +248,8 @@ internal sealed class PlaceQuestions(AskedTable table)
         (int A, int B)[] halves =
         [
             .. from a in latitudeOpen ? [1, -1] : new[] { statedLatitude == 'S' || read.Any(p => p.Latitude?.Letter == 'S') ? -1 : 1 }
-               from b in longitudeOpen || isO ? [1, -1] : new[] { statedLongitude == 'W' || read.Any(p => p.Longitude?.Letter == 'W') ? -1 : 1 }
+               from b in longitudeOpen || isO ? [1, -1] : new[] { statedLongitude == 'W' || read.Any(p => p.Longitude?.Letter == 'W') ? -1
+                   : 1 }
                select (a, b),
         ];
         (int A, int B)[] fitting = [.. halves.Where(half => places.All(p =>
@@ -240,17 +258,21 @@ internal sealed class PlaceQuestions(AskedTable table)
         (int A, int B) chosen = fitting.Length > 0 ? fitting[0] : halves[0];
         if (fitting.Length == 1)
         {
-            _ask.Tell(isO && !latitudeOpen ? "o-by-country" : "half-by-country", places.Length, seen, Name(chosen), table.Group!.CountryCode);
+            _ask.Tell(isO && !latitudeOpen ? "o-by-country" : "half-by-country", places.Length, seen, Name(chosen),
+                table.Group!.CountryCode);
         }
         else if (!isWaiting)
         {
             string? likely = fitting.Length > 1 && !isO ? null
                 : isO ? Code((halves[0].A, LetterIsEast(table) ? 1 : -1)) : null;
-            string? answer = _ask.Choose(Interview.Values, isO && !latitudeOpen ? "o-half" : "half", [.. halves.Select(half => new Choice(Code(half), Shown(half, places[0])))],
+            string? answer = _ask.Choose(Interview.Values, isO && !latitudeOpen ? "o-half" : "half",
+                [.. halves.Select(half => new Choice(Code(half), Shown(half, places[0])))],
                 likely, seen, isO ? "O" : "");
-            chosen = halves.FirstOrDefault(half => Code(half) == answer, likely is null ? chosen : halves.First(half => Code(half) == likely));
+            chosen = halves.FirstOrDefault(half => Code(half) == answer, likely is null ? chosen
+                : halves.First(half => Code(half) == likely));
         }
-        return (latitudeOpen || statedLatitude is not null ? chosen.A : 1, isO || longitudeOpen || statedLongitude is not null ? chosen.B : 1,
+        return (latitudeOpen || statedLatitude is not null ? chosen.A : 1, isO || longitudeOpen || statedLongitude is not null ? chosen.B
+            : 1,
             isO ? chosen.B > 0 ? 'E' : 'W' : null);
     }
 
@@ -259,7 +281,8 @@ internal sealed class PlaceQuestions(AskedTable table)
 
     private static string Code((int A, int B) half) => $"{(half.A > 0 ? 'N' : 'S')}{(half.B > 0 ? 'E' : 'W')}";
 
-    private string Name((int A, int B) half) => $"{_ask.Words[half.A > 0 ? "ask.north" : "ask.south"]}, {_ask.Words[half.B > 0 ? "ask.east" : "ask.west"]}";
+    private string Name((int A, int B) half) =>
+        $"{_ask.Words[half.A > 0 ? "ask.north" : "ask.south"]}, {_ask.Words[half.B > 0 ? "ask.east" : "ask.west"]}";
 
     private string Shown((int A, int B) half, (double Latitude, double Longitude) place) =>
         $"{Name(half)}: {Plain(half.A * Math.Abs(place.Latitude))}, {Plain(half.B * Math.Abs(place.Longitude))}";
@@ -280,7 +303,8 @@ internal sealed class PlaceQuestions(AskedTable table)
     {
         JsonObject source = MappingDraft.Column(column);
         bool isPlain = !isBoth && Enumerable.Range(0, degrees.Length).All(i => column.TextAt(i).Length == 0
-            || (degrees[i] is { } d && double.TryParse(column.TextAt(i).Replace(',', '.'), NumberStyles.Float, CultureInfo.InvariantCulture, out double asIs)
+            || (degrees[i] is { } d && double.TryParse(column.TextAt(i).Replace(',', '.'), NumberStyles.Float,
+                CultureInfo.InvariantCulture, out double asIs)
                 && Math.Abs(asIs - d) < 1e-9));
         if (isPlain)
         {
@@ -289,7 +313,8 @@ internal sealed class PlaceQuestions(AskedTable table)
                 : new NumberForm('.', '\0', false)).WriteInto(source, column);
             return source;
         }
-        source["words"] = MappingDraft.Words(Enumerable.Range(0, degrees.Length).Where(i => column.TextAt(i).Length > 0 && degrees[i] is not null)
+        source["words"] = MappingDraft.Words(Enumerable.Range(0, degrees.Length)
+            .Where(i => column.TextAt(i).Length > 0 && degrees[i] is not null)
             .Select(i => (column.TextAt(i), Plain(degrees[i]!.Value))).DistinctBy(word => word.Item1));
         return source;
     }

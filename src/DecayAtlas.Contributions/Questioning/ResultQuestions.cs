@@ -6,6 +6,8 @@ namespace DecayAtlas.Contributions.Questioning;
 /// <summary>Tables that have no weighings, only k and S or means: read as results where they say enough.</summary>
 internal sealed class ResultQuestions(AskedTable table)
 {
+    private static readonly HashSet<string> WordsForYear = ["year", "yr", "jahr", "an", "annee", "ano", "y-1", "a-1", "1/a"];
+
     private readonly Interview _ask = table.Ask;
 
     /// <summary>The key of the sentence that says why it cannot be read; null where it can, or where something is asked.</summary>
@@ -22,10 +24,17 @@ internal sealed class ResultQuestions(AskedTable table)
         results["k_per_day"] = Rate(rate);
         results["s"] = Number(stabilisation);
         if (table.Of(ColumnChoice.Count) is { } count)
+        {
             results["burials"] = Number(count);
+        }
         else
-            results["burials"] = Entered("burials", QuestionKind.Number, text => int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out int n) && n > 0);
-        results["method"] = MappingDraft.Value(_ask.Choose(Interview.Meaning, "method", [_ask.Option("two-litter", "method-two-litter"), _ask.Option("other", "method-other")],
+        {
+            results["burials"] = Entered("burials", QuestionKind.Number, text =>
+                int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out int n) && n > 0);
+        }
+
+        results["method"] = MappingDraft.Value(_ask.Choose(Interview.Meaning, "method",
+            [_ask.Option("two-litter", "method-two-litter"), _ask.Option("other", "method-other")],
             null, []) ?? "other");
         new DateQuestions(table).Make();
         foreach (string field in new[] { "buried_on", "retrieved_on" })
@@ -49,7 +58,7 @@ internal sealed class ResultQuestions(AskedTable table)
             for (int i = 0; i < table.Rows.Count; i++)
             {
                 string folded = Identifier.Folded(unit.TextAt(i));
-                bool isYear = new[] { "year", "jahr", "an", "ano", "yr", "y-1", "a-1", "1/a" }.Any(word => folded.Split(' ', '/', '-').Contains(word) || folded == word);
+                bool isYear = folded.Split(' ', '/', '-').Append(folded).Any(WordsForYear.Contains);
                 if (isYear && NumberForm.Of(column)[0].Read(column, i) is { } k)
                     words.Add((column.TextAt(i), (k / DaysOfYear).ToString("G6", CultureInfo.InvariantCulture)));
             }

@@ -10,13 +10,15 @@ internal sealed class RowQuestions(AskedTable table)
 
     public void Make()
     {
-        if (table.Columns.FirstOrDefault(column => column.Name.StartsWith(ColourColumn, StringComparison.Ordinal) && column.Header.Unit is null
+        if (table.Columns.FirstOrDefault(column => column.Name.StartsWith(ColourColumn, StringComparison.Ordinal)
+            && column.Header.Unit is null
             && column.Filled > 0 && column.Distinct.All(IsColour)) is not { } colours)
         {
             return;
         }
         // every second row shaded, or each litter in its colour, is for the eye where nothing says otherwise
-        bool isRole = table.Columns.Any(column => column != colours && column.IsWords && column.Distinct.Count <= 3 && Agree(column, colours));
+        bool isRole = table.Columns.Any(column => column != colours && column.IsWords && column.Distinct.Count <= 3
+            && Agree(column, colours));
         foreach (string colour in colours.Distinct)
         {
             string? legend = Legend(colour);
@@ -33,7 +35,8 @@ internal sealed class RowQuestions(AskedTable table)
                 continue;
             }
             string? answer = _ask.Choose(Interview.Meaning, "colour:" + colour,
-                [_ask.Option("nothing", "colour-nothing"), _ask.Option("lost", "lost"), _ask.Option("torn", "torn"), _ask.Option("leave-out", "not-used")],
+                [_ask.Option("nothing", "colour-nothing"), _ask.Option("lost", "lost"), _ask.Option("torn", "torn"),
+                    _ask.Option("leave-out", "not-used")],
                 likely, [.. rows.Select(table.SeenRow)], ColourName(colour), rows.Length, legend ?? "–");
             table.StateOfColour[colour] = answer ?? likely ?? "nothing";
         }
@@ -58,7 +61,8 @@ internal sealed class RowQuestions(AskedTable table)
 
     private static readonly string[] NotUsedWords =
     [
-        "nicht verwenden", "nicht benutzen", "ungultig", "ausgeschlossen", "not use", "do not", "don't use", "invalid", "excluded", "no usar", "no utilizar",
+        "nicht verwenden", "nicht benutzen", "ungultig", "ausgeschlossen", "not use", "do not", "don't use", "invalid", "excluded",
+            "no usar", "no utilizar",
         "descartad", "ne pas utiliser", "exclu",
     ];
 
@@ -69,10 +73,12 @@ internal sealed class RowQuestions(AskedTable table)
         int r = value >> 16, g = (value >> 8) & 255, b = value & 255;
         (string Name, int R, int G, int B)[] known =
         [
-            ("red", 255, 60, 60), ("yellow", 255, 255, 60), ("green", 80, 200, 80), ("blue", 80, 130, 230), ("orange", 255, 165, 40), ("grey", 180, 180, 180),
+            ("red", 255, 60, 60), ("yellow", 255, 255, 60), ("green", 80, 200, 80), ("blue", 80, 130, 230), ("orange", 255, 165, 40),
+                ("grey", 180, 180, 180),
             ("pink", 255, 180, 190), ("violet", 160, 90, 200),
         ];
-        string name = known.MinBy(colour => (colour.R - r) * (colour.R - r) + (colour.G - g) * (colour.G - g) + (colour.B - b) * (colour.B - b)).Name;
+        string name = known.MinBy(colour => (colour.R - r) * (colour.R - r) + (colour.G - g) * (colour.G - g)
+            + (colour.B - b) * (colour.B - b)).Name;
         return _ask.Words["ask.colour." + name];
     }
 }

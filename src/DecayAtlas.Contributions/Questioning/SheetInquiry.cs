@@ -14,7 +14,8 @@ public static class SheetInquiry
     /// <param name="words">In the sender's language.</param>
     /// <param name="today">Bags were not dug up later than that.</param>
     /// <exception cref="ContributionException">The file cannot be read.</exception>
-    public static Inquiry Of(string path, Campaign? campaign, IReadOnlyDictionary<string, string> answers, Phrases words, IntakeLimits limits,
+    public static Inquiry Of(string path, Campaign? campaign, IReadOnlyDictionary<string, string> answers, Phrases words,
+        IntakeLimits limits,
         DateOnly today, TableWishes? wishes = null)
     {
         FileInfo file = new(path);

@@ -55,7 +55,8 @@ internal sealed class StateQuestions(AskedTable table)
                     source["form"] = "listed";
                     source["words"] = MappingDraft.Words(states);
                     conditions.Add(source);
-                    int lost = states.Where(s => s.Item2 == "lost").Sum(s => column.Cells.Count(cell => AskedColumn.TextOf(cell) == s.Item1));
+                    int lost = states.Where(s => s.Item2 == "lost").Sum(s =>
+                        column.Cells.Count(cell => AskedColumn.TextOf(cell) == s.Item1));
                     if (lost > 0)
                     {
                         _ask.Tell("lost", lost, column.Seen(i => states.Any(s => s.Item2 == "lost" && s.Item1 == column.TextAt(i))),
@@ -74,7 +75,8 @@ internal sealed class StateQuestions(AskedTable table)
                 {
                     JsonObject source = MappingDraft.Column(column);
                     source["form"] = "listed";
-                    source["words"] = MappingDraft.Words(states.Where(s => WrittenNumber.Of(s.Item1) is null).Select(s => (s.Item1, s.Item1)));
+                    source["words"] = MappingDraft.Words(states.Where(s => WrittenNumber.Of(s.Item1) is null)
+                        .Select(s => (s.Item1, s.Item1)));
                     notes.Add(source);
                 }
             }
@@ -91,10 +93,18 @@ internal sealed class StateQuestions(AskedTable table)
     {
         if (table.Colours is not { } column)
             return;
-        (string Colour, string State)[] states = [.. column.Distinct.Select(colour => (colour, table.StateOfColour.GetValueOrDefault(colour, "nothing")))];
+        (string Colour, string State)[] states = [.. column.Distinct.Select(colour =>
+            (colour, table.StateOfColour.GetValueOrDefault(colour, "nothing")))];
         string[] without = [.. states.Where(entry => entry.State is "lost" or "leave-out").Select(entry => entry.Colour)];
         if (without.Length > 0 && table.Draft.BagsOf(role)["mass_final_g"] is JsonObject final)
-            final["unless"] = new JsonObject { ["column"] = column.Name, ["words"] = new JsonArray([.. without.Select(word => JsonValue.Create(word))]) };
+        {
+            final["unless"] = new JsonObject
+            {
+                ["column"] = column.Name,
+                ["words"] = new JsonArray([.. without.Select(word => JsonValue.Create(word))])
+            };
+        }
+
         JsonObject Listed(IEnumerable<(string, string)> words)
         {
             JsonObject source = MappingDraft.Column(column);
@@ -105,7 +115,10 @@ internal sealed class StateQuestions(AskedTable table)
         if (states.Any(entry => entry.State is "lost" or "torn"))
             conditions.Add(Listed(states.Where(entry => entry.State is "lost" or "torn")));
         if (states.Any(entry => entry.State == "leave-out"))
-            notes.Add(Listed(states.Where(entry => entry.State == "leave-out").Select(entry => (entry.Colour, _ask.Words["ask.choice.not-used"]))));
+        {
+            notes.Add(Listed(states.Where(entry => entry.State == "leave-out")
+                .Select(entry => (entry.Colour, _ask.Words["ask.choice.not-used"]))));
+        }
     }
 
     // a column of conditions, remarks, notes on cells
@@ -113,7 +126,8 @@ internal sealed class StateQuestions(AskedTable table)
     {
         if (table.Of(ColumnChoice.Condition, role) is { } column && (role is null || column.Sense.Role == role || !table.IsBurialRow))
         {
-            List<(string, string)> words = [.. column.Distinct.Select(text => (text, table.WordOfCampaign(text) ?? StateWords.ConditionOf(text)))
+            List<(string, string)> words = [.. column.Distinct.Select(text =>
+                (text, table.WordOfCampaign(text) ?? StateWords.ConditionOf(text)))
                 .Where(entry => entry.Item2 is "lost" or "torn" or "roots" or "intact").Select(entry => (entry.text, entry.Item2!))];
             JsonObject source = MappingDraft.Column(column);
             source["form"] = "listed";
@@ -131,7 +145,8 @@ internal sealed class StateQuestions(AskedTable table)
             if (role is not null && remarks.Sense.Role is { } own && own != role)
                 continue;
             notes.Add(MappingDraft.Column(remarks));
-            (string, string)[] states = [.. remarks.Distinct.Select(text => (text, StateWords.ConditionOf(text))).Where(entry => entry.Item2 == "torn")
+            (string, string)[] states = [.. remarks.Distinct.Select(text => (text, StateWords.ConditionOf(text)))
+                .Where(entry => entry.Item2 == "torn")
                 .Select(entry => (entry.text, entry.Item2!))];
             if (states.Length == 0)
                 continue;
@@ -151,7 +166,7 @@ internal sealed class StateQuestions(AskedTable table)
     }
 
     // in place of a first mass nothing stands but nothing
-    private string? StateOfFirst(string text) => StateWords.IsNoValue(text) ? "empty" : null;
+    private static string? StateOfFirst(string text) => StateWords.IsNoValue(text) ? "empty" : null;
 
     private string? StateOf(string text, AskedColumn column)
     {
@@ -165,7 +180,8 @@ internal sealed class StateQuestions(AskedTable table)
         if (StateWords.IsNothing(text) && !StateWords.IsDoubtful(text))
             return "lost";
         return _ask.Choose(Interview.Meaning, "word:" + text,
-            [_ask.Option("lost", "lost"), _ask.Option("empty", "not-weighed"), _ask.Option("torn", "torn")], StateWords.IsDoubtful(text) ? "lost" : meant,
+            [_ask.Option("lost", "lost"), _ask.Option("empty", "not-weighed"), _ask.Option("torn", "torn")], StateWords.IsDoubtful(text)
+                ? "lost" : meant,
             column.Seen(i => column.TextAt(i) == text), text, column.Name);
     }
 }

@@ -22,10 +22,14 @@ internal sealed class AskedColumn
             if (seen.Count < MostDistinct && seen.Add(text))
                 distinct.Add(text);
             if (cell.Value.Kind == SheetCellKind.Date || (cell.Value.Kind == SheetCellKind.Text && IsDay(text)) || IsSerial(text))
+            {
                 dates++;
+            }
             else if (cell.Value.Kind == SheetCellKind.Number || (cell.Value.Kind == SheetCellKind.Text
                 && WrittenNumber.Of(text) is { } written && !written.Beside.Any(char.IsAsciiDigit)))
+            {
                 numbers++;
+            }
         }
         (Filled, Distinct, IsHidden) = (filled, distinct, filled > 0 && hidden == filled);
         int telling = filled - distinct.Where(StateWords.IsNoValue).Sum(word => cells.Count(cell => TextOf(cell) == word));

@@ -7,7 +7,8 @@ namespace DecayAtlas.Contributions.Understanding;
 /// <param name="Name">What stands before them, as the name of the place.</param>
 internal sealed partial record LineFacts(string? Buried, string? Retrieved, string? Place, string? Name)
 {
-    private static readonly HashSet<string> From = ["du", "from", "von", "vom", "desde", "del"], To = ["au", "to", "bis", "hasta", "al", "until", "–", "-"];
+    private static readonly HashSet<string> From = ["du", "from", "von", "vom", "desde", "del"],
+        To = ["au", "to", "bis", "hasta", "al", "until", "–", "-"];
 
     public static LineFacts Of(string line)
     {
@@ -26,7 +27,8 @@ internal sealed partial record LineFacts(string? Buried, string? Retrieved, stri
             HeaderSense sense = HeaderWords.Read(before, null);
             string[] words = Identifier.Folded(before).Split([' ', ':', ',', ';', '.'], StringSplitOptions.RemoveEmptyEntries);
             string end = words.LastOrDefault() ?? "";
-            bool isRetrieved = sense.Has(Concept.Retrieving) || (sense.Has(Concept.Last) && !sense.Has(Concept.First)) || (To.Contains(end) && buried is not null);
+            bool isRetrieved = sense.Has(Concept.Retrieving) || (sense.Has(Concept.Last) && !sense.Has(Concept.First))
+                || (To.Contains(end) && buried is not null);
             bool isBuried = !isRetrieved && (sense.HasAny(Concept.Burying, Concept.First) || From.Contains(end));
             if (isRetrieved)
                 retrieved ??= written;
@@ -48,7 +50,9 @@ internal sealed partial record LineFacts(string? Buried, string? Retrieved, stri
         return (colon >= 0 ? name[(colon + 1)..].Trim() : name, match.Value.Trim());
     }
 
-    [GeneratedRegex(@"\d{4}-\d{2}-\d{2}|\d{1,2}[./-]\d{1,2}[./-]\d{2,4}|\d{1,2}(st|nd|rd|th|er|\.)? (de )?\p{L}{3,10}\.?,?(( de)? \d{4})?|\p{L}{3,10} \d{1,2},? \d{4}",
+    [GeneratedRegex(
+        @"\d{4}-\d{2}-\d{2}|\d{1,2}[./-]\d{1,2}[./-]\d{2,4}|\d{1,2}(st|nd|rd|th|er"
+        + @"|\.)? (de )?\p{L}{3,10}\.?,?(( de)? \d{4})?|\p{L}{3,10} \d{1,2},? \d{4}",
         RegexOptions.CultureInvariant | RegexOptions.NonBacktracking | RegexOptions.ExplicitCapture)]
     private static partial Regex Days();
 

@@ -59,7 +59,13 @@ internal sealed class MappingDraft
         foreach (string remark in remarks)
             text.Append($"# {ReceivedText.OneLine(ReceivedText.Masked(remark))}\n");
         text.Append("version: 1\n");
-        JsonObject root = new() { ["file"] = File.DeepClone(), ["one_row_is"] = OneRowIs, ["package"] = Package.DeepClone(), ["sites"] = Sites.DeepClone() };
+        JsonObject root = new()
+        {
+            ["file"] = File.DeepClone(),
+            ["one_row_is"] = OneRowIs,
+            ["package"] = Package.DeepClone(),
+            ["sites"] = Sites.DeepClone()
+        };
         if (Lots.Count > 0)
             root["lots"] = Lots.DeepClone();
         if (OneRowIs == "result")
@@ -122,12 +128,14 @@ internal sealed class MappingDraft
 
     private static string Flow(JsonNode node) => node switch
     {
-        JsonObject map => map.Count == 0 ? "{}" : $"{{ {string.Join(", ", map.Select(entry => $"{Key(entry.Key)}: {Flow(entry.Value!)}"))} }}",
+        JsonObject { Count: 0 } => "{}",
+        JsonObject map => "{ " + string.Join(", ", map.Select(entry => $"{Key(entry.Key)}: {Flow(entry.Value!)}")) + " }",
         JsonArray list => $"[{string.Join(", ", list.Select(entry => Flow(entry!)))}]",
         _ => node.GetValueKind() == JsonValueKind.String ? Quote(node.GetValue<string>()) : node.ToJsonString(),
     };
 
-    private static string Key(string name) => name.Length > 0 && name.All(c => char.IsAsciiLetterLower(c) || c == '_') && name is not ("yes" or "no"
+    private static string Key(string name) => name.Length > 0 && name.All(c => char.IsAsciiLetterLower(c) || c == '_')
+        && name is not ("yes" or "no"
         or "on" or "off" or "y" or "n" or "true" or "false" or "null") ? name : Quote(name);
 
     private static string Quote(string text) =>

@@ -13,7 +13,8 @@ internal sealed record NumberForm(char DecimalSign, char Thousands, bool IsWritt
     {
         if (column.TypedNumber(row) is { } typed)
             return typed;
-        return WrittenNumber.Of(column.TextAt(row)) is { } written && WrittenNumber.Plain(written.Digits, DecimalSign, Thousands) is { } plain
+        return WrittenNumber.Of(column.TextAt(row)) is { } written && WrittenNumber.Plain(written.Digits, DecimalSign,
+            Thousands) is { } plain
             ? double.Parse(plain, NumberStyles.Float, CultureInfo.InvariantCulture) : null;
     }
 

@@ -4,17 +4,22 @@ namespace DecayAtlas.Contributions.Understanding;
 internal static class StateWords
 {
     private static readonly Dictionary<string, string> Conditions = Made(
-        ("lost", "lost missing gone verloren verlust weg fehlt vermisst perdu perdue perdus perdida perdido perdidas falta disparu disparue introuvable "
-            + "gestohlen stolen robada desaparecida not_found nicht_gefunden no_encontrada n_gefunden nicht_da no_aparece no_aparecio nicht_auffindbar pas_trouve pas_retrouve non_retrouve unauffindbar"),
-        ("torn", "torn ripped damaged hole holes gerissen riss zerrissen beschadigt kaputt loch angefressen rota roto rotura dechire dechiree troue "
+        ("lost", "lost missing gone verloren verlust weg fehlt vermisst perdu perdue perdus perdida perdido perdidas falta disparu "
+            + "disparue introuvable "
+            + "gestohlen stolen robada desaparecida not_found nicht_gefunden no_encontrada n_gefunden nicht_da no_aparece "
+                + "no_aparecio nicht_auffindbar pas_trouve pas_retrouve non_retrouve unauffindbar"),
+        ("torn", "torn ripped damaged hole holes gerissen riss zerrissen beschadigt kaputt loch angefressen rota roto rotura dechire "
+            + "dechiree troue "
             + "abime gnawed ronge rongee danada agujero"),
         ("roots", "roots root wurzeln wurzel durchwurzelt racines raices"),
         ("intact", "intact ok okay whole heil ganz unversehrt in_ordnung gut good entera intacta intacto intacte bien complete"));
 
     private static readonly HashSet<string> Nothing =
-        ["-", "–", "—", "--", "?", "??", "na", "n/a", "n.a.", "n.a", "nd", "n.d.", "nan", "null", "x", "/", "k.a.", "s.d.", "s/d", "leer", "."];
+        ["-", "–", "—", "--", "?", "??", "na", "n/a", "n.a.", "n.a", "nd", "n.d.", "nan", "null", "x", "/", "k.a.", "s.d.", "s/d", "leer",
+            "."];
 
-    private static readonly HashSet<string> Yes = ["yes", "ja", "j", "y", "si", "s", "oui", "o", "true", "1", "x", "wahr", "vrai", "verdadero"];
+    private static readonly HashSet<string> Yes = ["yes", "ja", "j", "y", "si", "s", "oui", "o", "true", "1", "x", "wahr", "vrai",
+        "verdadero"];
 
     private static readonly HashSet<string> No = ["no", "nein", "n", "non", "false", "0", "falsch", "faux", "falso", "-", ""];
 
@@ -22,7 +27,8 @@ internal static class StateWords
     public static string? ConditionOf(string text)
     {
         string folded = Identifier.Folded(text);
-        string joined = "_" + string.Join('_', folded.Split([' ', ',', '(', ')', '.', '!', '?', ';', ':', '/'], StringSplitOptions.RemoveEmptyEntries)) + "_";
+        string joined = "_" + string.Join('_', folded.Split([' ', ',', '(', ')', '.', '!', '?', ';', ':', '/'],
+            StringSplitOptions.RemoveEmptyEntries)) + "_";
         foreach ((string word, string condition) in Conditions)
         {
             if (joined.Contains($"_{word}_", StringComparison.Ordinal))

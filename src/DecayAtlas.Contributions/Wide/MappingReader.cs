@@ -123,7 +123,8 @@ internal sealed class MappingReader(YamlDocument document, FindingList findings)
         {
             Counted =
             [
-                .. (form["count"] as JsonArray ?? []).Select(count => new CountedColumn((string)count!["name"]!, [.. Words(count["within"])])),
+                .. (form["count"] as JsonArray ?? []).Select(count => new CountedColumn((string)count!["name"]!,
+                    [.. Words(count["within"])])),
             ],
             LeaveOutRows = (form["leave_out_rows"] as JsonArray ?? []).Select(row => TextOf(row!)).ToHashSet(),
         };
@@ -251,7 +252,8 @@ internal sealed class MappingReader(YamlDocument document, FindingList findings)
         Century = NumberOf(node["century"]),
         IsShareOfAll = (string?)node["share_of"] == "all",
         Unless = node["unless"] is JsonObject unless ? ((string)unless["column"]!, [.. Words(unless["words"])]) : null,
-        Or = [.. (node["or"] as JsonArray ?? []).Select((other, i) => SourceOf(field, other!.AsObject(), Invariant($"{place}/or/{i}"), isOwn))],
+        Or = [.. (node["or"] as JsonArray ?? []).Select((other, i) => SourceOf(field, other!.AsObject(), Invariant($"{place}/or/{i}"),
+            isOwn))],
     };
 
     private static int? NumberOf(JsonNode? node) =>

@@ -16,7 +16,8 @@ internal static partial class MonthNames
     private static readonly (string Start, int Month)[] Starts =
     [
         ("jan", 1), ("jän", 1), ("ene", 1), ("fe", 2), ("fé", 2), ("mär", 3), ("maer", 3), ("mrz", 3), ("mar", 3), ("apr", 4), ("avr", 4),
-        ("abr", 4), ("mai", 5), ("may", 5), ("juin", 6), ("jun", 6), ("juil", 7), ("jul", 7), ("aug", 8), ("aoû", 8), ("aou", 8), ("ago", 8),
+        ("abr", 4), ("mai", 5), ("may", 5), ("juin", 6), ("jun", 6), ("juil", 7), ("jul", 7), ("aug", 8), ("aoû", 8), ("aou", 8),
+            ("ago", 8),
         ("sep", 9), ("set", 9), ("okt", 10), ("oct", 10), ("nov", 11), ("dez", 12), ("dec", 12), ("déc", 12), ("dic", 12),
     ];
 
@@ -59,7 +60,9 @@ internal static partial class MonthNames
         RegexOptions.CultureInvariant | RegexOptions.NonBacktracking | RegexOptions.ExplicitCapture)]
     private static partial Regex Numbers();
 
-    [GeneratedRegex("""\A(\p{L}{2,10}[.,]?\s+)?(?<day>\d{1,2})(st|nd|rd|th|er|º|ª|°|\.)?[\s-]*(de\s+|of\s+)?(?<month>\p{L}{3,10}\.?)([\s,-]*(de\s+|del\s+)?(?<year>\d{4}|\d{2}))?\z""",
+    [GeneratedRegex(
+        """\A(\p{L}{2,10}[.,]?\s+)?(?<day>\d{1,2})(st|nd|rd|th|er|º|ª|°|\.)?[\s-]*(de\s+|of\s+)?"""
+        + """(?<month>\p{L}{3,10}\.?)([\s,-]*(de\s+|del\s+)?(?<year>\d{4}|\d{2}))?\z""",
         RegexOptions.CultureInvariant | RegexOptions.NonBacktracking | RegexOptions.ExplicitCapture | RegexOptions.IgnoreCase)]
     private static partial Regex DayFirst();
 

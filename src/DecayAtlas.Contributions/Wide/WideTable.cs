@@ -12,7 +12,8 @@ internal sealed record WideTable(Sheet Sheet, IReadOnlyDictionary<string, int> O
     public static WideTable? Of(TidyTable tidy, string file, Mapping mapping, FindingList findings)
     {
         int before = findings.Count;
-        tidy = WithCounts(tidy with { Rows = [.. tidy.Rows.Where(row => !mapping.Form.LeaveOutRows.Contains(RowName(row)))] }, mapping.Form.Counted);
+        tidy = WithCounts(tidy with { Rows = [.. tidy.Rows.Where(row => !mapping.Form.LeaveOutRows.Contains(RowName(row)))] },
+            mapping.Form.Counted);
         Dictionary<string, int> ordinals = [];
         for (int i = 0; i < tidy.Columns.Count; i++)
             ordinals[tidy.Columns[i].Name.Trim()] = i;
@@ -41,7 +42,8 @@ internal sealed record WideTable(Sheet Sheet, IReadOnlyDictionary<string, int> O
                     {
                         string key = string.Join('\n', within.Select(at => row[at].Value.Text.Trim()));
                         int number = seen[key] = seen.GetValueOrDefault(key) + 1;
-                        return (IReadOnlyList<TidyCell>)[.. row, new TidyCell(SheetCell.OfText(Invariant($"{number}")), row[0].Place, null)];
+                        return (IReadOnlyList<TidyCell>)[.. row, new TidyCell(SheetCell.OfText(Invariant($"{number}")), row[0].Place,
+                            null)];
                     }),
                 ],
             };

@@ -9,11 +9,14 @@ namespace DecayAtlas.Contributions.Wide;
 /// <param name="Beside">What else stands in the cell, without the brackets round it; empty where nothing does.</param>
 internal sealed partial record WrittenNumber(string Digits, string? Unit, string Beside)
 {
-    private static readonly Dictionary<string, string> UnitOf = new(StringComparer.OrdinalIgnoreCase)
+    private static readonly Dictionary<string, string> UnitOf = new (string Meaning, string Words)[]
     {
-        ["g"] = "g", ["gr"] = "g", ["gr."] = "g", ["gramm"] = "g", ["gram"] = "g", ["grams"] = "g", ["gramos"] = "g", ["grammes"] = "g",
-        ["mg"] = "mg", ["kg"] = "kg", ["%"] = "percent", ["percent"] = "percent", ["prozent"] = "percent",
-    };
+        ("g", "g gr gr. gramm gram grams gramos grammes"),
+        ("mg", "mg"),
+        ("kg", "kg"),
+        ("percent", "% percent prozent"),
+    }.SelectMany(entry => entry.Words.Split(' ').Select(word => (word, entry.Meaning)))
+        .ToDictionary(pair => pair.word, pair => pair.Meaning, StringComparer.OrdinalIgnoreCase);
 
     // words before a number that make it no other number
     private static readonly HashSet<string> About = new(StringComparer.OrdinalIgnoreCase)
@@ -36,7 +39,8 @@ internal sealed partial record WrittenNumber(string Digits, string? Unit, string
         string? unit = UnitOf.GetValueOrDefault(first);
         string beside = unit is null ? rest : rest[first.Length..];
         // what is glued to a number makes another word of it: 12th, 3rd, 1S, 12-oct-25
-        if (unit is null && match.Groups["rest"].Value is { Length: > 0 } glued && !char.IsWhiteSpace(glued[0]) && glued[0] is not ('(' or '['
+        if (unit is null && match.Groups["rest"].Value is { Length: > 0 } glued && !char.IsWhiteSpace(glued[0])
+            && glued[0] is not ('(' or '['
             or '?' or '*' or '!' or ';'))
         {
             return null;

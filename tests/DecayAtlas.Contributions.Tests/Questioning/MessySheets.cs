@@ -3,7 +3,8 @@ using System.Text.Json;
 
 namespace DecayAtlas.Contributions.Tests.Questioning;
 
-/// <summary>Sheets as people make them, each with its truth, written by somebody who had not seen the program; k and S of the truth come from
+/// <summary>Sheets as people make them, each with its truth, written by somebody who had not seen the program; k and S of the truth come
+/// from
 /// a script of its own.</summary>
 public class MessySheets(ITestOutputHelper output)
 {
@@ -11,7 +12,8 @@ public class MessySheets(ITestOutputHelper output)
 
     private static readonly DateOnly Today = new(2026, 11, 28);
 
-    public static TheoryData<string> Names => [.. Directory.GetDirectories(Folder).Select(folder => Path.GetFileName(folder)).Order(StringComparer.Ordinal)];
+    public static TheoryData<string> Names => [.. Directory.GetDirectories(Folder).Select(folder => Path.GetFileName(folder))
+        .Order(StringComparer.Ordinal)];
 
     private sealed record Ending(string Sheet, int Decisions, string[] Open, string[] Findings, string[] Wrong)
     {
@@ -37,7 +39,8 @@ public class MessySheets(ITestOutputHelper output)
         Assert.InRange(decisions[decisions.Length / 2], 0, 5);
     }
 
-    private static string Line(Ending ending) => $"{ending.Sheet}: {(ending.IsRight ? "right" : ending.Wrong.Length > 0 ? "WRONG" : "open")}, "
+    private static string Line(Ending ending) =>
+        $"{ending.Sheet}: {(ending.IsRight ? "right" : ending.Wrong.Length > 0 ? "WRONG" : "open")}, "
         + $"{ending.Decisions} decisions {string.Join("; ", ending.Open.Select(o => "? " + o).Concat(ending.Findings.Select(f => "! " + f)).Concat(ending.Wrong.Select(w => "# " + w)).Take(8))}";
 
     private static Ending End(string sheet)
@@ -54,7 +57,8 @@ public class MessySheets(ITestOutputHelper output)
         while (true)
         {
             inquiry = SheetInquiry.Of(file, campaign, answers, SenderWords.Find(language)!, IntakeLimits.Default, Today);
-            Question? next = inquiry.Questions.FirstOrDefault(question => !answers.ContainsKey(question.Id) && knows.To(question) is not null);
+            Question? next = inquiry.Questions.FirstOrDefault(question => !answers.ContainsKey(question.Id)
+                && knows.To(question) is not null);
             if (next is null)
                 break;
             answers[next.Id] = knows.To(next)!;
@@ -75,12 +79,17 @@ public class MessySheets(ITestOutputHelper output)
     private static IEnumerable<string> Differences(JsonElement truth, ContributionTables rows, bool isWhole)
     {
         Dictionary<string, SiteRow> sites = rows.Sites.ToDictionary(site => site.SiteId);
-        List<string> ours = [.. rows.Bags.Select(bag => Shown(bag.Role == LitterRole.Fast ? "fast" : "slow", bag.LotId, bag.MassInitialGrams, bag.MassFinalGrams,
-            $"{bag.BuriedOn:yyyy-MM-dd}", bag.RetrievedOn is { } day ? $"{day:yyyy-MM-dd}" : null, sites.GetValueOrDefault(bag.SiteId)?.DecimalLatitude,
+        List<string> ours = [.. rows.Bags.Select(bag => Shown(bag.Role == LitterRole.Fast ? "fast" : "slow", bag.LotId,
+            bag.MassInitialGrams, bag.MassFinalGrams,
+            $"{bag.BuriedOn:yyyy-MM-dd}", bag.RetrievedOn is { } day ? $"{day:yyyy-MM-dd}" : null,
+                sites.GetValueOrDefault(bag.SiteId)?.DecimalLatitude,
             sites.GetValueOrDefault(bag.SiteId)?.DecimalLongitude, bag.MassBasis == MassBasis.Gross, bag.Treatment))];
-        List<string> theirs = [.. truth.GetProperty("bags").EnumerateArray().Select(bag => Shown(bag.GetProperty("role").GetString()!, bag.GetProperty("lot").GetString()!,
-            Number(bag, "mass_initial_g"), Number(bag, "mass_final_g"), bag.GetProperty("buried_on").GetString(), bag.GetProperty("retrieved_on").GetString(),
-            Number(bag, "latitude"), Number(bag, "longitude"), bag.GetProperty("gross").GetBoolean(), bag.GetProperty("treatment").GetString()))];
+        List<string> theirs = [.. truth.GetProperty("bags").EnumerateArray()
+            .Select(bag => Shown(bag.GetProperty("role").GetString()!, bag.GetProperty("lot").GetString()!,
+            Number(bag, "mass_initial_g"), Number(bag, "mass_final_g"), bag.GetProperty("buried_on").GetString(),
+                bag.GetProperty("retrieved_on").GetString(),
+            Number(bag, "latitude"), Number(bag, "longitude"), bag.GetProperty("gross").GetBoolean(), bag.GetProperty("treatment")
+                .GetString()))];
         // what the sheet does not say the truth may know from elsewhere, and the other way round
         foreach (string more in Without(ours, theirs).Take(3))
             yield return "not true: " + more;
@@ -91,7 +100,8 @@ public class MessySheets(ITestOutputHelper output)
         if (rows.Bags.Count > 0)
         {
             (double? K, double? S)[] computed = [.. CheckedBurial.Of(rows).Select(burial => (burial.RatePerDay, burial.Stabilisation))];
-            List<(double? K, double? S)> stated = [.. truth.GetProperty("k_s").EnumerateArray().Select(burial => (Number(burial, "k"), Number(burial, "S")))];
+            List<(double? K, double? S)> stated = [.. truth.GetProperty("k_s").EnumerateArray()
+                .Select(burial => (Number(burial, "k"), Number(burial, "S")))];
             foreach ((double? K, double? S) own in computed)
             {
                 int at = stated.FindIndex(one => Near(one.K, own.K, 2e-6) && Near(one.S, own.S, 2e-6));
@@ -106,7 +116,8 @@ public class MessySheets(ITestOutputHelper output)
     }
 
     // the truth has six decimals
-    private static bool Near(double? one, double? other, double most) => one is null ? other is null : Math.Abs(one.Value - other ?? double.NaN) <= most;
+    private static bool Near(double? one, double? other, double most) => one is null ? other is null
+        : Math.Abs(one.Value - other ?? double.NaN) <= most;
 
     private static IEnumerable<string> Without(List<string> all, List<string> known)
     {
@@ -114,7 +125,8 @@ public class MessySheets(ITestOutputHelper output)
         return [.. all.Where(one => !left.Remove(one))];
     }
 
-    private static string Shown(string role, string lot, double? first, double? last, string? buried, string? retrieved, double? latitude, double? longitude,
+    private static string Shown(string role, string lot, double? first, double? last, string? buried, string? retrieved, double? latitude,
+        double? longitude,
         bool isGross, string? treatment) => string.Create(CultureInfo.InvariantCulture,
         $"{role} {lot} {first:0.####} {last:0.####} {buried} {retrieved} {latitude:0.####} {longitude:0.####} {(isGross ? "gross" : "litter")} {treatment}");
 
@@ -151,7 +163,8 @@ public class MessySheets(ITestOutputHelper output)
                 ["depth_cm"] = protocol.GetProperty("depth_cm").GetRawText(),
             },
             Treatments = [.. root.GetProperty("treatments").EnumerateArray().Select(treatment => treatment.GetString()!)],
-            Groups = [.. root.GetProperty("groups").EnumerateObject().Select(group => new CampaignGroup(Identifier.Of(group.Name).ToLowerInvariant())
+            Groups = [.. root.GetProperty("groups").EnumerateObject().Select(group =>
+                new CampaignGroup(Identifier.Of(group.Name).ToLowerInvariant())
             {
                 Title = group.Name,
                 CountryCode = group.Value.GetProperty("country").GetString(),
@@ -159,7 +172,8 @@ public class MessySheets(ITestOutputHelper output)
             })],
         };
 
-        DayRange Range(string name) => root.GetProperty(name).EnumerateArray().Select(day => DateOnly.Parse(day.GetString()!, CultureInfo.InvariantCulture))
+        DayRange Range(string name) => root.GetProperty(name).EnumerateArray()
+            .Select(day => DateOnly.Parse(day.GetString()!, CultureInfo.InvariantCulture))
             .ToArray() is [DateOnly from, DateOnly to] ? new DayRange(from, to) : throw new InvalidDataException(name);
     }
 }

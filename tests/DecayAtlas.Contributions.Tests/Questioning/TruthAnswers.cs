@@ -26,7 +26,8 @@ internal sealed class TruthAnswers(JsonElement truth)
         {
             "group" => question.Choices.FirstOrDefault(choice => choice.Text == truth.GetProperty("group").GetString())?.Value,
             _ when parts[0].StartsWith("layout.", StringComparison.Ordinal) => Layout(question),
-            "date-order" => question.Choices.FirstOrDefault(choice => _days.Any(day => choice.Text.Contains(day, StringComparison.Ordinal)))?.Value,
+            "date-order" => question.Choices.FirstOrDefault(choice => _days.Any(day =>
+                choice.Text.Contains(day, StringComparison.Ordinal)))?.Value,
             "date-turned" => question.Seen.All(cell => _days.Contains(cell.Text)) ? "as-is" : "turned",
             "date-year" => _days.Min()?[..4],
             "date-century" => "2000",
@@ -34,18 +35,22 @@ internal sealed class TruthAnswers(JsonElement truth)
                 : $"{(Number(_bags[0], "latitude") >= 0 ? 'N' : 'S')}{(Number(_bags[0], "longitude") >= 0 ? 'E' : 'W')}",
             "swapped" => Answer("swapped")?.StartsWith("yes", StringComparison.Ordinal) == true ? "yes" : null,
             "role-word" => RoleOf(about),
-            "lot" => _bags.Where(bag => Text(bag, "role") == about).Select(bag => Text(bag, "lot")).Distinct().ToArray() is [{ } lot] ? lot : null,
+            "lot" => _bags.Where(bag => Text(bag, "role") == about).Select(bag => Text(bag, "lot")).Distinct().ToArray() is [{ } lot] ? lot
+                : null,
             "number" => question.Choices.FirstOrDefault(choice => Regex.Match(choice.Text, "= ([0-9.]+) g") is { Success: true } mass
                 && _bags.Any(bag => new[] { "mass_initial_g", "mass_final_g" }.Any(field => Number(bag, field) is { } m
                     && Math.Abs(m - double.Parse(mass.Groups[1].Value, CultureInfo.InvariantCulture)) < 1e-9)))?.Value,
-            "share-of" => Answer("of the litter") is { } of ? of.Contains("of the litter", StringComparison.Ordinal) ? "litter" : "all" : null,
+            "share-of" => Answer("of the litter") is { } of ? of.Contains("of the litter", StringComparison.Ordinal) ? "litter" : "all"
+                : null,
             "basis" => Basis() switch { [true] => "gross", [false] => "litter", _ => null },
             "basis-odd" => Basis().Length == 1 ? null : "odd",
             "word" => Answer($"\"{about}\"")?.StartsWith("lost", StringComparison.Ordinal) == true ? "lost" : null,
-            "colour" => Answer("rows") is { } rows && Answer("lost") is not null && rows.Contains("lost", StringComparison.Ordinal) && question.Suggested == "lost" ? "lost"
+            "colour" => Answer("rows") is { } rows && Answer("lost") is not null && rows.Contains("lost", StringComparison.Ordinal)
+                && question.Suggested == "lost" ? "lost"
                 : Answer("leave out") is not null && question.Suggested == "leave-out" ? "leave-out" : question.Suggested,
             "twice" => Answer("which") is { } which
-                ? which.Contains("first", StringComparison.Ordinal) ? question.Choices[0].Value : which.Contains("visible", StringComparison.Ordinal) ? question.Suggested : null
+                ? which.Contains("first", StringComparison.Ordinal) ? question.Choices[0].Value
+                    : which.Contains("visible", StringComparison.Ordinal) ? question.Suggested : null
                 : null,
             "pairs" => Answer("one burial")?.StartsWith("yes", StringComparison.Ordinal) == true ? "by-order" : null,
             "one-mass" => _told.Contains("is a mean", StringComparison.Ordinal) ? "mean" : null,
@@ -53,9 +58,11 @@ internal sealed class TruthAnswers(JsonElement truth)
             "lines" => "yes",
             "tare" => Answer("tare")?.Contains("campaign", StringComparison.Ordinal) == true ? "campaign" : null,
             "drying-said" => "both",
-            "odd-mass" => _bags.Select(bag => Number(bag, "mass_final_g")).OfType<double>().Select(mass => mass.ToString(CultureInfo.InvariantCulture))
+            "odd-mass" => _bags.Select(bag => Number(bag, "mass_final_g")).OfType<double>()
+                .Select(mass => mass.ToString(CultureInfo.InvariantCulture))
                 .FirstOrDefault(mass => mass == question.Suggested),
-            "buried-on" or "retrieved-on" => _bags.Select(bag => Text(bag, parts[0].Replace('-', '_'))).Distinct().ToArray() is [{ } day] ? day : null,
+            "buried-on" or "retrieved-on" => _bags.Select(bag => Text(bag, parts[0].Replace('-', '_'))).Distinct().ToArray() is [{ } day]
+                ? day : null,
             _ => null,
         };
     }
@@ -63,7 +70,8 @@ internal sealed class TruthAnswers(JsonElement truth)
     // the truth says what is to be left out; where it does not, the layout's own first reading is judged by the numbers that come of it
     private string? Layout(Question question)
     {
-        if (question.Id.StartsWith("layout.hidden", StringComparison.Ordinal) && (Answer("hidden")?.Contains("leave", StringComparison.Ordinal) == true
+        if (question.Id.StartsWith("layout.hidden", StringComparison.Ordinal)
+            && (Answer("hidden")?.Contains("leave", StringComparison.Ordinal) == true
             || Answer("hidden")?.Contains("visible", StringComparison.Ordinal) == true))
         {
             return "leave";
@@ -72,7 +80,8 @@ internal sealed class TruthAnswers(JsonElement truth)
     }
 
     private string? Answer(string word) =>
-        _asked.Where(asked => asked.Question.Contains(word, StringComparison.OrdinalIgnoreCase)).Select(asked => asked.Answer).FirstOrDefault();
+        _asked.Where(asked => asked.Question.Contains(word, StringComparison.OrdinalIgnoreCase)).Select(asked => asked.Answer)
+            .FirstOrDefault();
 
     private string? RoleOf(string word)
     {
@@ -84,7 +93,8 @@ internal sealed class TruthAnswers(JsonElement truth)
     private bool[] Basis() => [.. _bags.Select(bag => bag.GetProperty("gross").GetBoolean()).Distinct()];
 
     private string? PlaceOf(string site) => _bags.Where(bag => Text(bag, "site") == site)
-        .Select(bag => string.Create(CultureInfo.InvariantCulture, $"{Number(bag, "latitude"):0.######}, {Number(bag, "longitude"):0.######}")).FirstOrDefault();
+        .Select(bag => string.Create(CultureInfo.InvariantCulture,
+            $"{Number(bag, "latitude"):0.######}, {Number(bag, "longitude"):0.######}")).FirstOrDefault();
 
     private static string? Text(JsonElement bag, string field) => bag.GetProperty(field).GetString();
 

@@ -67,7 +67,8 @@ internal sealed class MapColumnsCommand(Screen screen) : PlainCommand<MapColumns
         if (!settings.Json && inquiry.Mapping is null && screen.CanAsk)
             inquiry = QuestionPrompt.Through(screen, words, answers, Ask);
         if (settings.Json)
-            screen.Json(new { told = inquiry.Told, questions = inquiry.Questions, findings = inquiry.Findings, answers, mapping = inquiry.Mapping });
+            screen.Json(new { told = inquiry.Told, questions = inquiry.Questions, findings = inquiry.Findings, answers,
+                mapping = inquiry.Mapping });
         if (inquiry.Mapping is not { } mapping)
         {
             if (!settings.Json)
@@ -118,8 +119,10 @@ internal sealed class MapColumnsCommand(Screen screen) : PlainCommand<MapColumns
         {
             if (answers.TryGetValue(question.Id, out string? answer))
             {
-                string expected = question.Kind == QuestionKind.Choice ? "one of " + string.Join(", ", question.Choices.Select(choice => choice.Value))
-                    : question.Kind == QuestionKind.Day ? "a day as 2025-05-14" : question.Kind == QuestionKind.Number ? "a number" : "another text";
+                string expected = question.Kind == QuestionKind.Choice ? "one of "
+                    + string.Join(", ", question.Choices.Select(choice => choice.Value))
+                    : question.Kind == QuestionKind.Day ? "a day as 2025-05-14" : question.Kind == QuestionKind.Number ? "a number"
+                        : "another text";
                 throw new ConfigurationException($"--answer {question.Id}={answer}: expected {expected}.");
             }
         }

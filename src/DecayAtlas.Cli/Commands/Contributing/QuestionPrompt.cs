@@ -2,7 +2,8 @@ using System.Globalization;
 
 namespace DecayAtlas.Cli.Commands.Contributing;
 
-/// <summary>Asks the questions about a table one by one on a terminal: a number key for a choice, enter for what is likely, b for back, q to
+/// <summary>Asks the questions about a table one by one on a terminal: a number key for a choice, enter for what is likely, b for back, q
+/// to
 /// leave.</summary>
 internal static class QuestionPrompt
 {

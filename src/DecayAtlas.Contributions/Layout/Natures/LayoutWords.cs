@@ -154,12 +154,13 @@ internal static class LayoutWords
     public static string Fold(string text)
     {
         StringBuilder folded = new(text.Length);
-        foreach (char c in Ascii.IsValid(text) ? text : text.Normalize(NormalizationForm.FormD))
+        foreach (char c in text)
         {
-            if (c > '\u007F' && CharUnicodeInfo.GetUnicodeCategory(c) == UnicodeCategory.NonSpacingMark)
+            // by a table of our own: where a program runs without the data of languages, as in a browser, none is taken apart
+            if (CharUnicodeInfo.GetUnicodeCategory(c) == UnicodeCategory.NonSpacingMark)
                 continue;
             if (!char.IsWhiteSpace(c))
-                folded.Append(char.ToLowerInvariant(c));
+                folded.Append(c < '\u0080' || c == 'ß' ? char.ToLowerInvariant(c).ToString() : Identifier.Folded(c.ToString()));
             else if (folded.Length > 0 && folded[^1] != ' ')
                 folded.Append(' ');
         }

@@ -1,7 +1,7 @@
 using System.Globalization;
 using System.Text;
 
-namespace DecayAtlas.Contributions.Wide;
+namespace DecayAtlas.Contributions.Vocabularies;
 
 /// <summary>Makes an id of a name as people write it: Haie / talus nord becomes Haie-talus-nord, Hügli Huegli.</summary>
 internal static class Identifier
@@ -11,6 +11,8 @@ internal static class Identifier
     // letters that are written with two without their marks, and marked letters where the plain one is usual
     private const string Marked = "àáâãåāăąçćčďđèéêëēėęěìíîïīıłľñńňòóôõøōőŕřśšşťţùúûūůűýÿžźżÀÁÂÃÅĀÇĆČĐÈÉÊËĒĖĘĚÌÍÎÏŁÑŃÒÓÔÕØŌŚŠŞÙÚÛŪŮÝŽŹŻ";
     private const string Plain = "aaaaaaaacccddeeeeeeeeiiiiiillnnnooooooorrsssttuuuuuuyyzzzAAAAAACCCDEEEEEEEEIIIILNNOOOOOOSSSUUUUUYZZZ";
+
+    private const string Pairs = "äae öoe üue ÄAe ÖOe ÜUe ßss æae œoe ÆAe ŒOe";
 
     private static readonly Dictionary<char, string> Letters = MakeLetters();
 
@@ -43,11 +45,7 @@ internal static class Identifier
 
     private static Dictionary<char, string> MakeLetters()
     {
-        Dictionary<char, string> letters = new()
-        {
-            ['ä'] = "ae", ['ö'] = "oe", ['ü'] = "ue", ['Ä'] = "Ae", ['Ö'] = "Oe", ['Ü'] = "Ue", ['ß'] = "ss", ['æ'] = "ae", ['œ'] = "oe",
-            ['Æ'] = "Ae", ['Œ'] = "Oe",
-        };
+        Dictionary<char, string> letters = Pairs.Split(' ').ToDictionary(pair => pair[0], pair => pair[1..]);
         for (int i = 0; i < Marked.Length; i++)
             letters[Marked[i]] = Plain[i].ToString();
         return letters;
