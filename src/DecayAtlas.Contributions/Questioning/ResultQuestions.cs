@@ -71,7 +71,7 @@ internal sealed class ResultQuestions(AskedTable table)
         return source;
     }
 
-    private const double DaysOfYear = 365;
+    private const double DaysOfYear = 365.25;
 
     private static JsonObject Number(AskedColumn column)
     {
