@@ -54,8 +54,8 @@ public static class CommandLine
             "check schemas/v1/example", "check results.xlsx --report results.html",
             "check results.csv --mapping results.mapping.yaml --json");
         config.AddCommand<MapColumnsCommand>("map-columns").Told(
-            "Propose a column mapping for an unknown wide table and write it for a person to finish.",
-            "map-columns results.csv", "map-columns results.xlsx --sheet field data");
+            "Ask about a table as you have it what only you know, and write the mapping by which check reads it.",
+            "map-columns results.csv", "map-columns results.xlsx --answer date-order=dmy --language de");
         config.AddCommand<CompareCommand>("compare").Told(
             "Compare k or S between groups of the current release by a mixed model, sites random, and say where its variance lies.",
             "compare pipeline/demo.yaml --by management",

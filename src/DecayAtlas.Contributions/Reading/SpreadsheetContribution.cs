@@ -32,7 +32,7 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
         string file = files.Table.Path;
         string mapping = Path.GetFileName(SpreadsheetFiles.MappingPathOf(file));
         findings.Add(FindingCode.MappingMissing, file, found, $"a mapping {mapping} beside it",
-            $"let decayatlas map-columns {Path.GetFileName(file)} propose one, finish it, and send both files");
+            $"let decayatlas map-columns {Path.GetFileName(file)} ask what it does not say, and send both files");
         return null;
     }
 
