@@ -19,7 +19,11 @@ public class QuestionTests
 
     private static Dictionary<string, string> Lot(string id, string role, string share, string tare, string nominal) => new()
     {
-        ["lot_id"] = id, ["role"] = role, ["hydrolysable_fraction"] = share, ["hydrolysable_fraction_sd"] = "0.02", ["tare_g"] = tare,
+        ["lot_id"] = id,
+        ["role"] = role,
+        ["hydrolysable_fraction"] = share,
+        ["hydrolysable_fraction_sd"] = "0.02",
+        ["tare_g"] = tare,
         ["litter_mass_nominal_g"] = nominal,
     };
 

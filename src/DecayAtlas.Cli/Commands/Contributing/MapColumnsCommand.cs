@@ -67,8 +67,16 @@ internal sealed class MapColumnsCommand(Screen screen) : PlainCommand<MapColumns
         if (!settings.Json && inquiry.Mapping is null && screen.CanAsk)
             inquiry = QuestionPrompt.Through(screen, words, answers, Ask);
         if (settings.Json)
-            screen.Json(new { told = inquiry.Told, questions = inquiry.Questions, findings = inquiry.Findings, answers,
-                mapping = inquiry.Mapping });
+        {
+            screen.Json(new
+            {
+                told = inquiry.Told,
+                questions = inquiry.Questions,
+                findings = inquiry.Findings,
+                answers,
+                mapping = inquiry.Mapping,
+            });
+        }
         if (inquiry.Mapping is not { } mapping)
         {
             if (!settings.Json)
@@ -110,7 +118,8 @@ internal sealed class MapColumnsCommand(Screen screen) : PlainCommand<MapColumns
     };
 
     private static int? HeaderRowOf(int? stated) => stated is null or (>= 1 and <= 1000) ? stated
-        : throw new ConfigurationException($"--header-row {stated.Value.ToString(CultureInfo.InvariantCulture)}: expected a row from 1 to 1000.");
+        : throw new ConfigurationException(string.Create(CultureInfo.InvariantCulture,
+            $"--header-row {stated}: expected a row from 1 to 1000."));
 
     // an answer that is none of the choices would be asked for ever
     private static void TellUnknown(Dictionary<string, string> answers, Inquiry inquiry)

@@ -26,7 +26,11 @@ internal static class QuestionPrompt
             foreach (SeenCell cell in question.Seen.Take(6))
                 screen.Line("  " + Shown(cell));
             for (int i = 0; i < question.Choices.Count; i++)
-                screen.Line(FormattableString.Invariant($"  {i + 1}  {question.Choices[i].Text}{(question.Choices[i].Value == question.Suggested ? " *" : "")}"));
+            {
+                Choice choice = question.Choices[i];
+                string mark = choice.Value == question.Suggested ? " *" : "";
+                screen.Line(FormattableString.Invariant($"  {i + 1}  {choice.Text}{mark}"));
+            }
             string typed = screen.Typed();
             if (typed is "q" or "quit")
                 return inquiry;

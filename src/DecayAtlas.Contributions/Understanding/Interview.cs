@@ -1,4 +1,4 @@
-namespace DecayAtlas.Contributions.Questioning;
+namespace DecayAtlas.Contributions.Understanding;
 
 /// <summary>What is asked and told while a table is gone through: takes the answers that are there, and keeps what is open.</summary>
 internal sealed class Interview(IReadOnlyDictionary<string, string> answers, Phrases words)
