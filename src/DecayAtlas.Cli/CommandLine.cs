@@ -57,8 +57,8 @@ public static class CommandLine
             "Write the check for browsers as one file to hand out: it opens from a USB stick, and nothing leaves the computer.",
             "check-page check.html", "check-page check.html --campaign campaign.yaml --language de");
         config.AddCommand<MapColumnsCommand>("map-columns").Told(
-            "Propose a column mapping for an unknown wide table and write it for a person to finish.",
-            "map-columns results.csv", "map-columns results.xlsx --sheet field data");
+            "Ask about a table as you have it what only you know, and write the mapping by which check reads it.",
+            "map-columns results.csv", "map-columns results.xlsx --answer date-order=dmy --language de");
         config.AddCommand<KitCommand>("kit").Told(
             "Make the kits of a campaign's groups: a workbook to fill in, labels, sheets for the field and the balance, an experiment, "
             + "cautions.",

@@ -90,7 +90,8 @@ public class ResultTests
     }
 
     [Theory]
-    [InlineData(",0.753,0.026,", ",,,", "slow_remaining_mean", "a summarised row 'bog-1-2019' without slow_remaining_mean, slow_remaining_sd")]
+    [InlineData(",0.753,0.026,", ",,,", "slow_remaining_mean",
+        "a summarised row 'bog-1-2019' without slow_remaining_mean, slow_remaining_sd")]
     [InlineData("F-07,S-03,dry,0.442", ",,dry,0.442", "fast_lot_id", "a summarised row 'bog-1-2019' without fast_lot_id, slow_lot_id")]
     [InlineData(",sd,two-litter", ",,", "errors_are", "a reported row 'heath-1-2019' without errors_are, method")]
     public void A_row_that_will_not_be_compared_is_told_and_not_refused(string old, string @new, string column, string found)
@@ -265,27 +266,4 @@ public class ResultTests
         Assert.Null(result.Contribution);
         Assert.Contains(found, result.Findings.Select(finding => finding.Found));
     }
-
-    [Fact]
-    public void A_mapping_for_a_row_of_means_is_proposed()
-    {
-        string file = Path.Combine(Directory.CreateTempSubdirectory("results-").FullName, "means.csv");
-        File.WriteAllText(file, WideHeader + WideRows);
-
-        string text = MappingProposal.For(file, IntakeLimits.Default).Proposal!.Text;
-
-        Assert.All(
-        [
-            "one_row_is: result  #", "sites:\n  site_id: { column: \"Site\" }", "results:\n  result_id: { column: TODO }",
-            "evidence: { value: TODO }  # summarised or reported", "burials: { column: \"n\" }", "exposure_days: { column: \"days\" }",
-            "fast_lot_id: { column: \"fast lot\" }", "fast_remaining_mean: { column: \"fast remaining (%)\", unit: percent }",
-            "k_per_day: { column: \"k\" }", "k_error_per_day: { column: \"k se\" }", "s: { column: \"S\" }",
-            "errors_are: { value: TODO }  # sd or se", "- lot_id: \"F-07\"\n    role: TODO",
-        ], expected => Assert.Contains(expected, text, StringComparison.Ordinal));
-        Assert.All(["bags:", "tare_g", "undecided:"], absent => Assert.DoesNotContain(absent, text, StringComparison.Ordinal));
-    }
-
-    [Fact]
-    public void A_rate_beside_masses_does_not_make_a_row_of_a_bag_one_of_means() =>
-        Assert.False(HeaderWords.AreOfResults(["site", "k", "S", "mass before (g)", "mass after (g)"]));
 }

@@ -23,10 +23,16 @@ internal sealed class Screen(TextWriter output, TextWriter error)
     /// <summary>Writes an object for machines.</summary>
     public void Json<T>(T value) => output.WriteLine(JsonSerializer.Serialize(value, JsonText.Options));
 
+    /// <summary>Whether somebody sits there to answer.</summary>
+    public bool CanAsk => !Console.IsInputRedirected && _error.Profile.Out.IsTerminal;
+
+    /// <summary>A line that a person types; may be empty.</summary>
+    public string Typed() => _error.Prompt(new TextPrompt<string>(">").AllowEmpty()).Trim();
+
     /// <summary>Asks a person yes or no; <see langword="null"/> where nobody sits there to answer.</summary>
     public bool? Ask(string question, string yes, string no)
     {
-        if (Console.IsInputRedirected || !_error.Profile.Out.IsTerminal)
+        if (!CanAsk)
             return null;
         return _error.Prompt(new SelectionPrompt<string>().Title(Markup.Escape(question)).AddChoices(yes, no)) == yes;
     }

@@ -85,6 +85,6 @@ public sealed record CampaignGroup(string Id)
     /// <summary>The number of its first burial.</summary>
     public int FirstBurial { get; init; } = 1;
 
-    /// <summary>Ids of the fast and the slow lot that it gets, where the campaign has several.</summary>
+    /// <summary>Ids of the lots that it was sent bags of; empty where it may be any of the campaign.</summary>
     public IReadOnlyList<string> Lots { get; init; } = [];
 }

@@ -24,7 +24,11 @@ internal sealed record TidyColumn(string Name, string? Unit, CellPlace Place);
 /// <summary>A small table or pair of name and value that stands beside, above or on another sheet, and is no row of the table: lots,
 /// tare, the balance, the day of all burials.</summary>
 /// <param name="Columns">One for a pair.</param>
-internal sealed record SideTable(IReadOnlyList<TidyColumn> Columns, IReadOnlyList<IReadOnlyList<TidyCell>> Rows);
+internal sealed record SideTable(IReadOnlyList<TidyColumn> Columns, IReadOnlyList<IReadOnlyList<TidyCell>> Rows)
+{
+    /// <summary>The name of the one column of a table of lines that stand for themselves: titles, remarks, footnotes.</summary>
+    public const string Lines = "lines";
+}
 
 /// <summary>A table as people make it, laid out with a row a record: no titles, totals, units and blank rows, tables and sheets that
 /// belong together joined, what lay on its side turned.</summary>

@@ -6,16 +6,24 @@ internal sealed record SpreadsheetFiles(PackageFile Table, PackageFile? Mapping)
 {
     public const string MappingEnding = ".mapping.yaml";
 
-    private static readonly string[] TableEndings = [".xlsx", ".csv", ".tsv", ".txt"];
+    private static readonly string[] TextEndings = [".csv", ".tsv", ".txt"];
 
-    // Spreadsheets of other kinds; recognised so that the contributor gets a better answer than "not a contribution".
-    private static readonly string[] OtherEndings = [".xls", ".xlsm", ".xlsb", ".ods", ".numbers"];
+    // Spreadsheets that are read where their layout is found.
+    private static readonly string[] OtherEndings = [".xls", ".ods", ".xlsm"];
+
+    // Recognised so that the contributor gets a better answer than "not a contribution".
+    private static readonly string[] UnreadEndings = [".xlsb", ".numbers"];
 
     public bool IsWorkbook => HasEnding(Table.Path, ".xlsx");
 
+    public bool IsText => TextEndings.Any(ending => HasEnding(Table.Path, ending));
+
+    public bool IsUnread => UnreadEndings.Any(ending => HasEnding(Table.Path, ending));
+
     public bool IsOtherKind => OtherEndings.Any(ending => HasEnding(Table.Path, ending));
 
-    public static bool IsTable(string path) => TableEndings.Concat(OtherEndings).Any(ending => HasEnding(path, ending));
+    public static bool IsTable(string path) => HasEnding(path, ".xlsx")
+        || TextEndings.Concat(OtherEndings).Concat(UnreadEndings).Any(ending => HasEnding(path, ending));
 
     /// <summary>A .txt is a table only where it has a mapping; without one it is most likely a note.</summary>
     public static bool MayBeNote(string path) => HasEnding(path, ".txt");

@@ -14,7 +14,7 @@ public static class ContributionReader
         if (mappingPath is not null && !File.Exists(mappingPath))
         {
             throw new ContributionException($"There is no mapping at {mappingPath}; correct the path, or let decayatlas map-columns "
-                + "propose one.");
+                + "write one.");
         }
 
         using PackageReading reading = PackageReading.Begin(path, limits, mappingPath, clock: clock);

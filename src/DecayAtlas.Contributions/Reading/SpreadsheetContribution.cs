@@ -17,19 +17,17 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
     /// <summary>The rows without findings; null when the tables could not be read at all.</summary>
     public ContributionTables? Read()
     {
-        string file = files.Table.Path;
-        if (files.IsOtherKind)
+        if (files.IsUnread)
         {
-            findings.Add(FindingCode.WorkbookKind, file, $"a spreadsheet of the kind {Path.GetExtension(file)}",
-                "a workbook saved as .xlsx, or a CSV file", "save it as .xlsx");
+            TellOtherKind("a workbook saved as .xlsx, or a CSV file", "save it as .xlsx");
             return null;
         }
+        if (files.Mapping is not null)
+            return ReadWide();
         if (!files.IsWorkbook)
-            return files.Mapping is null ? TellNoMapping("a table without a mapping") : ReadWide(null);
+            return TellNoMapping("a table without a mapping");
         if (Workbook.Open(files.Table, limits, findings) is not { } workbook)
             return null;
-        if (files.Mapping is not null)
-            return ReadWide(workbook);
         if (KitWorkbook.In(workbook, findings) is { } kit)
             return ReadKit(kit);
         return WorkbookContribution.HasTables(workbook) ? ReadSheets(workbook)
@@ -41,7 +39,7 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
         string file = files.Table.Path;
         string mapping = Path.GetFileName(SpreadsheetFiles.MappingPathOf(file));
         findings.Add(FindingCode.MappingMissing, file, found, $"a mapping {mapping} beside it",
-            $"let decayatlas map-columns {Path.GetFileName(file)} propose one, finish it, and send both files");
+            $"let decayatlas map-columns {Path.GetFileName(file)} ask what it does not say, and send both files");
         return null;
     }
 
@@ -65,7 +63,31 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
             table => SheetTable.Read(workbook.Find(table.Schema.Name)!, workbook.IsDate1904, table), limits, findings);
     }
 
-    private ContributionTables? ReadWide(Workbook? workbook)
+    private WideTable? AsFound(LayoutWishes wishes, Mapping mapping) =>
+        TableLayout.Of([files.Table], wishes, null, limits, findings) is { } tidy ? WideTable.Of(tidy, files.Table.Path, mapping, findings)
+            : null;
+
+    private WideTable? AsItStands(Mapping mapping)
+    {
+        if (files.IsText)
+        {
+            return WideCsv.Read(files.Table, mapping.Form, limits, findings) is { } text ? WideTable.Of(text, false, mapping, findings)
+                : null;
+        }
+        if (files.IsOtherKind)
+        {
+            TellOtherKind("layout: as-found under file: in the mapping, or a workbook saved as .xlsx",
+                "add layout: as-found, or save it as .xlsx");
+            return null;
+        }
+        return Workbook.Open(files.Table, limits, findings) is { } workbook && SheetOf(workbook, mapping) is { } sheet
+            ? WideTable.Of(sheet, workbook.IsDate1904, mapping, findings) : null;
+    }
+
+    private void TellOtherKind(string expected, string mend) => findings.Add(FindingCode.WorkbookKind, files.Table.Path,
+        $"a spreadsheet of the kind {Path.GetExtension(files.Table.Path)}", expected, mend);
+
+    private ContributionTables? ReadWide()
     {
         Format = ContributionFormat.WideTable;
         if (MappingReader.Read(files.Mapping!, findings) is not { } mapping)
@@ -76,9 +98,9 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
             Row = mapping.LineOf(name is null ? "/package" : "/package/" + name),
             Column = name is null ? "package" : "package." + name,
         }, contentHash, findings);
-        Sheet? sheet = workbook is null ? WideCsv.Read(files.Table, mapping.Form, limits, findings) : SheetOf(workbook, mapping);
-        if (sheet is null || WideTable.Of(sheet, workbook?.IsDate1904 ?? false, mapping, findings) is not { } wide)
+        if ((mapping.Form.AsFound is { } wishes ? AsFound(wishes, mapping) : AsItStands(mapping)) is not { } wide)
             return null;
+        Sheet sheet = wide.Sheet;
         if (wide.Rows.Count == 0)
         {
             findings.Add(new Finding(FindingCode.TableEmpty, sheet.File, "a header without rows", "at least one row", "fill in the table")

@@ -11,23 +11,31 @@ internal static class ColumnValue
         if (cell.Text.Length > FieldSchema.LongestOfAll)
             return ("", CellCheck.TooLong(field.Name, cell.Text.Length, FieldSchema.LongestOfAll));
         string text = cell.Text.Trim();
-        if (cell.Kind == SheetCellKind.Text)
-        {
-            if (text.Length == 0 || form.EmptyWords.Contains(text))
-                return ("", null);
-            if (source.Words.TryGetValue(text, out string? word))
-                return (word, null);
-        }
-        else if (cell.Kind is SheetCellKind.Number or SheetCellKind.YesNo && source.Words.TryGetValue(text, out string? word))
+        if (cell.Kind == SheetCellKind.Text && (text.Length == 0 || form.EmptyWords.Contains(text)))
+            return ("", null);
+        if (cell.Kind is SheetCellKind.Text or SheetCellKind.Number or SheetCellKind.YesNo or SheetCellKind.Date
+            && source.Words.TryGetValue(text, out string? word))
         {
             return (word, null);
+        }
+        switch (source.Form)
+        {
+            case SourceForm.Listed:
+                return ("", null);
+            case SourceForm.Beside:
+                return (cell.Kind == SheetCellKind.Text ? WrittenNumber.Of(text)?.Beside ?? "" : "", null);
+            case SourceForm.Id:
+                return (Identifier.Of(text), null);
+            case SourceForm.Comment or SourceForm.Fill when source.Words.Count > 0:
+                return ("", null);
         }
         return (cell.Kind, field.Type) switch
         {
             (SheetCellKind.Text, FieldType.Date) =>
-                StatedDate.Read(field, text, source.DateOrder == DateOrder.Unstated ? form.DateOrder : source.DateOrder),
+                StatedDate.Read(field, text, source.DateOrder == DateOrder.Unstated ? form.DateOrder : source.DateOrder, source.Year,
+                    source.Century),
             (SheetCellKind.Text, FieldType.Number or FieldType.WholeNumber) => Number(source, text, form),
-            (SheetCellKind.Number, FieldType.Number or FieldType.WholeNumber) => (InUnit(source, text), null),
+            (SheetCellKind.Number, FieldType.Number or FieldType.WholeNumber) => (InUnit(source, text, source.Unit), null),
             (SheetCellKind.Text, _) => (text, null),
             (SheetCellKind.Number, FieldType.Date)
                 when source.DateOrder == DateOrder.Serial1904 => SheetValue.Of(field, cell, isDate1904: true),
@@ -38,6 +46,13 @@ internal static class ColumnValue
     private static (string Text, Finding? Fault) Number(FieldSource source, string text, WideForm form)
     {
         string plain = text.Replace('\u2212', '-');
+        if (source.DecimalSign is { } sign)
+        {
+            WrittenNumber? written = source.IsWritten ? WrittenNumber.Of(plain) : new WrittenNumber(plain, null, "");
+            return written is not null && WrittenNumber.Plain(written.Digits, sign, source.Thousands) is { } number
+                ? (InUnit(source, number, written.Unit ?? source.Unit), null)
+                : (text, null);   // the check of the cell tells that it is no number
+        }
         if (plain.Contains(form.IsDecimalComma ? '.' : ',', StringComparison.Ordinal))
         {
             return ("", source.Field.Fault(FindingCode.DecimalSignOther, FindingText.Quote(text),
@@ -48,10 +63,14 @@ internal static class ColumnValue
         }
         if (form.IsDecimalComma)
             plain = plain.Replace(',', '.');
-        return source.IsDegrees ? Degrees.Read(source.Field, plain) : (InUnit(source, plain), null);
+        return source.Form == SourceForm.Degrees ? Degrees.Read(source.Field, plain) : (InUnit(source, plain, source.Unit), null);
     }
 
     // The number in the unit of the field; what is no number stays as it is, for the check of the cell to tell.
-    private static string InUnit(FieldSource source, string number) =>
-        source.Unit is { } unit && Units.Convert(number, unit, source.Field) is { } converted ? converted : number;
+    private static string InUnit(FieldSource source, string number, string? unit) => unit is null ? number
+        : source.IsShare && unit is "percent" or "fraction" ? Units.Convert(number, unit, Share) ?? number
+        : Units.Convert(number, unit, source.Field) ?? number;
+
+    // a share is no field of its own
+    private static FieldSchema Share { get; } = SchemaCatalogue.Lots.Fields[SchemaCatalogue.Lots.OrdinalOf("ash_fraction")];
 }

@@ -1,3 +1,5 @@
+using System.Globalization;
+
 namespace DecayAtlas.Contributions.Wide;
 
 /// <param name="Original">What stood in the cell.</param>
@@ -12,7 +14,8 @@ internal sealed record MappedRow(int Row, MappedValue[] Values);
 internal sealed class MappedRows(WideTable wide, Mapping mapping, TableSources table, FindingList findings)
 {
     public IEnumerable<HeldCells> Cells() => Records().Select(row => new HeldCells(
-        row.Row, Array.ConvertAll(row.Values, value => (value.Text, value.Fault)), (fault, column) => Locate(fault, row, column)));
+        wide.NumberOf(row.Row), Array.ConvertAll(row.Values, value => (value.Text, value.Fault)),
+        (fault, column) => Locate(fault, row, column)));
 
     // A site or a lot that stands in several rows is one record; a bag or a sample is one record a row.
     private IEnumerable<MappedRow> Records()
@@ -25,12 +28,12 @@ internal sealed class MappedRows(WideTable wide, Mapping mapping, TableSources t
     private Finding Locate(Finding fault, MappedRow row, int column)
     {
         if (column < 0)
-            return wide.Sheet.Place(fault, row.Row) with { Field = table.Schema.Name };
+            return wide.Place(fault, row.Row) with { Field = table.Schema.Name };
         FieldSource source = table.Sources[column];
         MappedValue value = row.Values[column];
-        if (source.Value is not null)
+        if (source.Value is not null && source.Or.Count == 0)
             return fault with { File = mapping.File, Row = mapping.LineOf(source.Place), Column = JsonPlace.NameOf(source.Place) };
-        return wide.Sheet.Place(fault, value.Row, value.Column) with
+        return wide.Place(fault, value.Row, value.Column) with
         {
             Column = source.Pattern ?? source.Column,
             Field = $"{table.Schema.Name}.{source.Field.Name}",
@@ -55,7 +58,57 @@ internal sealed class MappedRows(WideTable wide, Mapping mapping, TableSources t
     private MappedRow Row(SheetRow row)
     {
         findings.Time.Ask();
-        return new MappedRow(row.Row, [.. table.Sources.Select(source => Value(source, row))]);
+        MappedRow made = new(row.Row, [.. table.Sources.Select(source => FirstOf(source, row))]);
+        int share = table.Sources.ToList().FindIndex(source => source.IsShare);
+        if (share >= 0)
+            made.Values[share] = Weighed(made, share);
+        return made;
+    }
+
+    // A share or loss with the first mass of its row makes the last mass.
+    private MappedValue Weighed(MappedRow row, int share)
+    {
+        FieldSource source = table.Sources[share];
+        MappedValue value = row.Values[share];
+        if (value.Fault is not null || !decimal.TryParse(value.Text, NumberStyles.Float, CultureInfo.InvariantCulture, out decimal stated)
+            || !decimal.TryParse(TextOf("mass_initial_g"), NumberStyles.Float, CultureInfo.InvariantCulture, out decimal first))
+        {
+            return value.Text.Length > 0 && value.Fault is null && TextOf("mass_initial_g").Length == 0 ? value with { Text = "" } : value;
+        }
+        decimal left = first - stated;
+        if (source.Unit is "percent" or "fraction")
+        {
+            decimal bag = !source.IsShareOfAll && TextOf("mass_basis") == "gross" ? TareOf(TextOf("lot_id")) : 0;
+            left = bag + (first - bag) * (source.Form == SourceForm.Loss ? 1 - stated : stated);
+        }
+        return value with { Text = left.ToString("G29", CultureInfo.InvariantCulture) };
+
+        string TextOf(string field) =>
+            table.Sources.ToList().FindIndex(s => s.Field.Name == field) is >= 0 and int at ? row.Values[at].Text : "";
+    }
+
+    private decimal TareOf(string lot) =>
+        mapping.Lots.FirstOrDefault(stated => stated.Values.GetValueOrDefault("lot_id") == lot)?.Values.GetValueOrDefault("tare_g")
+            is { } tare && decimal.TryParse(tare, NumberStyles.Float, CultureInfo.InvariantCulture, out decimal grams) ? grams : 0;
+
+    private MappedValue FirstOf(FieldSource source, SheetRow row)
+    {
+        if (source.Unless is { } unless && unless.Words.Contains(wide.Cell(row, unless.Column.Trim()).Text.Trim()))
+            return new MappedValue("", null, "", row.Row, -1);
+        MappedValue value = Value(source, row);
+        foreach (FieldSource other in source.Or)
+        {
+            if (source.Field.Name == "notes")
+            {
+                MappedValue more = FirstOf(other, row);
+                value = value.Text.Length == 0 ? more : more.Text.Length == 0 ? value : value with { Text = $"{value.Text}; {more.Text}" };
+            }
+            else if (value.Text.Length == 0 && value.Fault is null)
+            {
+                value = FirstOf(other, row);
+            }
+        }
+        return value;
     }
 
     private MappedValue Value(FieldSource source, SheetRow row)
@@ -67,11 +120,18 @@ internal sealed class MappedRows(WideTable wide, Mapping mapping, TableSources t
             const int longest = FieldSchema.LongestOfAll;
             (string filled, long length) =
                 RowPattern.Fill(pattern, longest, column => wide.Cell(row, column.Trim()).Text.AsMemory().Trim());
+            if (source.Form == SourceForm.Id)
+                filled = Identifier.Of(filled);
             return new MappedValue(filled, length > longest ? CellCheck.TooLong(source.Field.Name, length, longest) : null, pattern,
                 row.Row, -1);
         }
         string column = source.Column!.Trim();
-        SheetCell cell = wide.Cell(row, column);
+        SheetCell cell = source.Form switch
+        {
+            SourceForm.Comment => SheetCell.OfText(wide.LookOf(row, wide.OrdinalOf[column])?.Comment ?? ""),
+            SourceForm.Fill => SheetCell.OfText(wide.LookOf(row, wide.OrdinalOf[column])?.Fill ?? ""),
+            _ => wide.Cell(row, column),
+        };
         (string text, Finding? fault) = ColumnValue.Of(source, cell, mapping.Form, wide.IsDate1904);
         return new MappedValue(text, fault, cell.Text, row.Row, wide.OrdinalOf[column]);
     }
@@ -114,8 +174,9 @@ internal sealed class MappedRows(WideTable wide, Mapping mapping, TableSources t
             }
             else
             {
+                int number = wide.NumberOf(earlier.Row);
                 findings.Add(Locate(new Finding(FindingCode.RowsDisagree, FindingText.Quote(later.Original),
-                    Invariant($"{FindingText.Quote(earlier.Original)}, as row {earlier.Row} says of the same {table.Schema.Name[..^1]}"),
+                    Invariant($"{FindingText.Quote(earlier.Original)}, as row {number} says of the same {table.Schema.Name[..^1]}"),
                     "correct one of the two rows, or give the two different ids"), next, i));
             }
         }

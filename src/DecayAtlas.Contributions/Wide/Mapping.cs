@@ -2,9 +2,49 @@ namespace DecayAtlas.Contributions.Wide;
 
 /// <param name="HeaderRow">1-based row of the names of the columns.</param>
 /// <param name="Encoding">Null when nothing was stated.</param>
+/// <param name="AsFound">What was said of the layout where the table is laid out by the rules of <see cref="TableLayout"/>; null where it
+/// is read as it stands.</param>
 internal sealed record WideForm(
     string? Sheet, int HeaderRow, string? Encoding, char Separator, bool IsDecimalComma, DateOrder DateOrder,
-    IReadOnlySet<string> EmptyWords);
+    IReadOnlySet<string> EmptyWords, LayoutWishes? AsFound = null)
+{
+    /// <summary>Columns of running numbers, made for ids.</summary>
+    public IReadOnlyList<CountedColumn> Counted { get; init; } = [];
+
+    /// <summary>Rows that are no part of the contribution, as 12 or Weighings!B12.</summary>
+    public IReadOnlySet<string> LeaveOutRows { get; init; } = new HashSet<string>();
+}
+
+/// <summary>Numbers 1, 2, 3, ... the rows that agree in all of <paramref name="Within"/>, in their order.</summary>
+internal sealed record CountedColumn(string Name, IReadOnlyList<string> Within);
+
+/// <summary>How the text of a cell becomes a value, where it is not simply one.</summary>
+internal enum SourceForm
+{
+    Plain,
+    Degrees,
+
+    /// <summary>An id is made of a name.</summary>
+    Id,
+
+    /// <summary>Only the listed words count; any other text is nothing.</summary>
+    Listed,
+
+    /// <summary>What stands beside a number in its cell.</summary>
+    Beside,
+
+    /// <summary>The note that hangs on the cell.</summary>
+    Comment,
+
+    /// <summary>The colour of the cell, RRGGBB.</summary>
+    Fill,
+
+    /// <summary>A mass that was lost, in grams or as a share, from the first mass of the row.</summary>
+    Loss,
+
+    /// <summary>The share of the first mass of the row that is left.</summary>
+    Remaining,
+}
 
 /// <summary>Where the values of one field come from: a column, a fixed value, or a pattern with columns in it.</summary>
 /// <param name="Unit">Unit of the column; null for the unit of the field.</param>
@@ -13,8 +53,40 @@ internal sealed record WideForm(
 /// <param name="Place">JSON Pointer into the mapping.</param>
 /// <param name="IsOwn">In a row of a burial: stated for this bag alone, not for both.</param>
 internal sealed record FieldSource(
-    FieldSchema Field, string? Column, string? Value, string? Pattern, string? Unit, DateOrder DateOrder, bool IsDegrees,
-    IReadOnlyDictionary<string, string> Words, string Place, bool IsOwn);
+    FieldSchema Field, string? Column, string? Value, string? Pattern, string? Unit, DateOrder DateOrder,
+    IReadOnlyDictionary<string, string> Words, string Place, bool IsOwn)
+{
+    public SourceForm Form { get; init; }
+
+    /// <summary>Overrules that of the file when stated; '\0' where cells with a point and cells with a comma stand together.</summary>
+    public char? DecimalSign { get; init; }
+
+    /// <summary>The sign between thousands; '\0' for none.</summary>
+    public char Thousands { get; init; }
+
+    /// <summary>Cells may state a unit of their own, and have words beside the number.</summary>
+    public bool IsWritten { get; init; }
+
+    /// <summary>The year of dates that have none.</summary>
+    public int? Year { get; init; }
+
+    /// <summary>Years of two digits are of this century, as 2000.</summary>
+    public int? Century { get; init; }
+
+    /// <summary>A share is of all that was weighed, not of the litter without its bag.</summary>
+    public bool IsShareOfAll { get; init; }
+
+    /// <summary>There is nothing where this column holds one of these words.</summary>
+    public (string Column, IReadOnlyList<string> Words)? Unless { get; init; }
+
+    /// <summary>Where to look when this gives nothing; texts of notes are joined.</summary>
+    public IReadOnlyList<FieldSource> Or { get; init; } = [];
+
+    /// <summary>It and all that are looked at in its place.</summary>
+    public IEnumerable<FieldSource> WithOthers => Or.SelectMany(other => other.WithOthers).Prepend(this);
+
+    public bool IsShare => Form is SourceForm.Loss or SourceForm.Remaining;
+}
 
 /// <summary>The sources of one table; seen from a row of a burial, those of its fast or its slow bag.</summary>
 internal sealed record TableSources(TableSchema Schema, IReadOnlyList<FieldSource> Sources);

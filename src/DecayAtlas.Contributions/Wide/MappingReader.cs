@@ -18,6 +18,16 @@ internal sealed class MappingReader(YamlDocument document, FindingList findings)
         return reader.ReadToEnd();
     });
 
+    /// <summary>The signs between cells by their names.</summary>
+    public static IReadOnlyDictionary<string, char> Separators { get; } = new Dictionary<string, char>
+    {
+        ["comma"] = ',',
+        ["semicolon"] = ';',
+        ["tab"] = '\t',
+        ["bar"] = '|',
+        ["spaces"] = TextTable.Spaces,
+    };
+
     public static string Schema => SchemaText.Value;
 
     /// <summary>Reads a mapping; null when it has findings.</summary>
@@ -102,13 +112,39 @@ internal sealed class MappingReader(YamlDocument document, FindingList findings)
                 "a field for it, or its name under leave_out", "give it to a field or move it to leave_out");
         }
 
-        WideForm wide = new((string?)form["sheet"],
-            form["header_row"] is { } at ? (int)double.Parse(TextOf(at), CultureInfo.InvariantCulture) : 1,
-            (string?)form["encoding"], (string?)form["separator"] switch { "semicolon" => ';', "tab" => '\t', _ => ',' },
-            (string?)form["decimal_sign"] == "comma", OrderOf(form), Words(form["empty_words"]).ToHashSet());
+        int? headerRow = form["header_row"] is { } at ? (int)double.Parse(TextOf(at), CultureInfo.InvariantCulture) : null;
+        char? separator = (string?)form["separator"] is { } name ? Separators[name] : null;
+        LayoutWishes? asFound = (string?)form["layout"] == "as-found"
+            ? new LayoutWishes((string?)form["sheet"], headerRow, separator,
+                form["layout_answers"] is { } answers ? TextsOf(answers) : LayoutWishes.None.Answers) : null;
+        TellLayoutAtOdds(form, asFound);
+        WideForm wide = new((string?)form["sheet"], headerRow ?? 1, (string?)form["encoding"], separator ?? ',',
+            (string?)form["decimal_sign"] == "comma", OrderOf(form), Words(form["empty_words"]).ToHashSet(), asFound)
+        {
+            Counted =
+            [
+                .. (form["count"] as JsonArray ?? []).Select(count => new CountedColumn((string)count!["name"]!,
+                    [.. Words(count["within"])])),
+            ],
+            LeaveOutRows = (form["leave_out_rows"] as JsonArray ?? []).Select(row => TextOf(row!)).ToHashSet(),
+        };
         return new Mapping(document.Path, wide, tables,
             [.. (stated ?? []).Select((lot, i) => new StatedLot(TextsOf(lot!), Invariant($"/lots/{i}")))],
             TextsOf(root["package"]!), [.. Words(root["leave_out"])], document);
+    }
+
+    private void TellLayoutAtOdds(JsonObject form, LayoutWishes? asFound)
+    {
+        if (asFound is null && form["layout_answers"] is not null)
+        {
+            Tell("/file/layout_answers", FindingCode.MappingBroken, "layout_answers without layout: as-found",
+                "layout_answers only where the layout is found by the program", "add layout: as-found, or take layout_answers out");
+        }
+        if (asFound is null && (string?)form["separator"] == "spaces")
+        {
+            Tell("/file/separator", FindingCode.MappingBroken, "separator: spaces without layout: as-found",
+                "spaces only where the layout is found by the program", "add layout: as-found");
+        }
     }
 
     // What one row is decides which sections there must be, and which there cannot be.
@@ -154,7 +190,7 @@ internal sealed class MappingReader(YamlDocument document, FindingList findings)
             Add(own, $"/{role}/{table}", isOwn: true);
         if (role is not null && schema.FindOrdinal("role") >= 0 && !sources.ContainsKey("role"))
         {
-            sources["role"] = new FieldSource(schema.Fields[schema.OrdinalOf("role")], null, role, null, null, DateOrder.Unstated, false,
+            sources["role"] = new FieldSource(schema.Fields[schema.OrdinalOf("role")], null, role, null, null, DateOrder.Unstated,
                 new Dictionary<string, string>(), "/" + role, false);
         }
 
@@ -185,18 +221,43 @@ internal sealed class MappingReader(YamlDocument document, FindingList findings)
         }
     }
 
-    private static FieldSource SourceOf(FieldSchema field, JsonObject node, string place, bool isOwn) => new(
+    private static FieldSource SourceOf(FieldSchema field, JsonObject node, string place, bool isOwn) => new FieldSource(
         field,
         (string?)node["column"],
         node["value"] is { } value ? TextOf(value) : null,
         (string?)node["pattern"],
         (string?)node["unit"],
         OrderOf(node),
-        (string?)node["form"] == "degrees-minutes-seconds",
         (node["words"] as JsonObject ?? []).DistinctBy(entry => entry.Key.Trim())
             .ToDictionary(entry => entry.Key.Trim(), entry => TextOf(entry.Value!)),
         place,
-        isOwn);
+        isOwn)
+    {
+        Form = (string?)node["form"] switch
+        {
+            "degrees-minutes-seconds" => SourceForm.Degrees,
+            "id" => SourceForm.Id,
+            "listed" => SourceForm.Listed,
+            "beside-number" => SourceForm.Beside,
+            "comment" => SourceForm.Comment,
+            "colour" => SourceForm.Fill,
+            "loss" => SourceForm.Loss,
+            "remaining" => SourceForm.Remaining,
+            _ => SourceForm.Plain,
+        },
+        DecimalSign = (string?)node["decimal_sign"] switch { "comma" => ',', "point" => '.', "either" => '\0', _ => null },
+        Thousands = (string?)node["thousands"] switch { "comma" => ',', "point" => '.', "space" => ' ', "apostrophe" => '\'', _ => '\0' },
+        IsWritten = (bool?)node["as_written"] ?? false,
+        Year = NumberOf(node["year"]),
+        Century = NumberOf(node["century"]),
+        IsShareOfAll = (string?)node["share_of"] == "all",
+        Unless = node["unless"] is JsonObject unless ? ((string)unless["column"]!, [.. Words(unless["words"])]) : null,
+        Or = [.. (node["or"] as JsonArray ?? []).Select((other, i) => SourceOf(field, other!.AsObject(), Invariant($"{place}/or/{i}"),
+            isOwn))],
+    };
+
+    private static int? NumberOf(JsonNode? node) =>
+        node is null ? null : (int)double.Parse(TextOf(node), CultureInfo.InvariantCulture);
 
     private static string? TwiceIn(JsonObject words)
     {
@@ -215,7 +276,9 @@ internal sealed class MappingReader(YamlDocument document, FindingList findings)
                 + "pattern", "just one of them, as it says where the value comes from");
         }
 
-        if (source.Unit is { } unit && !units.Contains(unit))
+        if (source.IsShare && field.Name != "mass_final_g")
+            return ("a loss or a remaining share for " + field.Name, "form: loss and form: remaining only for mass_final_g");
+        if (source.Unit is { } unit && !units.Contains(unit) && !(source.IsShare && unit is "percent" or "fraction"))
         {
             return ($"the unit {unit} for {field.Name}", units.Count == 0 ? "no unit, as the field has none to choose"
                 : "one of " + string.Join(", ", units));
@@ -223,10 +286,15 @@ internal sealed class MappingReader(YamlDocument document, FindingList findings)
 
         if (source.DateOrder != DateOrder.Unstated && field.Type != FieldType.Date)
             return ($"date_order for {field.Name}", "date_order only for a date");
-        if (source.IsDegrees && !field.Name.StartsWith("decimal_l", StringComparison.Ordinal))
+        foreach (FieldSource other in source.Or)
+        {
+            if (WhyAtOdds(other) is { } why)
+                return why;
+        }
+        if (source.Form == SourceForm.Degrees && !field.Name.StartsWith("decimal_l", StringComparison.Ordinal))
             return ($"form for {field.Name}", "form only for decimal_latitude and decimal_longitude");
-        if (source.Pattern is { } pattern && RowPattern.WhyBroken(pattern) is { } why)
-            return ($"the pattern {FindingText.Quote(pattern)}, {why}", "names of columns in braces between plain text");
+        if (source.Pattern is { } pattern && RowPattern.WhyBroken(pattern) is { } fault)
+            return ($"the pattern {FindingText.Quote(pattern)}, {fault}", "names of columns in braces between plain text");
         return null;
     }
 

@@ -18,8 +18,16 @@ internal enum DateOrder
 /// one is possible.</summary>
 internal static partial class StatedDate
 {
-    public static (string Text, Finding? Fault) Read(FieldSchema field, string text, DateOrder order)
+    public static (string Text, Finding? Fault) Read(FieldSchema field, string text, DateOrder order, int? year = null, int? century = null)
     {
+        if (MonthNames.Read(text) is { } read && (read.IsNamed || read.Year is null || (read.IsShortYear && century is not null))
+            && (read.Year is null ? year : read.IsShortYear ? century + read.Year : read.Year) is { } fullYear
+            && (read.IsNamed || order is DateOrder.Dmy or DateOrder.Mdy))
+        {
+            bool isMonthFirst = !read.IsNamed && order == DateOrder.Mdy;
+            (int dayOfMonth, int month) = isMonthFirst ? (read.Second, read.First) : (read.First, read.Second);
+            return (Invariant($"{fullYear:0000}-{month:00}-{dayOfMonth:00}"), null);
+        }
         if (order is DateOrder.Serial1900 or DateOrder.Serial1904)
         {
             return SheetValue.DayOf(text, order == DateOrder.Serial1904) is { } day ? (day, null)

@@ -3,6 +3,87 @@ namespace DecayAtlas.Contributions.Wide;
 /// <param name="Rows">The rows below the header.</param>
 internal sealed record WideTable(Sheet Sheet, IReadOnlyDictionary<string, int> OrdinalOf, IReadOnlyList<SheetRow> Rows, bool IsDate1904)
 {
+    private int[] _numbers = [];
+
+    /// <summary>Where the cells of a table that was laid out stand; null where it is read as it stands.</summary>
+    public TidyTable? Tidy { get; private init; }
+
+    /// <summary>A table that was laid out: its rows are numbered from 1, and know where they stand in the file.</summary>
+    public static WideTable? Of(TidyTable tidy, string file, Mapping mapping, FindingList findings)
+    {
+        int before = findings.Count;
+        tidy = WithCounts(tidy with { Rows = [.. tidy.Rows.Where(row => !mapping.Form.LeaveOutRows.Contains(RowName(row)))] },
+            mapping.Form.Counted);
+        Dictionary<string, int> ordinals = [];
+        for (int i = 0; i < tidy.Columns.Count; i++)
+            ordinals[tidy.Columns[i].Name.Trim()] = i;
+        SheetRow[] rows = [.. tidy.Rows.Select((row, i) => new SheetRow(i + 1, [.. row.Select(cell => cell.Value)]))];
+        Sheet sheet = new(file, tidy.Columns[0].Place.Sheet, rows);
+        TellOther(sheet, ordinals, mapping, findings, (finding, column) =>
+            findings.Add(column < 0 ? finding with { File = file } : Placed(finding, tidy.Columns[column].Place)));
+        WideTable wide = new(sheet, ordinals, rows, tidy.IsDate1904) { Tidy = tidy, _numbers = Numbers(tidy) };
+        return findings.Count > before ? null : wide;
+    }
+
+    // columns of running numbers behind those of the table
+    private static TidyTable WithCounts(TidyTable tidy, IReadOnlyList<CountedColumn> counted)
+    {
+        foreach (CountedColumn count in counted)
+        {
+            int[] within = [.. count.Within.Select(name => tidy.Columns.ToList().FindIndex(column => column.Name.Trim() == name.Trim()))
+                .Where(at => at >= 0)];
+            Dictionary<string, int> seen = [];
+            tidy = tidy with
+            {
+                Columns = [.. tidy.Columns, new TidyColumn(count.Name, null, tidy.Columns[0].Place)],
+                Rows =
+                [
+                    .. tidy.Rows.Select(row =>
+                    {
+                        string key = string.Join('\n', within.Select(at => row[at].Value.Text.Trim()));
+                        int number = seen[key] = seen.GetValueOrDefault(key) + 1;
+                        return (IReadOnlyList<TidyCell>)[.. row, new TidyCell(SheetCell.OfText(Invariant($"{number}")), row[0].Place,
+                            null)];
+                    }),
+                ],
+            };
+        }
+        return tidy;
+    }
+
+    /// <summary>How a mapping names a row that was laid out: its line, or its first cell in a workbook.</summary>
+    public static string RowName(IReadOnlyList<TidyCell> row)
+    {
+        CellPlace place = row.GroupBy(cell => (cell.Place.Sheet, cell.Place.Row)).MaxBy(group => group.Count())!.First().Place;
+        return place.Sheet is { } sheet ? $"{sheet}!{CellReference.Of(place.Column, place.Row)}" : Invariant($"{place.Row}");
+    }
+
+    public CellLook? LookOf(SheetRow row, int column) => Tidy?.Rows[row.Row - 1][column].Look;
+
+    /// <summary>Gives a finding its place in the file; column -1 stands for the row as a whole.</summary>
+    public Finding Place(Finding finding, int row, int column = -1)
+    {
+        if (Tidy is null)
+            return Sheet.Place(finding, row, column);
+        return column >= 0 ? Placed(finding, Tidy.Rows[row - 1][column].Place)
+            : Placed(finding, Tidy.Rows[row - 1][0].Place) with { Row = NumberOf(row), Cell = null };
+    }
+
+    /// <summary>The number of a row in the file.</summary>
+    public int NumberOf(int row) => Tidy is null ? row : _numbers[row - 1];
+
+    // Where most cells of a row stand: some were filled down from above, or joined from elsewhere.
+    private static int[] Numbers(TidyTable tidy) =>
+        [.. tidy.Rows.Select(row => row.GroupBy(cell => cell.Place.Row).MaxBy(group => group.Count())!.Key)];
+
+    private static Finding Placed(Finding finding, CellPlace place) => finding with
+    {
+        File = place.File,
+        Sheet = place.Sheet,
+        Row = place.Row,
+        Cell = place.Sheet is null ? null : CellReference.Of(place.Column, place.Row),
+    };
+
     public static WideTable? Of(Sheet sheet, bool isDate1904, Mapping mapping, FindingList findings)
     {
         int before = findings.Count;
@@ -29,43 +110,12 @@ internal sealed record WideTable(Sheet Sheet, IReadOnlyDictionary<string, int> O
                     "give one of the two another name, in the table and in the mapping"), i);
             }
         }
-        if (!Named(mapping).Any(named => ordinals.ContainsKey(named.Name)))
-        {
-            string found = $"none of the columns that {mapping.File} names, but {FindingText.Quote(string.Join(' ', ordinals.Keys))}";
-            Tell(new Finding(FindingCode.HeaderMissing, found, "the header with these columns",
-                "state separator: or header_row: under file: in the mapping, or write the names as they stand in the header"), -1);
+        if (!TellOther(sheet, ordinals, mapping, findings, Tell))
             return null;
-        }
-        TellAbsent();
-        TellUndecided();
         TellBeyond();
         return findings.Count > before ? null : new WideTable(sheet, ordinals, rows, isDate1904);
 
         void Tell(Finding finding, int column) => findings.Add(sheet.Place(finding, header.Row, column));
-
-        void TellAbsent()
-        {
-            HashSet<string> told = [];
-            foreach ((string name, string place) in Named(mapping)
-                .Where(named => !ordinals.ContainsKey(named.Name) && told.Add(named.Name)))
-            {
-                string mend = Nearest.Of(name, ordinals.Keys) is { } near ? $"write {FindingText.Quote(near)}, if that was meant"
-                    : "write the name as it stands in the header";
-                findings.Add(new Finding(FindingCode.ColumnMissing, mapping.File, mapping.LineOf(place), JsonPlace.NameOf(place),
-                    $"the column {FindingText.Quote(name)}, which {sheet.File} does not have", "the name of a column of its header", mend));
-            }
-        }
-
-        void TellUndecided()
-        {
-            HashSet<string> decided = [.. Named(mapping).Select(named => named.Name), .. mapping.LeaveOut];
-            foreach ((string name, int column) in ordinals.Where(column => !decided.Contains(column.Key)))
-            {
-                Tell(new Finding(FindingCode.ColumnUndecided, "", null, name, $"a column that {mapping.File} says nothing of",
-                    "every column given to a field or left out on purpose",
-                    "give it to a field in the mapping, or name it under leave_out"), column);
-            }
-        }
 
         void TellBeyond()
         {
@@ -97,10 +147,53 @@ internal sealed record WideTable(Sheet Sheet, IReadOnlyDictionary<string, int> O
         }
     }
 
+    // Whether the names of the table are those of the mapping; each that is lacking on either side is told.
+    private static bool TellOther(Sheet sheet, Dictionary<string, int> ordinals, Mapping mapping, FindingList findings,
+        Action<Finding, int> tell)
+    {
+        if (!Named(mapping).Any(named => ordinals.ContainsKey(named.Name)))
+        {
+            string found = $"none of the columns that {mapping.File} names, but {FindingText.Quote(string.Join(' ', ordinals.Keys))}";
+            tell(new Finding(FindingCode.HeaderMissing, found, "the header with these columns",
+                "state separator: or header_row: under file: in the mapping, or write the names as they stand in the header"), -1);
+            return false;
+        }
+        TellAbsent();
+        TellUndecided();
+        return true;
+
+        void TellAbsent()
+        {
+            HashSet<string> told = [];
+            foreach ((string name, string place) in Named(mapping)
+                .Where(named => !ordinals.ContainsKey(named.Name) && told.Add(named.Name)))
+            {
+                string mend = Nearest.Of(name, ordinals.Keys) is { } near ? $"write {FindingText.Quote(near)}, if that was meant"
+                    : "write the name as it stands in the header";
+                findings.Add(new Finding(FindingCode.ColumnMissing, mapping.File, mapping.LineOf(place), JsonPlace.NameOf(place),
+                    $"the column {FindingText.Quote(name)}, which {sheet.File} does not have", "the name of a column of its header", mend));
+            }
+        }
+
+        void TellUndecided()
+        {
+            HashSet<string> decided = [.. Named(mapping).Select(named => named.Name), .. mapping.LeaveOut];
+            foreach ((string name, int column) in ordinals.Where(column => !decided.Contains(column.Key)))
+            {
+                tell(new Finding(FindingCode.ColumnUndecided, "", null, name, $"a column that {mapping.File} says nothing of",
+                    "every column given to a field or left out on purpose",
+                    "give it to a field in the mapping, or name it under leave_out"), column);
+            }
+        }
+    }
+
     public SheetCell Cell(SheetRow row, string column) => row[OrdinalOf[column]];
 
     private static IEnumerable<(string Name, string Place)> Named(Mapping mapping) => mapping.Tables
         .SelectMany(table => table.Sources)
+        .SelectMany(source => source.WithOthers)
+        .SelectMany(source => source.Unless is { } unless ? [source, source with { Column = unless.Column, Pattern = null }]
+            : new[] { source })
         .SelectMany(source => source.Column is { } column ? [(column.Trim(), source.Place)]
             : source.Pattern is { } pattern ? RowPattern.Columns(pattern).Select(name => (name.Trim(), source.Place)) : []);
 }

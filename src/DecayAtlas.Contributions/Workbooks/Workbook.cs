@@ -30,6 +30,15 @@ internal sealed record Workbook(IReadOnlyList<Sheet> Sheets, bool IsDate1904)
         }
         if (WorkbookGuard.Pass(bytes, file.Path, limits, findings) is not { } guard)
             return null;
+        return Guarded(bytes, guard, limits, file.Path, findings);
+    }
+
+    /// <summary>A workbook of the format before .xlsx; its limits are those of the file itself, of which nothing is packed.</summary>
+    public static Workbook? OpenOld(MemoryStream bytes, string file, IntakeLimits limits, FindingList findings) =>
+        Guarded(bytes, null, limits, file, findings);
+
+    private static Workbook? Guarded(MemoryStream bytes, WorkbookGuard? guard, IntakeLimits limits, string file, FindingList findings)
+    {
         bytes.Position = 0;
         try
         {
@@ -38,7 +47,13 @@ internal sealed record Workbook(IReadOnlyList<Sheet> Sheets, bool IsDate1904)
                 findings.Time.Ask();
                 return read;
             });
-            return Read(watched, guard, limits, file.Path, findings);
+            return Read(watched, guard, limits, file, findings);
+        }
+        catch (InvalidPasswordException)
+        {
+            findings.Add(FindingCode.WorkbookKind, file, "a workbook with a password", "a workbook without a password",
+                "save it again without a password");
+            return null;
         }
         // What the library is known to throw at parts that are well-formed XML but not a workbook; a finding, whichever it is.
         catch (Exception fault)
@@ -46,7 +61,7 @@ internal sealed record Workbook(IReadOnlyList<Sheet> Sheets, bool IsDate1904)
             or NullReferenceException or KeyNotFoundException or InvalidOperationException or IndexOutOfRangeException
             or System.Xml.XmlException || ZipListing.IsBroken(fault))
         {
-            findings.Add(FindingCode.WorkbookBroken, file.Path, "parts that do not make a workbook",
+            findings.Add(FindingCode.WorkbookBroken, file, "parts that do not make a workbook",
                 "a workbook as a spreadsheet program saves it", "open it in a spreadsheet program and save it again as .xlsx");
             return null;
         }
@@ -60,11 +75,13 @@ internal sealed record Workbook(IReadOnlyList<Sheet> Sheets, bool IsDate1904)
     public Sheet? Find(string name) =>
         Sheets.FirstOrDefault(sheet => string.Equals(sheet.Name!.Trim(), name, StringComparison.OrdinalIgnoreCase));
 
-    private static Workbook? Read(Stream bytes, WorkbookGuard guard, IntakeLimits limits, string file, FindingList findings)
+    private static Workbook? Read(Stream bytes, WorkbookGuard? guard, IntakeLimits limits, string file, FindingList findings)
     {
         // The library asks for the code page of older formats, even where it does not need it.
         Encoding.RegisterProvider(Windows1252.Provider.Instance);
-        using IExcelDataReader reader = ExcelReaderFactory.CreateOpenXmlReader(bytes, new ExcelReaderConfiguration { LeaveOpen = true });
+        ExcelReaderConfiguration configuration = new() { LeaveOpen = true };
+        using IExcelDataReader reader = guard is null ? ExcelReaderFactory.CreateBinaryReader(bytes, configuration)
+            : ExcelReaderFactory.CreateOpenXmlReader(bytes, configuration);
         List<Sheet> sheets = [];
         long visited = 0, held = 0;
         do
@@ -74,8 +91,10 @@ internal sealed record Workbook(IReadOnlyList<Sheet> Sheets, bool IsDate1904)
             if (HalfLetter.IsIn(name))
                 findings.Add(JsonLetters.Broken("the name of a sheet") with { File = file });
             int number = 0;
-            int widthOfFailed = guard.WidthOfFailed(name);
+            int widthOfFailed = guard?.WidthOfFailed(name) ?? 0;
             int width = Math.Max(reader.FieldCount, widthOfFailed);
+            if (guard is null && width > limits.MaxColumns)
+                throw new InvalidDataException("A sheet is wider than a table may be.");
             while (reader.Read())
             {
                 findings.Time.Ask();
@@ -85,7 +104,7 @@ internal sealed record Workbook(IReadOnlyList<Sheet> Sheets, bool IsDate1904)
                 int filled = 0;
                 for (int column = 0; column < width; column++)
                 {
-                    cells[column] = column < widthOfFailed && guard.FailedCells.TryGetValue((name, column, number), out SheetCell failed)
+                    cells[column] = column < widthOfFailed && guard!.FailedCells.TryGetValue((name, column, number), out SheetCell failed)
                         ? failed
                         : column < reader.FieldCount ? CellOf(reader.GetValue(column)) : SheetCell.Empty;
                     if (HalfLetter.IsIn(cells[column].Text))   // a workbook writes one as _xD800_
@@ -118,7 +137,7 @@ internal sealed record Workbook(IReadOnlyList<Sheet> Sheets, bool IsDate1904)
             sheets.Add(new Sheet(file, HalfLetter.Replaced(name), rows));
         }
         while (reader.NextResult());
-        return new Workbook(sheets, guard.IsDate1904);
+        return new Workbook(sheets, guard?.IsDate1904 ?? false);
     }
 
     private static SheetCell CellOf(object? value) => value switch

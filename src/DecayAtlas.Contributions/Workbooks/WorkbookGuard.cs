@@ -77,6 +77,15 @@ internal sealed class WorkbookGuard
         return null;
     }
 
+    /// <summary>No document type definitions, and nothing from elsewhere.</summary>
+    public static XmlReaderSettings XmlSettings() => new()
+    {
+        DtdProcessing = DtdProcessing.Prohibit,
+        XmlResolver = null,
+        IgnoreComments = true,
+        IgnoreWhitespace = true,
+    };
+
     private void Walk(Stream stream)
     {
         using ZipArchive archive = new(stream, ZipArchiveMode.Read, leaveOpen: true);
@@ -117,13 +126,7 @@ internal sealed class WorkbookGuard
 
     private void WalkXml(WatchedStream content, string part)
     {
-        using XmlReader xml = XmlReader.Create(content, new XmlReaderSettings
-        {
-            DtdProcessing = DtdProcessing.Prohibit,
-            XmlResolver = null,
-            IgnoreComments = true,
-            IgnoreWhitespace = true,
-        });
+        using XmlReader xml = XmlReader.Create(content, XmlSettings());
         string? root = null;
         CellWalk cells = new(this, part);
         while (xml.Read())

@@ -41,7 +41,7 @@ internal sealed class CheckCommand(Screen screen) : PlainCommand<CheckCommand.Se
         if (settings.Report is { } report && !IsMarkdown(report) && !IsHtml(report))
             throw new ConfigurationException($"--report {report}: a report is a .md or a .html file; give it one of these endings.");
         if (settings.Mapping is { } mapping)
-            NamedPath.RequireFile(mapping, "mapping", "correct the path, or let decayatlas map-columns propose a mapping");
+            NamedPath.RequireFile(mapping, "mapping", "correct the path, or let decayatlas map-columns write one");
         NamedPath.Require(settings.Path, "contribution");
 
         Phrases words = SenderWords.Find(settings.Language) ?? throw new ConfigurationException($"--language {settings.Language}: "

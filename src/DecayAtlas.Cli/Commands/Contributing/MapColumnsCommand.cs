@@ -1,47 +1,157 @@
 using System.ComponentModel;
+using System.Globalization;
 using System.Text;
 using Spectre.Console.Cli;
 
 namespace DecayAtlas.Cli.Commands.Contributing;
 
-/// <summary>Proposes a mapping for an unknown wide table and writes it for a person to finish.</summary>
+/// <summary>Asks about a table what only its sender knows, and writes the mapping by which it is read.</summary>
 internal sealed class MapColumnsCommand(Screen screen) : PlainCommand<MapColumnsCommand.Settings>
 {
     internal sealed class Settings : CommandSettings
     {
         [CommandArgument(0, "<FILE>")]
-        [Description("A wide table: .xlsx, .csv, .tsv or .txt.")]
+        [Description("A table as you have it: .xlsx, .xls, .ods, .csv, .tsv, .txt.")]
         public required string File { get; init; }
 
+        [CommandOption("--language <CODE>")]
+        [Description("The language of the questions, as de; en unless stated.")]
+        [DefaultValue("en")]
+        public required string Language { get; init; }
+
         [CommandOption("--sheet <NAME>")]
-        [Description("The sheet to map, where a workbook has several.")]
+        [Description("The sheet to read, where it is not found by itself.")]
         public string? Sheet { get; init; }
 
+        [CommandOption("--separator <SIGN>")]
+        [Description("comma, semicolon, tab or bar, where the program guesses wrong.")]
+        public string? Separator { get; init; }
+
+        [CommandOption("--header-row <NUMBER>")]
+        [Description("The row with the names of the columns, where the program guesses wrong.")]
+        public int? HeaderRow { get; init; }
+
+        [CommandOption("--answer <ID=VALUE>")]
+        [Description("The answer to a question, by its id; may be given several times.")]
+        public string[] Answers { get; init; } = [];
+
         [CommandOption("--output <FILE>")]
-        [Description(
-            "Where the mapping is written; NAME.mapping.yaml beside the table unless stated. A file that is there is not overwritten.")]
+        [Description("Where the mapping is written; NAME.mapping.yaml beside the table unless stated.")]
         public string? Output { get; init; }
+
+        [CommandOption("--replace")]
+        [Description("Write over a mapping that is there.")]
+        public bool Replace { get; init; }
+
+        [CommandOption("--json")]
+        [Description("Print what was told and what is asked as JSON, and nothing else.")]
+        public bool Json { get; init; }
     }
 
     protected override int Execute(Settings settings)
     {
         NamedPath.RequireFile(settings.File, "table");
         string output = settings.Output ?? Path.ChangeExtension(settings.File, null) + ".mapping.yaml";
-        if (File.Exists(output))
+        if (File.Exists(output) && !settings.Replace)
         {
-            throw new ConfigurationException($"{output} is there already and may hold somebody's decisions; move it away, or name "
-                + "another file with --output.");
+            throw new ConfigurationException($"{output} is there already and may hold somebody's decisions; move it away, name another "
+                + "file with --output, or write over it with --replace.");
         }
-
-        (MappingProposal? proposal, IReadOnlyList<Finding> findings) =
-            MappingProposal.For(settings.File, IntakeLimits.Default, settings.Sheet);
-        screen.Lines(findings);
-        if (proposal is null)
+        Phrases words = SenderWords.Find(settings.Language) ?? throw new ConfigurationException($"--language {settings.Language}: "
+            + $"expected one of {string.Join(", ", SenderWords.Known)}.");
+        Dictionary<string, string> answers = AnswersOf(settings.Answers);
+        TableWishes wishes = new(settings.Sheet, SeparatorOf(settings.Separator), HeaderRowOf(settings.HeaderRow));
+        DateOnly today = DateOnly.FromDateTime(DateTime.UtcNow);
+        Inquiry inquiry = Ask();
+        TellUnknown(answers, inquiry);
+        if (!settings.Json && inquiry.Mapping is null && screen.CanAsk)
+            inquiry = QuestionPrompt.Through(screen, words, answers, Ask);
+        if (settings.Json)
+        {
+            screen.Json(new
+            {
+                told = inquiry.Told,
+                questions = inquiry.Questions,
+                findings = inquiry.Findings,
+                answers,
+                mapping = inquiry.Mapping,
+            });
+        }
+        if (inquiry.Mapping is not { } mapping)
+        {
+            if (!settings.Json)
+                ShowOpen(inquiry, settings.File, words);
             return RecordedRun.NeedsPerson;
-        using (FileStream stream = new(output, FileMode.CreateNew, FileAccess.Write))
-            stream.Write(new UTF8Encoding(false).GetBytes(proposal.Text));
-        screen.Line($"{output}: {proposal.Decisions} decisions are left to you, each marked TODO or listed under undecided, with a "
-            + $"remark. Then run: decayatlas check {settings.File}");
+        }
+        File.WriteAllText(output, mapping, new UTF8Encoding(false));
+        if (settings.Json)
+            return RecordedRun.Done;
+        if (!screen.CanAsk)
+            screen.Lines(inquiry.Told.Select(told => told.Text));
+        screen.Line(words.Say("ask.written", output, settings.File));
         return RecordedRun.Done;
+
+        Inquiry Ask() => SheetInquiry.Of(settings.File, null, answers, words, IntakeLimits.Default, today, wishes);
+    }
+
+    private static Dictionary<string, string> AnswersOf(string[] stated)
+    {
+        Dictionary<string, string> answers = [];
+        foreach (string answer in stated)
+        {
+            int at = answer.IndexOf('=', StringComparison.Ordinal);
+            if (at < 1 || at == answer.Length - 1)
+                throw new ConfigurationException($"--answer {answer}: expected the id of a question, = and its answer, as date-order=dmy.");
+            answers[answer[..at].Trim()] = answer[(at + 1)..].Trim();
+        }
+        return answers;
+    }
+
+    private static char? SeparatorOf(string? stated) => stated switch
+    {
+        null => null,
+        "comma" or "," => ',',
+        "semicolon" or ";" => ';',
+        "tab" => '\t',
+        "bar" or "|" => '|',
+        _ => throw new ConfigurationException($"--separator {stated}: expected comma, semicolon, tab or bar."),
+    };
+
+    private static int? HeaderRowOf(int? stated) => stated is null or (>= 1 and <= 1000) ? stated
+        : throw new ConfigurationException(string.Create(CultureInfo.InvariantCulture,
+            $"--header-row {stated}: expected a row from 1 to 1000."));
+
+    // an answer that is none of the choices would be asked for ever
+    private static void TellUnknown(Dictionary<string, string> answers, Inquiry inquiry)
+    {
+        foreach (Question question in inquiry.Questions)
+        {
+            if (answers.TryGetValue(question.Id, out string? answer))
+            {
+                string expected = question.Kind == QuestionKind.Choice ? "one of "
+                    + string.Join(", ", question.Choices.Select(choice => choice.Value))
+                    : question.Kind == QuestionKind.Day ? "a day as 2025-05-14" : question.Kind == QuestionKind.Number ? "a number"
+                        : "another text";
+                throw new ConfigurationException($"--answer {question.Id}={answer}: expected {expected}.");
+            }
+        }
+    }
+
+    private void ShowOpen(Inquiry inquiry, string file, Phrases words)
+    {
+        screen.Lines(inquiry.Findings);
+        screen.Lines(inquiry.Told.Select(told => "- " + told.Text));
+        foreach (Question question in inquiry.Questions)
+        {
+            screen.Line($"{question.Id}: {question.Text}");
+            if (question.Why is { } why)
+                screen.Line("    " + why);
+            if (question.Seen.Count > 0)
+                screen.Line("    " + string.Join("; ", question.Seen.Take(6).Select(QuestionPrompt.Shown)));
+            foreach (Choice choice in question.Choices)
+                screen.Line($"    {choice.Value}{(choice.Value == question.Suggested ? " *" : "")}: {choice.Text}");
+        }
+        if (inquiry.Questions.Count > 0)
+            screen.Line(words.Say("ask.how", inquiry.Questions.Count, file, inquiry.Questions[0].Id));
     }
 }

@@ -1,0 +1,169 @@
+using System.Globalization;
+using System.Text;
+
+namespace DecayAtlas.Contributions.Layout.Natures;
+
+/// <summary>Words of four languages by which people mark what is no row of a table.</summary>
+internal static class LayoutWords
+{
+    private static readonly HashSet<string> MissingSigns = new(StringComparer.OrdinalIgnoreCase)
+    {
+        "-", "–", "—", "--", "---", "/", "?", "??", "x", ".", "..", "…", "*", "na", "n/a", "n.a.", "nd", "n.d.", "k.a.", "k. a.", "s/d",
+        "nan", "null", "#n/a",
+    };
+
+    private static readonly HashSet<string> Units = new(StringComparer.OrdinalIgnoreCase)
+    {
+        "g", "gr", "mg", "kg", "µg", "gramm", "gram", "grams", "gramme", "grammes", "gramo", "gramos", "cm", "mm", "m", "km", "µm", "um",
+        "in", "ft", "inch", "m asl", "m a.s.l.", "msnm", "m ü. m.", "m ü. nn", "%", "percent", "prozent", "‰", "°c", "° c", "ºc", "celsius",
+        "°", "º", "grad", "deg", "degrees", "grados", "degrés", "d", "day", "days", "tag", "tage", "tagen", "jour", "jours", "dia", "días",
+        "día", "dias", "h", "wochen", "weeks", "semaines", "semanas", "1/d", "/d", "d-1", "d^-1", "d⁻¹", "1/day", "per day", "1/tag",
+        "jour-1", "° n", "° s", "° e", "° w", "° o", "°n", "°s", "°e", "°w", "°o", "g/g", "mg/g", "g/kg", "mg/kg", "m2", "m²", "ha",
+    };
+
+    // Further words that stand in a row of units, but say nothing by themselves.
+    private static readonly HashSet<string> BesideUnits = new(StringComparer.OrdinalIgnoreCase)
+    {
+        "-", "–", "text", "texte", "texto", "id", "nr", "no", "n°", "#", "date", "datum", "fecha", "ja/nein", "yes/no", "oui/non", "sí/no",
+        "code", "name", "j/n", "y/n",
+    };
+
+    private static readonly string[] Months =
+    [
+        "jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec", "jän", "mär", "mrz", "mai", "okt", "dez", "jän",
+        "fév", "fev", "avr", "juin", "juil", "aoû", "aou", "déc", "ene", "abr", "ago", "dic", "set",
+    ];
+
+    private static readonly HashSet<string> Aggregates =
+    [
+        "mittelwert", "mittelwerte", "mittel", "mw", "durchschnitt", "schnitt", "ø", "mean", "means", "average", "averages", "avg", "total",
+        "totals", "sum", "summe", "gesamt", "gesamtsumme", "insgesamt", "moyenne", "moyennes", "moy", "somme", "totaux", "media", "medias",
+        "promedio", "prom", "suma", "totales", "sd", "stdev", "stddev", "std", "stabw", "standardabweichung", "ecart-type", "ecart",
+        "desviacion", "desv", "de", "se", "sem", "median", "mediane", "mediana", "n", "anzahl", "count", "nombre", "numero", "min", "max",
+        "minimum", "maximum", "minimo", "maximo", "zwischensumme", "subtotal", "sous-total",
+    ];
+
+    // A pupil may be called Max, and a row of one number n.
+    private static readonly HashSet<string> MayBeNames = ["min", "max", "std", "moy", "nombre", "numero", "count", "anzahl"];
+
+    private static readonly HashSet<string> Dittos = new(StringComparer.OrdinalIgnoreCase)
+    {
+        "\"", "''", "″", "”", "“", "„", "〃", ",,", "-\"-", "- \" -", "\"\"", "ditto", "dito", "do.", "idem", "ídem", "id.", "ebenso",
+        "s.o.", "s. o.", "wie oben", "as above", "same", "igual", "↓", "’’", "´´",
+    };
+
+    private static readonly string[] Examples =
+    [
+        "beispiel", "bsp", "example", "exemple", "ejemplo", "muster", "sample row",
+    ];
+
+    private static readonly string[] Remarks =
+    [
+        "note", "remark", "comment", "bemerk", "notiz", "anmerk", "kommentar", "remarqu", "commentaire", "observ", "nota", "comentario",
+        "hinweis", "status", "zustand", "condition", "etat", "estado",
+    ];
+
+    public static bool IsMissing(ReadOnlySpan<char> text) =>
+        text.Length <= 5 && MissingSigns.GetAlternateLookup<ReadOnlySpan<char>>().Contains(text);
+
+    public static bool IsUnit(ReadOnlySpan<char> text) => text.Length <= 12
+        && Units.GetAlternateLookup<ReadOnlySpan<char>>().Contains(text);
+
+    public static bool IsDitto(ReadOnlySpan<char> text) => text.Length <= 9
+        && Dittos.GetAlternateLookup<ReadOnlySpan<char>>().Contains(text);
+
+    public static bool IsMonth(ReadOnlySpan<char> word)
+    {
+        if (word.Length is < 3 or > 10)
+            return false;
+        foreach (string month in Months)
+        {
+            if (word.StartsWith(month, StringComparison.OrdinalIgnoreCase))
+                return true;
+        }
+        return false;
+    }
+
+    /// <summary>The unit that a cell of a row of units names, null where it names none.</summary>
+    public static string? UnitIn(string text)
+    {
+        string plain = text.Trim().Trim('(', ')', '[', ']').Trim();
+        if (plain.StartsWith("in ", StringComparison.OrdinalIgnoreCase))
+            plain = plain[3..].Trim();
+        return IsUnit(plain) || IsDateForm(plain) ? plain : null;
+    }
+
+    public static bool MayStandBesideUnits(string text) =>
+        UnitIn(text) is not null || BesideUnits.Contains(text.Trim().Trim('(', ')', '[', ']').Trim());
+
+    // TT.MM.JJJJ, dd/mm/yyyy, jj-mm-aaaa
+    private static bool IsDateForm(string text) => text.Length is >= 5 and <= 10 && text.AsSpan().ContainsAny('.', '/', '-')
+        && text.All(c => "dmyjatDMYJATg./- ".Contains(c, StringComparison.Ordinal)) && text.Count(char.IsLetter) >= 5;
+
+    /// <summary>Whether a row that begins so holds what was computed of others; weak where the row itself must bear it out.</summary>
+    public static (bool Is, bool IsWeak) Aggregate(string text)
+    {
+        if (text.Length > 60)
+            return (false, false);
+        string folded = Fold(text).Trim(' ', ':', '=', '(', ')', '.', '*', 'x' == text[0] ? 'x' : ' ');
+        int end = folded.IndexOfAny([' ', ':', '(', ',', '/', '±', '=']);
+        string first = (end < 0 ? folded : folded[..end]).Trim('.', ':', '-');
+        first = first is "s.d" ? "sd" : first is "s.e" ? "se" : first;
+        bool isWeak = end >= 0 || first.Length < 3 || MayBeNames.Contains(first);
+        return Aggregates.Contains(first) ? (true, isWeak && first is not ("sd" or "mw" or "ø")) : (false, false);
+    }
+
+    public static bool IsExample(string text) =>
+        text.Length <= 40 && Fold(text).Trim('(', '[', ' ') is var folded && Array.Exists(Examples, word => folded.StartsWith(word,
+            StringComparison.Ordinal));
+
+    public static bool IsLegend(string text) =>
+        text.Length <= 20 && Fold(text).TrimEnd(':',
+            ' ') is "legende" or "legend" or "leyenda" or "key" or "farben" or "colours" or "colors"
+            or "couleurs" or "colores" or "clave de colores" or "codigo de colores";
+
+    public static bool IsOfRemarks(string name) => Fold(name) is var folded
+        && Array.Exists(Remarks, word => folded.Contains(word, StringComparison.Ordinal));
+
+    /// <summary>Whether a name is of what a table of bags is about: masses, what remained, or k and S.</summary>
+    public static bool IsOfMass(string name)
+    {
+        string[] words = Fold(name).Split([' ', '(', ')', '[', ']', '_', '.', ',', '/', '-', ':'], StringSplitOptions.RemoveEmptyEntries);
+        return Array.Exists(words, word => Masses.Contains(word) || word.EndsWith("gewicht", StringComparison.Ordinal)
+            || word.EndsWith("masse", StringComparison.Ordinal) || word.StartsWith("gewicht", StringComparison.Ordinal));
+    }
+
+    private static readonly HashSet<string> Masses =
+    [
+        "mass", "masse", "masa", "weight", "wt", "gewicht", "poids", "peso", "g", "mg", "gramm", "grams", "gramos", "grammes", "k", "s",
+        "m0", "m1", "mt", "remaining", "rest", "reste", "brutto", "netto", "gross", "net",
+    ];
+
+    /// <summary>Whether a name says that something is before, or after, what is done once: buried and dug up.</summary>
+    public static bool IsBeforeOrAfter(string name) => Fold(name) is var folded && Array.Exists(BeforeAndAfter,
+        word => folded.Contains(word, StringComparison.Ordinal));
+
+    private static readonly string[] BeforeAndAfter =
+    [
+        "vorher", "nachher", "eingrab", "vergrab", "ausgrab", "bergung", "ernte", "before", "after", "burial", "bury", "retriev", "harvest",
+        "dig", "avant", "apres", "enfou", "enterr", "recolte", "recup", "deterr", "antes", "despues", "entierro", "recogida", "recuper",
+        "desenter", "cosecha", "start", "end", "initial", "final", "hin", "zuruck", "einbau", "ausbau", "pesee",
+    ];
+
+    /// <summary>Small letters without accents and with single spaces.</summary>
+    public static string Fold(string text)
+    {
+        StringBuilder folded = new(text.Length);
+        foreach (char c in text)
+        {
+            // by a table of our own: where a program runs without the data of languages, as in a browser, none is taken apart
+            if (CharUnicodeInfo.GetUnicodeCategory(c) == UnicodeCategory.NonSpacingMark)
+                continue;
+            if (!char.IsWhiteSpace(c))
+                folded.Append(c < '\u0080' || c == 'ß' ? char.ToLowerInvariant(c).ToString() : Identifier.Folded(c.ToString()));
+            else if (folded.Length > 0 && folded[^1] != ' ')
+                folded.Append(' ');
+        }
+        return folded.ToString().Trim();
+    }
+}

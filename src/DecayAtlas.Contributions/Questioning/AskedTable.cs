@@ -1,0 +1,120 @@
+using System.Text.Json.Nodes;
+
+namespace DecayAtlas.Contributions.Questioning;
+
+/// <summary>A table while it is gone through: what was found out so far, for those who look at the next thing.</summary>
+internal sealed class AskedTable(Interview ask, TidyTable table, Campaign? campaign, DateOnly today)
+{
+    public Interview Ask => ask;
+
+    public TidyTable Table => table;
+
+    public Campaign? Campaign => campaign;
+
+    public DateOnly Today => today;
+
+    public MappingDraft Draft { get; } = new();
+
+    public CampaignGroup? Group { get; set; }
+
+    /// <summary>The rows that are read.</summary>
+    public IReadOnlyList<IReadOnlyList<TidyCell>> Rows { get; private set; } = table.Rows;
+
+    public IReadOnlyList<AskedColumn> Columns { get; private set; } = AskedColumn.Of(table, table.Rows);
+
+    /// <summary>The column of each field, in a table with a burial a row by litter.</summary>
+    public Dictionary<(string Field, LitterRole? Role), AskedColumn> Chosen { get; } = [];
+
+    public bool IsBurialRow { get; set; }
+
+    /// <summary>The key of the sentence that says why the table cannot be read; null where it can.</summary>
+    public string? IsHopeless { get; set; }
+
+    /// <summary>The litter of each row where a row is a bag; null where it is not known.</summary>
+    public LitterRole?[] RoleOfRow { get; set; } = [];
+
+    /// <summary>The lots of the campaign that each litter is taken from.</summary>
+    public Dictionary<LitterRole, string> LotOf { get; } = [];
+
+    public Dictionary<int, DateOnly> BuriedOn { get; } = [];
+
+    /// <summary>The column of the colours of rows, where they mean something.</summary>
+    public AskedColumn? Colours { get; set; }
+
+    /// <summary>What rows of a colour are: lost, torn, leave-out or nothing.</summary>
+    public Dictionary<string, string> StateOfColour { get; } = [];
+
+    public IEnumerable<LitterRole?> Roles => IsBurialRow ? [LitterRole.Fast, LitterRole.Slow] : [null];
+
+    public AskedColumn? Of(string field, LitterRole? role = null) =>
+        Chosen.TryGetValue((field, role), out AskedColumn? column) ? column
+        : role is not null && Chosen.TryGetValue((field, null), out AskedColumn? common) ? common : null;
+
+    /// <summary>Days that lines beside the table say of each row, by field.</summary>
+    public Dictionary<string, DateOnly?[]> StatedDays { get; } = [];
+
+    /// <summary>Name and position that lines say of each row.</summary>
+    public (string? Name, string Place)[]? StatedPlaces { get; set; }
+
+    /// <summary>Titles, remarks and footnotes.</summary>
+    public IEnumerable<TidyCell> Lines =>
+    [
+        .. table.Beside.Where(side => side.Columns.Count == 1).SelectMany(side => side.Rows.SelectMany(row => row).Select(cell =>
+            side.Columns[0].Name == SideTable.Lines ? cell
+                : cell with { Value = SheetCell.OfText($"{side.Columns[0].Name}: {cell.Value.Text}") })),
+    ];
+
+    /// <summary>All columns of remarks, and that of the notes on cells.</summary>
+    public IEnumerable<AskedColumn> Remarks => Columns.Where(column => column.Filled > 0 && !column.IsNumbers && !column.IsDates
+        && (column.Sense.Has(Concept.Notes) || column.Name.StartsWith(RowLooks.CommentColumn, StringComparison.Ordinal)));
+
+    /// <summary>The litter of a word that a legend explains: red = fast.</summary>
+    public LitterRole? RoleByLegend(string word)
+    {
+        string[] tokens = Identifier.Folded(word).Split([' ', '-', '_', '/'], StringSplitOptions.RemoveEmptyEntries);
+        foreach (string part in Lines.SelectMany(cell => cell.Value.Text.Split([',', ';', '\n', '.'])))
+        {
+            string[] sides = part.Split(['=', ':'], 2);
+            if (sides.Length == 2 && tokens.Contains(Identifier.Folded(sides[0]).Trim()) && HeaderWords.RoleOf(sides[1]) is { } role)
+                return role;
+            if (sides.Length == 2 && tokens.Contains(Identifier.Folded(sides[1]).Trim()) && HeaderWords.RoleOf(sides[0]) is { } turned)
+                return turned;
+        }
+        return null;
+    }
+
+    /// <summary>Leaves rows out for good: they go into the mapping by their places.</summary>
+    public void LeaveOut(Func<int, bool> which)
+    {
+        if (!Enumerable.Range(0, Rows.Count).Any(which))
+            return;
+        JsonArray left = Draft.File["leave_out_rows"] as JsonArray ?? [];
+        Draft.File["leave_out_rows"] = left;
+        for (int i = 0; i < Rows.Count; i++)
+        {
+            if (which(i))
+                left.Add(WideTable.RowName(Rows[i]));
+        }
+        Rows = [.. Rows.Where((_, i) => !which(i))];
+        Dictionary<int, AskedColumn> before = Columns.ToDictionary(column => column.Ordinal);
+        Columns = AskedColumn.Of(table, Rows);
+        foreach ((string Field, LitterRole? Role) key in Chosen.Keys.ToArray())
+            Chosen[key] = Columns[Chosen[key].Ordinal];
+        RoleOfRow = [.. RoleOfRow.Where((_, i) => !which(i))];
+    }
+
+    /// <summary>A row as it is shown beside a question.</summary>
+    public SeenCell SeenRow(int row)
+    {
+        TidyCell first = Rows[row].FirstOrDefault(cell => cell.Value.Kind != SheetCellKind.Empty) ?? Rows[row][0];
+        string text = string.Join(" | ", Rows[row].Select(AskedColumn.TextOf).Where(cell => cell.Length > 0));
+        return new SeenCell(first.Place.Sheet, first.Place.Row, null, null,
+            ReceivedText.OneLine(ReceivedText.Masked(text.Length > 160 ? text[..160] : text)));
+    }
+
+    /// <summary>The campaign's words, then none: what a word of a sheet means by the curator.</summary>
+    public string? WordOfCampaign(string word) => campaign?.Words.FirstOrDefault(entry =>
+        Identifier.Folded(entry.Key.Trim()) == Identifier.Folded(word.Trim())).Value;
+
+    public string? TreatmentOf(string word) => WordOfCampaign(word) ?? TreatmentWords.Of(word, campaign?.Treatments ?? []);
+}

@@ -1,0 +1,266 @@
+namespace DecayAtlas.Contributions.Questioning;
+
+/// <summary>Gives the columns of a table to fields, by their names and values; asks where several or none may be meant.</summary>
+internal static class ColumnChoice
+{
+    public const string Site = "site", Latitude = "latitude", Longitude = "longitude", Position = "position", Role = "role", Lot = "lot",
+        Initial = "mass-initial", Final = "mass-final", Loss = "loss", Remaining = "remaining", Tare = "tare", Buried = "buried-on",
+        Retrieved = "retrieved-on", Days = "days", Burial = "burial", Bag = "bag", Number = "number", Replicate = "replicate",
+            Plot = "plot",
+        Treatment = "treatment", Notes = "notes", Condition = "condition", Depth = "depth", WithBag = "with-bag", Drying = "drying",
+        Easting = "easting", Northing = "northing", Ecosystem = "ecosystem", LandUse = "land-use", Elevation = "elevation",
+        Management = "management", Country = "country", Rate = "rate", Stabilisation = "stabilisation", RateUnit = "rate-unit",
+        Mean = "mean", Sd = "sd", Count = "count";
+
+    public static void Make(AskedTable table)
+    {
+        List<(AskedColumn Column, string Field, LitterRole? Role, int Score)> claims =
+        [
+            .. table.Columns.SelectMany(column => Meanings(column, table).Select(meaning =>
+                (column, meaning.Field, IsOfOneBag(meaning.Field) ? column.Sense.Role : null,
+                    meaning.Score - (column.IsHidden ? 5 : 0) - (column.Sense.Has(Concept.Old) ? 5 : 0)))),
+        ];
+        // a column is what it is most likely
+        claims = [.. claims.GroupBy(claim => claim.Column).Select(own => own.MaxBy(claim => claim.Score))];
+        foreach (IGrouping<(string Field, LitterRole? Role), (AskedColumn Column, string Field, LitterRole? Role,
+            int Score)> field in claims.GroupBy(claim => (claim.Field, claim.Role))
+            .OrderBy(group => group.Key.Field, StringComparer.Ordinal)
+            .ThenBy(group => group.Key.Role))
+        {
+            int best = field.Max(claim => claim.Score);
+            AskedColumn[] likely = [.. field.Where(claim => claim.Score == best).Select(claim => claim.Column)];
+            if (likely.Length > 1)
+                likely = Sharper(likely, field.Key.Field, field.Key.Role, table);
+            table.Chosen[(field.Key.Field, field.Key.Role)] = likely[0];
+            foreach (AskedColumn hidden in field.Select(claim => claim.Column).Where(column => column.IsHidden && column != likely[0]))
+                table.Ask.Tell("hidden-column", 1, hidden.Seen(), hidden.Name, likely[0].Name);
+        }
+        table.IsBurialRow = table.Chosen.Keys.Any(key => key.Role is not null) && !table.Chosen.ContainsKey((Role, null))
+            && new[] { LitterRole.Fast, LitterRole.Slow }.All(role => table.Chosen.Keys.Any(key => key.Role == role));
+        if (!table.IsBurialRow)
+        {
+            foreach ((string Field, LitterRole? Role) key in table.Chosen.Keys.Where(key => key.Role is not null).ToArray())
+            {
+                table.Chosen.TryAdd((key.Field, null), table.Chosen[key]);
+                table.Chosen.Remove(key);
+            }
+        }
+        if (!table.IsBurialRow && table.Of(Role) is null
+            && table.Columns.FirstOrDefault(column => column.Distinct.Count >= 2
+                && column.Distinct.All(text => RoleOf(text, table) is not null)) is { } telling)
+        {
+            table.Chosen[(Role, null)] = telling;
+        }
+        // titles above joined tables, or the sheets they stand on, name what their rows have in common
+        if (table.Of(Site) is null && table.Columns.FirstOrDefault(column =>
+            column.Name is BlockJoiner.TitleColumn or BlockJoiner.SheetColumn && !table.Chosen.ContainsValue(column)
+            && column.Filled == table.Rows.Count && column.Distinct.Count > 1
+                && !column.Distinct.Any(text => RoleOf(text, table) is not null)) is { } common)
+        {
+            table.Chosen[(Site, null)] = common;
+            table.Ask.Tell("site-by-title", common.Distinct.Count, common.Seen());
+        }
+        DatesByOrder(table);
+        if (IsOfBags(table))
+            AskMissing(table);
+    }
+
+    /// <summary>Whether there are weighings at all, not means or k and S alone.</summary>
+    public static bool IsOfBags(AskedTable table) => !(table.Chosen.ContainsKey((Rate, null)) || table.Chosen.ContainsKey((Mean, null)))
+        || table.Chosen.Keys.Any(key => key.Field is Initial or Final);
+
+    private static bool IsOfOneBag(string field) =>
+        field is Initial or Final or Loss or Remaining or Lot or Condition or Notes or Bag or Retrieved or Buried or Tare or Mean or Sd;
+
+    private static AskedColumn[] Sharper(AskedColumn[] likely, string field, LitterRole? role, AskedTable table)
+    {
+        AskedColumn[] shown = [.. likely.Where(column => !column.IsHidden)];
+        if (shown.Length == 1 || field is Notes or Number or Position or Site)
+            return shown.Length > 0 ? shown : likely;
+        // a loss in grams says more than one in percent that was computed of it
+        if (field == Loss && shown.Where(column => column.Sense.Unit == "g").ToArray() is [{ } grams])
+        {
+            table.Ask.Tell("computed-left-out", shown.Length - 1, [], string.Join(", ", shown.Where(column => column != grams)
+                .Select(column => column.Name)));
+            return [grams];
+        }
+        AskedColumn[] filled = [.. shown.Where(column => column.Filled > 0)];
+        if (filled.Length == 1)
+            return filled;
+        string? answer = AskColumn(table, field, role, filled.Length > 0 ? filled : likely, mayLack: false);
+        return answer is null ? likely : [.. likely.Where(column => column.Name == answer).DefaultIfEmpty(likely[0])];
+    }
+
+    private static string? AskColumn(AskedTable table, string field, LitterRole? role, IReadOnlyList<AskedColumn> among, bool mayLack)
+    {
+        Interview ask = table.Ask;
+        List<Choice> choices = [.. among.Select(column => new Choice(column.Name, column.Name))];
+        if (mayLack)
+            choices.Add(ask.Option("none", "no-column"));
+        string id = $"column:{field}" + role switch { LitterRole.Fast => ":fast", LitterRole.Slow => ":slow", _ => "" };
+        return ask.Choose(Interview.Columns, id, choices, null, [.. among.SelectMany(column => column.Seen().Take(2))],
+            NameOf(field, role, ask.Words));
+    }
+
+    public static string NameOf(string field, LitterRole? role, Phrases words) => words["ask.field." + field]
+        + role switch { LitterRole.Fast => $" ({words["ask.fast"]})", LitterRole.Slow => $" ({words["ask.slow"]})", _ => "" };
+
+    private static IEnumerable<(string Field, int Score)> Meanings(AskedColumn column, AskedTable table)
+    {
+        HeaderSense sense = column.Sense;
+        bool isEmpty = column.Filled == 0;
+        string[] words = [.. column.Distinct.Where(word => !StateWords.IsNothing(word))];
+        if (words.Length > 0 && column.IsWords && words.All(word => RoleOf(word, table) is not null) && words.Length <= 8)
+            yield return (Role, 12);
+        if (column.IsWords && words.Length > 0 && words.All(word => PlaceText.PairOf(word) is not null))
+            yield return (Position, 12);
+        if ((column.IsDates || isEmpty) && sense.Has(Concept.Retrieving) && !(sense.Has(Concept.Burying) && !sense.Has(Concept.Last)))
+            yield return (Retrieved, 10);
+        if ((column.IsDates || isEmpty) && sense.Has(Concept.Burying) && !sense.Has(Concept.Retrieving) && !sense.Has(Concept.Burial))
+            yield return (Buried, 10);
+        if (column.IsDates && sense.HasAny(Concept.Burying, Concept.Burial, Concept.First)
+            && !sense.HasAny(Concept.Retrieving, Concept.Last))
+        {
+            yield return (Buried, 9);
+        }
+
+        if (column.IsDates && sense.Has(Concept.Last) && !sense.HasAny(Concept.First, Concept.Burying))
+            yield return (Retrieved, 9);
+        if (column.IsNumbers || isEmpty || column.Distinct.All(StateWords.IsNoValue))
+        {
+            if (sense.Has(Concept.Tare) && !sense.HasAny(Concept.Loss))
+            {
+                yield return (Tare, 11);
+            }
+            else if (sense.Has(Concept.Sd))
+            {
+                yield return (Sd, 9);
+            }
+            else if (sense.Has(Concept.Mean) && sense.HasAny(Concept.Mass, Concept.First, Concept.Last, Concept.Remaining))
+            {
+                yield return (Mean, 11);
+            }
+            else if (sense.Has(Concept.Loss))
+            {
+                yield return (Loss, 10);
+            }
+            else if (sense.Has(Concept.Remaining) && (sense.Unit == "percent"
+                || (!sense.Has(Concept.Mass) && !sense.HasAny(Concept.Last, Concept.First))))
+            {
+                yield return (Remaining, 10);
+            }
+            else if (sense.Has(Concept.First) && !sense.HasAny(Concept.Last, Concept.Burial, Concept.Days)
+                && (!isEmpty || sense.Has(Concept.Mass)))
+            {
+                yield return (Initial, sense.Has(Concept.Mass) ? 10 : 9);
+            }
+            else if (sense.Has(Concept.Last) && !sense.HasAny(Concept.First, Concept.Days) && (!isEmpty || sense.Has(Concept.Mass)))
+            {
+                yield return (Final, sense.Has(Concept.Mass) ? 10 : 9);
+            }
+        }
+        if (sense.Has(Concept.Latitude) && sense.Has(Concept.Longitude))
+            yield return (Position, 10);
+        else if (sense.Has(Concept.Latitude))
+            yield return (Latitude, 10);
+        else if (sense.Has(Concept.Longitude))
+            yield return (Longitude, 10);
+        string name = column.Name.Trim().ToUpperInvariant();
+        if (column.IsNumbers && name is "N" or "N (°)" or "° N")
+            yield return (Latitude, 8);
+        if (column.IsNumbers && name is "E" or "O" or "W" or "E (°)" or "° E")
+            yield return (Longitude, 8);
+        if (column.IsNumbers && sense.Has(Concept.Easting))
+            yield return (Easting, 7);
+        if (column.IsNumbers && sense.Has(Concept.Northing))
+            yield return (Northing, 7);
+        if (sense.Has(Concept.Position) && !column.IsNumbers)
+            yield return (Position, 7);
+        if (sense.Has(Concept.WithBag) && column.IsWords)
+            yield return (WithBag, 11);
+        if (column.IsDates)
+            yield break;
+        foreach ((Concept concept, string field, int score) in Others)
+        {
+            if (sense.Has(concept) && !isEmpty)
+                yield return (field, score);
+        }
+        if (column.IsWords && sense.HasAny(Concept.LandUse, Concept.Management, Concept.Treatment) && words.Length > 0
+            && table.Campaign is { Treatments.Count: > 0 } && words.All(word => table.TreatmentOf(word) is not null))
+        {
+            yield return (Treatment, 9);
+        }
+    }
+
+    private static readonly (Concept Concept, string Field, int Score)[] Others =
+    [
+        (Concept.Lot, Lot, 8), (Concept.Treatment, Treatment, 6), (Concept.Condition, Condition, 7), (Concept.Notes, Notes, 8),
+        (Concept.Litter, Role, 6), (Concept.Site, Site, 6), (Concept.Burial, Burial, 5), (Concept.Bag, Bag, 5), (Concept.Plot, Plot, 5),
+        (Concept.Replicate, Replicate, 5), (Concept.Number, Number, 4), (Concept.Depth, Depth, 6), (Concept.Drying, Drying, 5),
+        (Concept.Ecosystem, Ecosystem, 6), (Concept.LandUse, LandUse, 6), (Concept.Elevation, Elevation, 6),
+            (Concept.Management, Management, 5),
+        (Concept.Days, Days, 5), (Concept.Rate, Rate, 3), (Concept.Stabilisation, Stabilisation, 3), (Concept.Unit, RateUnit, 4),
+        (Concept.Count, Count, 2),
+    ];
+
+    /// <summary>The litter that a word stands for, by itself or by the campaign.</summary>
+    public static LitterRole? RoleOf(string word, AskedTable table) =>
+        (table.StateOfColour.GetValueOrDefault(word) ?? table.WordOfCampaign(word)) switch
+        {
+            "fast" => LitterRole.Fast,
+            "slow" => LitterRole.Slow,
+            _ => HeaderWords.RoleOf(word) ?? table.RoleByLegend(word),
+        };
+
+    // two columns of days without a telling name: what was dug up was buried before
+    private static void DatesByOrder(AskedTable table)
+    {
+        if (table.Chosen.Keys.Any(key => key.Field is Buried or Retrieved))
+            return;
+        AskedColumn[] days = [.. table.Columns.Where(column => column.IsDates && !table.Chosen.ContainsValue(column))];
+        if (days.Length != 2)
+            return;
+        (DateOnly? First, DateOnly? Second)[] pairs = [.. Enumerable.Range(0, table.Rows.Count)
+            .Select(i => (DayReading.Certain(days[0].Cells[i]), DayReading.Certain(days[1].Cells[i]))).Where(pair => pair is ({ }, { }))];
+        if (pairs.Length == 0)
+            return;
+        if (pairs.All(pair => pair.First < pair.Second))
+            (table.Chosen[(Buried, null)], table.Chosen[(Retrieved, null)]) = (days[0], days[1]);
+        else if (pairs.All(pair => pair.First > pair.Second))
+            (table.Chosen[(Buried, null)], table.Chosen[(Retrieved, null)]) = (days[1], days[0]);
+        else
+            return;
+        table.Ask.Tell("dates-by-order", 2, [], table.Chosen[(Buried, null)].Name, table.Chosen[(Retrieved, null)].Name);
+    }
+
+    private static void AskMissing(AskedTable table)
+    {
+        foreach (LitterRole? role in table.Roles)
+        {
+            if (table.Of(Initial, role) is null)
+                AskOne(table, Initial, role, column => column.IsNumbers);
+            if (table.Of(Final, role) is null && table.Of(Loss, role) is null && table.Of(Remaining, role) is null)
+                AskOne(table, Final, role, column => column.IsNumbers);
+        }
+        if (!table.IsBurialRow && table.Of(Role) is null && !(table.Of(Lot) is { } lot
+            && lot.Distinct.All(l => LotQuestions.Find(l, table) is not null)))
+        {
+            AskOne(table, Role, null, column => column.Distinct.Count is >= 2 and <= 12);
+        }
+
+        if (table.Of(Buried) is null)
+            AskOne(table, Buried, null, column => column.IsDates);
+        if (table.Of(Retrieved) is null && table.Of(Days) is null)
+            AskOne(table, Retrieved, null, column => column.IsDates);
+    }
+
+    private static void AskOne(AskedTable table, string field, LitterRole? role, Func<AskedColumn, bool> mayBe)
+    {
+        AskedColumn[] among = [.. table.Columns.Where(column => !table.Chosen.ContainsValue(column) && mayBe(column))];
+        if (among.Length > 0 && AskColumn(table, field, role, among, mayLack: true) is { } name
+            && among.FirstOrDefault(column => column.Name == name) is { } chosen)
+        {
+            table.Chosen[(field, role)] = chosen;
+        }
+    }
+}

@@ -1,0 +1,111 @@
+using System.Globalization;
+using System.Text.Json.Nodes;
+
+namespace DecayAtlas.Contributions.Questioning;
+
+/// <summary>Takes days and places from lines beside the table where no column holds them; what they say is shown to be confirmed.</summary>
+internal sealed class LineQuestions(AskedTable table)
+{
+    private readonly Interview _ask = table.Ask;
+
+    public void Make()
+    {
+        (TidyCell Cell, string Text, LineFacts Facts)[] lines = [.. table.Lines.SelectMany(cell => cell.Value.Text.Split(['\n', ';'])
+            .Select(part => (cell, part.Trim(), LineFacts.Of(part)))).Where(line =>
+                line.Item3 is not { Buried: null, Retrieved: null, Place: null })];
+        bool needsDays = table.Of(ColumnChoice.Buried) is null && !table.Chosen.Keys.Any(key => key.Field == ColumnChoice.Buried);
+        bool needsLast = !table.Chosen.Keys.Any(key => key.Field == ColumnChoice.Retrieved);
+        bool needsPlace = table.Of(ColumnChoice.Position) is null && table.Of(ColumnChoice.Latitude) is null
+            && table.Of(ColumnChoice.Northing) is null;
+        AskedColumn[] titles = [.. table.Columns.Where(column => column.IsWords
+            && (column == table.Of(ColumnChoice.Site) || !table.Chosen.ContainsValue(column))
+            && column.Distinct.Any(text => LineFacts.Of(text) is not { Buried: null, Retrieved: null, Place: null }))];
+        if (lines.Length + titles.Length == 0 || !(needsDays || needsLast || needsPlace))
+            return;
+        AskedColumn? site = table.Of(ColumnChoice.Site);
+        LineFacts[] facts = [.. Enumerable.Range(0, table.Rows.Count).Select(row => Of(row, site, lines, titles))];
+        string[] said =
+        [
+            .. facts.Select((fact, row) => (Site: site?.TextAt(row), fact)).Distinct().Take(8).Select(entry => string.Join(", ", new[]
+            {
+                entry.Site, needsDays ? entry.fact.Buried : null, needsLast ? entry.fact.Retrieved : null, needsPlace ? entry.fact.Place
+                    : null,
+            }.OfType<string>())),
+        ];
+        if (!facts.Any(fact => (needsDays && fact.Buried is not null) || (needsLast && fact.Retrieved is not null)
+            || (needsPlace && fact.Place is not null)))
+        {
+            return;
+        }
+
+        string? answer = _ask.Choose(Interview.Values, "lines", [_ask.Option("yes", "lines-yes"), _ask.Option("no", "lines-no")], "yes",
+            [.. lines.Select(line => line.Cell).Distinct().Take(6).Select(cell => AskedColumn.Shown(cell, null)),
+                .. titles.SelectMany(title => title.Seen())], string.Join("; ", said));
+        if (answer == "no")
+            return;
+        if (needsDays)
+            table.StatedDays[ColumnChoice.Buried] = [.. facts.Select(fact => Day(fact.Buried, isBurial: true))];
+        if (needsLast)
+            table.StatedDays[ColumnChoice.Retrieved] = [.. facts.Select(fact => Day(fact.Retrieved, isBurial: false))];
+        if (needsPlace && facts.All(fact => fact.Place is not null))
+            table.StatedPlaces = [.. facts.Select(fact => (fact.Name, fact.Place!))];
+    }
+
+    // the lines of the sheet of a row, and of these only such as name its site where any names one
+    private LineFacts Of(int row, AskedColumn? site, (TidyCell Cell, string Text, LineFacts Facts)[] lines, AskedColumn[] titles)
+    {
+        string? sheet = table.Rows[row][0].Place.Sheet;
+        string own = site is null ? "" : Identifier.Folded(site.TextAt(row));
+        string[] sites = site is null ? [] : [.. site.Distinct.Select(Identifier.Folded)];
+        LineFacts facts = titles.Aggregate(new LineFacts(null, null, null, null), (known, title) =>
+            Joined(known, LineFacts.Of(title.TextAt(row))));
+        foreach ((TidyCell cell, string text, LineFacts said) in lines)
+        {
+            string folded = Identifier.Folded(text);
+            if (cell.Place.Sheet != sheet || (sites.Any(name => folded.Contains(name, StringComparison.Ordinal))
+                && !folded.Contains(own, StringComparison.Ordinal)))
+            {
+                continue;
+            }
+
+            facts = Joined(facts, said);
+        }
+        return facts;
+    }
+
+    private static LineFacts Joined(LineFacts known, LineFacts more) => new(known.Buried ?? more.Buried, known.Retrieved ?? more.Retrieved,
+        known.Place ?? more.Place, known.Place is null ? more.Name : known.Name);
+
+    private DateOnly? Day(string? text, bool isBurial)
+    {
+        if (text is null || MonthNames.Read(text) is not { } written)
+            return null;
+        DayReading reading = new(table.Columns[0], 0, isBurial, null, written);
+        DateOnly? dayFirst = reading.Day(true, null, 2000), monthFirst = reading.Day(false, null, 2000);
+        DayRange? window = isBurial ? table.Campaign?.Bury : table.Campaign?.DigUp;
+        return window is not null && dayFirst != monthFirst && !(dayFirst >= window.From && dayFirst <= window.To)
+            && monthFirst >= window.From && monthFirst <= window.To ? monthFirst : dayFirst ?? monthFirst;
+    }
+
+    /// <summary>A source that gives each row its value: one for all, or by site; null where rows of one site differ.</summary>
+    public static JsonObject? Source(AskedTable table, IReadOnlyList<string?> values)
+    {
+        string[] all = [.. values.OfType<string>().Distinct()];
+        if (all.Length == 1 && values.All(value => value is not null))
+            return MappingDraft.Value(all[0]);
+        if (all.Length == 0 || table.Of(ColumnChoice.Site) is not { } site)
+            return null;
+        Dictionary<string, string> bySite = [];
+        for (int i = 0; i < values.Count; i++)
+        {
+            if (values[i] is { } value && bySite.TryAdd(site.TextAt(i), value) is false && bySite[site.TextAt(i)] != value)
+                return null;
+        }
+        JsonObject source = MappingDraft.Column(site);
+        source["form"] = "listed";
+        source["words"] = MappingDraft.Words(bySite.Select(entry => (entry.Key, entry.Value)));
+        return source;
+    }
+
+    public static string? Shown(DateOnly? day) => day?.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
+}

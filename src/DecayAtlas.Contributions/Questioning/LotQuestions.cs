@@ -1,0 +1,265 @@
+using System.Globalization;
+using System.Text.Json.Nodes;
+
+namespace DecayAtlas.Contributions.Questioning;
+
+/// <summary>Finds out which litter, and of which lot, each bag holds.</summary>
+internal sealed class LotQuestions(AskedTable table)
+{
+    private readonly Interview _ask = table.Ask;
+
+    public static IReadOnlyDictionary<string, string>? Find(string lot, AskedTable table) => table.Campaign?.Lots.FirstOrDefault(own =>
+        string.Equals(own["lot_id"], lot.Trim(), StringComparison.OrdinalIgnoreCase)
+        || string.Equals(Identifier.Of(own["lot_id"]), Identifier.Of(lot), StringComparison.OrdinalIgnoreCase));
+
+    public static double? Number(IReadOnlyDictionary<string, string> lot, string field) =>
+        lot.TryGetValue(field, out string? text) && double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture,
+            out double number) ? number : null;
+
+    public static IReadOnlyDictionary<string, string>? LotOfRow(AskedTable table, int row, LitterRole role) =>
+        table.Of(ColumnChoice.Lot, table.IsBurialRow ? role : null) is { } column && Find(column.TextAt(row), table) is { } lot ? lot
+        : table.LotOf.TryGetValue(role, out string? id) ? Find(id, table) : null;
+
+    public void Make()
+    {
+        table.RoleOfRow = new LitterRole?[table.Rows.Count];
+        if (!table.IsBurialRow)
+            Roles();
+        Lots();
+    }
+
+    private void Roles()
+    {
+        if (table.Of(ColumnChoice.Role) is not { } column)
+        {
+            if (table.Of(ColumnChoice.Lot) is { } lots && table.Campaign is not null)
+            {
+                JsonObject byLot = MappingDraft.Column(lots);
+                byLot["words"] = MappingDraft.Words(lots.Distinct.Select(text => (text, Find(text, table)?["role"] ?? text)));
+                table.Draft.Bags["role"] = byLot;
+                for (int i = 0; i < table.Rows.Count; i++)
+                {
+                    table.RoleOfRow[i] = Find(lots.TextAt(i), table)?["role"] switch
+                    {
+                        "fast" => LitterRole.Fast,
+                        "slow" =>
+                        LitterRole.Slow,
+                        _ => null
+                    };
+                }
+            }
+            else
+            {
+                table.IsHopeless = "no-role";
+            }
+            return;
+        }
+        JsonObject source = MappingDraft.Column(column);
+        List<(string, string)> words = [];
+        Dictionary<string, LitterRole> meant = [];
+        foreach (string text in column.Distinct)
+        {
+            LitterRole? role = ColumnChoice.RoleOf(text, table);
+            // a letter or a colour is a word that only the sender knows; two letters explain each other
+            if (role is null)
+            {
+                string? answer = _ask.Choose(Interview.Meaning, "role-word:" + text,
+                    [_ask.Option("fast", "fast"), _ask.Option("slow", "slow")], Likely(text, column.Distinct),
+                    column.Seen(i => column.TextAt(i) == text), text);
+                role = answer switch { "fast" => LitterRole.Fast, "slow" => LitterRole.Slow, _ => null };
+            }
+            if (role is not { } known)
+                continue;
+            meant[text] = known;
+            words.Add((text, known == LitterRole.Fast ? "fast" : "slow"));
+        }
+        source["words"] = MappingDraft.Words(words);
+        table.Draft.Bags["role"] = source;
+        for (int i = 0; i < table.Rows.Count; i++)
+            table.RoleOfRow[i] = meant.TryGetValue(column.TextAt(i), out LitterRole role) ? role : null;
+    }
+
+    // the first letter of a word for one litter in a language whose other letter is there too
+    private static string? Likely(string text, IReadOnlyList<string> all)
+    {
+        string letter = Identifier.Folded(text.Trim());
+        bool Has(string other) => all.Any(word => Identifier.Folded(word.Trim()) == other);
+        return (letter, Has("l"), Has("s"), Has("f")) switch
+        {
+            ("r", true, _, _) => "fast",
+            ("s", true, _, false) => "fast",
+            ("f", _, true, _) => "fast",
+            ("s", _, _, true) => "slow",
+            ("l", _, _, _) => "slow",
+            _ => null,
+        };
+    }
+
+    private void Lots()
+    {
+        if (table.Campaign is null)
+        {
+            OwnLots();
+            return;
+        }
+        HashSet<string> used = [];
+        foreach (LitterRole? role in table.Roles)
+        {
+            if (table.Of(ColumnChoice.Lot, role) is { } column)
+            {
+                JsonObject source = MappingDraft.Column(column);
+                List<(string, string)> words = [];
+                foreach (string text in column.Distinct)
+                {
+                    string? id = Find(text, table)?["lot_id"] ?? _ask.Choose(Interview.Meaning, "lot-word:" + text,
+                        [.. table.Campaign.Lots.Where(lot => role is null || lot["role"] == Name(role.Value)).Select(Option)], null,
+                        column.Seen(i => column.TextAt(i) == text), text);
+                    if (id is null)
+                        continue;
+                    words.Add((text, id));
+                    used.Add(id);
+                }
+                source["words"] = MappingDraft.Words(words);
+                table.Draft.BagsOf(role)["lot_id"] = source;
+                continue;
+            }
+            foreach (LitterRole own in role is { } one ? [one] : new[] { LitterRole.Fast, LitterRole.Slow })
+            {
+                if (role is null && !table.RoleOfRow.Contains(own))
+                    continue;
+                IReadOnlyDictionary<string, string>[] among = [.. table.Campaign.Lots.Where(lot => lot["role"] == Name(own))];
+                if (table.Group is { Lots.Count: > 0 } group && among.Any(lot => group.Lots.Contains(lot["lot_id"])))
+                    among = [.. among.Where(lot => group.Lots.Contains(lot["lot_id"]))];
+                string? id = among.Length == 1 ? among[0]["lot_id"] : _ask.Choose(Interview.Meaning, "lot:" + Name(own),
+                    [.. among.Select(Option)], null, [],
+                    _ask.Words["ask." + Name(own)]);
+                if (id is null)
+                    continue;
+                if (among.Length == 1)
+                    _ask.Tell("lot", 1, [], id, _ask.Words["ask." + Name(own)]);
+                table.LotOf[own] = id;
+                used.Add(id);
+            }
+            if (role is { } bag && table.LotOf.TryGetValue(bag, out string? its))
+            {
+                table.Draft.BagsOf(bag)["lot_id"] = MappingDraft.Value(its);
+            }
+            else if (role is null && table.Draft.Bags["role"] is JsonObject roles)
+            {
+                JsonObject source = (JsonObject)roles.DeepClone();
+                JsonObject words = (JsonObject)source["words"]!;
+                foreach ((string word, JsonNode? meaning) in words.ToArray())
+                    words[word] = table.LotOf.GetValueOrDefault((string)meaning! == "fast" ? LitterRole.Fast : LitterRole.Slow, "");
+                table.Draft.Bags["lot_id"] = source;
+            }
+        }
+        foreach (IReadOnlyDictionary<string, string> known in table.Campaign.Lots.Where(lot => used.Contains(lot["lot_id"])))
+        {
+            IReadOnlyDictionary<string, string> lot = WithTareOfSheet(known);
+            JsonObject stated = [];
+            foreach (FieldSchema field in SchemaCatalogue.Lots.Fields)
+            {
+                if (lot.TryGetValue(field.Name, out string? value) && value.Length > 0)
+                    stated[field.Name] = value;
+            }
+            table.Draft.Lots.Add(stated);
+        }
+    }
+
+    // a tare in a small table beside that is not the campaign's
+    private IReadOnlyDictionary<string, string> WithTareOfSheet(IReadOnlyDictionary<string, string> lot)
+    {
+        if (Number(lot, "tare_g") is not { } ofCampaign)
+            return lot;
+        foreach (SideTable side in table.Table.Beside.Where(side => side.Columns is not [{ Name: SideTable.Lines }]))
+        {
+            bool isOfTare = side.Columns.Any(column => HeaderWords.Read(column.Name, null).Has(Concept.Tare));
+            foreach (IReadOnlyList<TidyCell> row in side.Rows)
+            {
+                string text = string.Join(' ', row.Select(AskedColumn.TextOf));
+                bool isOfLot = text.Contains(lot["lot_id"], StringComparison.OrdinalIgnoreCase)
+                    || side.Columns.Any(column => column.Name.Contains(lot["lot_id"], StringComparison.OrdinalIgnoreCase));
+                if (!isOfLot || !(isOfTare || HeaderWords.Read(text, null).Has(Concept.Tare)))
+                    continue;
+                double[] masses = [.. row.Select(cell => AskedColumn.TextOf(cell).Replace(',', '.'))
+                    .Select(t => double.TryParse(t, NumberStyles.Float,
+                    CultureInfo.InvariantCulture, out double g) ? g : 0).Where(g => g is > 0.01 and < 5)];
+                if (masses is not [double ofSheet] || Math.Abs(ofSheet - ofCampaign) < 1e-6)
+                    continue;
+                string sheet = ofSheet.ToString("0.####", CultureInfo.InvariantCulture);
+                string? answer = _ask.Choose(Interview.Meaning, "tare:" + lot["lot_id"],
+                    [_ask.Option("campaign", "tare-campaign", lot["tare_g"]), _ask.Option("sheet", "tare-sheet", sheet)], null,
+                    [.. row.Select(cell => AskedColumn.Shown(cell, null))], lot["lot_id"], sheet, lot["tare_g"]);
+                if (answer == "sheet")
+                    return new Dictionary<string, string>(lot) { ["tare_g"] = sheet };
+            }
+        }
+        return lot;
+    }
+
+    private static Choice Option(IReadOnlyDictionary<string, string> lot) => new(lot["lot_id"], lot["lot_id"]);
+
+    private static string Name(LitterRole role) => role == LitterRole.Fast ? "fast" : "slow";
+
+    // without a campaign the label of each litter is asked for
+    private void OwnLots()
+    {
+        bool isByRole = true;
+        foreach (LitterRole? role in table.Roles)
+        {
+            if (table.Of(ColumnChoice.Lot, role) is { } column)
+            {
+                isByRole = false;
+                JsonObject source = MappingDraft.Column(column);
+                source["form"] = "id";
+                table.Draft.BagsOf(role)["lot_id"] = source;
+                foreach (string text in column.Distinct)
+                {
+                    LitterRole? own = role ?? Enumerable.Range(0, table.Rows.Count).Where(i => column.TextAt(i) == text)
+                        .Select(i => table.RoleOfRow[i]).FirstOrDefault(r => r is not null);
+                    if (own is { } known)
+                        AddLot(Identifier.Of(text), text, known);
+                }
+            }
+        }
+        if (!isByRole)
+            return;
+        foreach (LitterRole role in new[] { LitterRole.Fast, LitterRole.Slow })
+        {
+            if (!table.IsBurialRow && !table.RoleOfRow.Contains(role))
+                continue;
+            string name = Name(role);
+            string id = _ask.Enter(Interview.Meaning, "lot:" + name, QuestionKind.Text, text => Identifier.Of(text).Length > 0, null, [],
+                _ask.Words["ask." + name]) is { } answer ? Identifier.Of(answer) : name;
+            AddLot(id, id, role);
+            table.LotOf[role] = id;
+            if (table.IsBurialRow)
+                table.Draft.BagsOf(role)["lot_id"] = MappingDraft.Value(id);
+        }
+        if (!table.IsBurialRow && table.Draft.Bags["role"] is JsonObject roles)
+        {
+            JsonObject source = (JsonObject)roles.DeepClone();
+            JsonObject words = (JsonObject)source["words"]!;
+            foreach ((string word, JsonNode? meaning) in words.ToArray())
+                words[word] = table.LotOf.GetValueOrDefault((string)meaning! == "fast" ? LitterRole.Fast : LitterRole.Slow, "");
+            table.Draft.Bags["lot_id"] = source;
+        }
+    }
+
+    private void AddLot(string id, string shown, LitterRole role)
+    {
+        JsonObject lot = new() { ["lot_id"] = id, ["role"] = Name(role) };
+        foreach ((string field, double least, double most) in new (string, double, double)[]
+        {
+            ("hydrolysable_fraction", 0.001, 1), ("hydrolysable_fraction_sd", 0, 0.5), ("tare_g", 0, 1000),
+        })
+        {
+            string? number = _ask.Enter(Interview.Meaning, $"lot-{field.Replace('_', '-')}:{id}", QuestionKind.Number,
+                text => double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out double x) && x >= least && x <= most,
+                    null, [], shown);
+            if (number is not null && !(field == "tare_g" && double.Parse(number, CultureInfo.InvariantCulture) == 0))
+                lot[field] = number;
+        }
+        table.Draft.Lots.Add(lot);
+    }
+}

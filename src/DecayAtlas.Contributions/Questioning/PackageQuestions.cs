@@ -1,0 +1,173 @@
+using System.Text.Json.Nodes;
+
+namespace DecayAtlas.Contributions.Questioning;
+
+/// <summary>Finds out who sends, for which campaign, under which licence, and what the protocol says of all bags.</summary>
+internal sealed class PackageQuestions(AskedTable table)
+{
+    private static readonly string[] Dryings = ["oven", "air", "freeze", "none"];
+
+    private static readonly (string Drying, string[] Words)[] DryingWords =
+    [
+        ("oven", ["oven", "ofen", "trockenschrank", "etuve", "four", "estufa", "horno"]), ("air", ["air", "luft", "aire"]),
+        ("freeze", ["freeze", "gefrier", "lyophil", "liofil"]), ("none", ["none", "keine", "aucun", "ninguno"]),
+    ];
+
+    private readonly Interview _ask = table.Ask;
+
+    public void Make()
+    {
+        JsonObject package = table.Draft.Package;
+        Campaign? campaign = table.Campaign;
+        string? contributor = Contributor();
+        string campaignId = campaign?.Id ?? Id("campaign") ?? "";
+        package["name"] = Identifier.Of($"{campaignId}-{contributor}").ToLowerInvariant();
+        package["contributor"] = contributor ?? "";
+        package["campaign"] = campaignId;
+        package["protocol"] = campaign?.Protocol ?? Id("protocol") ?? "";
+        package["licence"] = campaign?.Licence ?? _ask.Choose(Interview.Last, "licence",
+            [new Choice("CC-BY-4.0", "CC-BY-4.0"), new Choice("CC0-1.0", "CC0-1.0"), new Choice("CC-BY-SA-4.0", "CC-BY-SA-4.0")],
+                "CC-BY-4.0", []) ?? "";
+        package["revision"] = "1";
+    }
+
+    /// <summary>What holds for all bags: from the sheet, else from the campaign, else asked.</summary>
+    public void OfAllBags()
+    {
+        JsonObject bags = table.Draft.Bags;
+        foreach ((string field, string value) in table.Campaign?.Bags ?? new Dictionary<string, string>())
+        {
+            if (field != "mass_basis" && SchemaCatalogue.Bags.FindOrdinal(field) >= 0 && !bags.ContainsKey(field))
+                bags[field] = MappingDraft.Value(value);
+        }
+        if (table.Of(ColumnChoice.Drying) is { } column && column.Distinct.All(text => DryingOf(text) is not null))
+        {
+            JsonObject source = MappingDraft.Column(column);
+            source["words"] = MappingDraft.Words(column.Distinct.Select(text => (text, DryingOf(text)!)));
+            bags["drying"] = source;
+        }
+        if (table.Of(ColumnChoice.Depth) is { IsNumbers: true } depth)
+        {
+            JsonObject source = MappingDraft.Column(depth);
+            NumberForm.Of(depth)[0].WriteInto(source, depth);
+            if (depth.Sense.Unit is "mm" or "m")
+                source["unit"] = depth.Sense.Unit;
+            bags["depth_cm"] = source;
+        }
+        AirDry(bags);
+        foreach ((string field, string id) in new[] { ("drying_initial", "drying-initial"), ("drying", "drying") })
+        {
+            if (bags.ContainsKey(field))
+                continue;
+            string? answer = _ask.Choose(Interview.Meaning, id,
+                [.. Dryings.Select(drying => _ask.Option(drying, "drying-" + drying)), _ask.Option("unknown", "unknown")], null, []);
+            if (answer is not null and not "unknown")
+                bags[field] = MappingDraft.Value(answer);
+        }
+        Treatments();
+        Others();
+    }
+
+    // a line that says air-dry, where the campaign says otherwise
+    private void AirDry(JsonObject bags)
+    {
+        TidyCell[] lines = [.. table.Lines.Where(cell => Identifier.Folded(cell.Value.Text) is var text
+            && AirWords.Any(word => text.Contains(word, StringComparison.Ordinal)))];
+        if (lines.Length == 0)
+            return;
+        string? answer = _ask.Choose(Interview.Meaning, "drying-said",
+            [_ask.Option("both", "air-both"), _ask.Option("first", "air-first"), _ask.Option("last", "air-last"),
+                _ask.Option("no", "air-no")], null,
+            [.. lines.Select(cell => AskedColumn.Shown(cell, null))]);
+        if (answer is "both" or "first")
+            bags["drying_initial"] = MappingDraft.Value("air");
+        if (answer is "both" or "last")
+            bags["drying"] = MappingDraft.Value("air");
+    }
+
+    private static readonly string[] AirWords = ["luftgetrocknet", "lufttrocken", "an der luft", "air-dr", "air dr", "secado al aire",
+        "secada al aire", "seco al aire",
+        "sechage a l'air", "seche a l'air", "sechee a l'air"];
+
+    private static string? DryingOf(string text)
+    {
+        string folded = Identifier.Folded(text);
+        return DryingWords.FirstOrDefault(entry => entry.Words.Any(word => folded.Contains(word, StringComparison.Ordinal))).Drying;
+    }
+
+    private string? Contributor()
+    {
+        if (table.Campaign is not { Groups.Count: > 0 } campaign)
+            return Id("contributor");
+        CampaignGroup? group = campaign.Groups.Count == 1 ? campaign.Groups[0] : null;
+        if (group is null)
+        {
+            string? answer = _ask.Choose(Interview.Layout, "group",
+                [.. campaign.Groups.Select(g => new Choice(g.Id, g.Title ?? g.Id))], null, []);
+            group = campaign.Groups.FirstOrDefault(g => g.Id == answer);
+        }
+        table.Group = group;
+        return group?.Id;
+    }
+
+    private string? Id(string what) =>
+        _ask.Enter(Interview.Last, what, QuestionKind.Text, text => Identifier.Of(text).Length > 0, null, []) is { } answer
+            ? Identifier.Of(answer).ToLowerInvariant() : null;
+
+    private void Treatments()
+    {
+        if (table.Of(ColumnChoice.Treatment) is not { } column)
+            return;
+        List<(string, string)> words = [];
+        foreach (string text in column.Distinct)
+        {
+            if (StateWords.IsNothing(text))
+            {
+                words.Add((text, ""));
+                continue;
+            }
+            string? meaning = table.TreatmentOf(text);
+            if (meaning is null && table.Campaign is { Treatments.Count: > 0 } campaign)
+            {
+                meaning = _ask.Choose(Interview.Meaning, "treatment:" + text,
+                    [.. campaign.Treatments.Select(treatment => new Choice(treatment, treatment)), _ask.Option("own", "own-word")], null,
+                    column.Seen(i => column.TextAt(i) == text), text);
+            }
+            if (meaning is not null and not "own" && meaning != text)
+                words.Add((text, meaning));
+        }
+        JsonObject source = MappingDraft.Column(column);
+        if (words.Count > 0)
+        {
+            source["words"] = MappingDraft.Words(words);
+            _ask.Tell("treatments", words.Count, column.Seen(), string.Join(", ", words.Take(6)
+                .Select(word => $"{word.Item1}: {word.Item2}")));
+        }
+        table.Draft.Bags["treatment"] = source;
+    }
+
+    private void Others()
+    {
+        foreach ((string field, string target) in new[]
+        {
+            (ColumnChoice.Ecosystem, "ecosystem"), (ColumnChoice.LandUse, "land_use"), (ColumnChoice.Management, "management"),
+        })
+        {
+            if (table.Of(field) is { IsWords: true } column && IsOfSites(column))
+                table.Draft.Sites[target] = MappingDraft.Column(column);
+        }
+        if (table.Of(ColumnChoice.Country) is { } country && country.Distinct.All(text => text.Length == 2
+            && text.All(char.IsAsciiLetterUpper)) && IsOfSites(country))
+        {
+            table.Draft.Sites["country_code"] = MappingDraft.Column(country);
+        }
+
+        string[] unread = [.. table.Columns.Where(c => c.Filled > 0 && !table.Chosen.ContainsValue(c)).Select(c => c.Name)];
+        _ask.Tell("columns-not-read", unread.Length, [], string.Join(", ",
+            unread.Select(name => ReceivedText.OneLine(ReceivedText.Masked(name)))));
+    }
+
+    private bool IsOfSites(AskedColumn column) => table.Of(ColumnChoice.Site) is { } site
+        && Enumerable.Range(0, table.Rows.Count).GroupBy(site.TextAt).All(rows => rows.Select(column.TextAt).Where(t => t.Length > 0)
+            .Distinct().Count() <= 1);
+}

@@ -1,0 +1,85 @@
+using System.Globalization;
+using System.Text.Json.Nodes;
+
+namespace DecayAtlas.Contributions.Questioning;
+
+/// <summary>Tables that have no weighings, only k and S or means: read as results where they say enough.</summary>
+internal sealed class ResultQuestions(AskedTable table)
+{
+    private static readonly HashSet<string> WordsForYear = ["year", "yr", "jahr", "an", "annee", "ano", "y-1", "a-1", "1/a"];
+
+    private readonly Interview _ask = table.Ask;
+
+    /// <summary>The key of the sentence that says why it cannot be read; null where it can, or where something is asked.</summary>
+    public string? Make()
+    {
+        if (table.Of(ColumnChoice.Rate) is not { } rate || table.Of(ColumnChoice.Stabilisation) is not { } stabilisation)
+            return "means-only";
+        _ask.Tell("results-only", table.Rows.Count, []);
+        table.Draft.OneRowIs = "result";
+        JsonObject results = table.Draft.Results;
+        results["result_id"] = new JsonObject { ["pattern"] = "result-{result}", ["form"] = "id" };
+        table.Draft.File["count"] = new JsonArray(new JsonObject { ["name"] = "result", ["within"] = new JsonArray() });
+        results["evidence"] = MappingDraft.Value("reported");
+        results["k_per_day"] = Rate(rate);
+        results["s"] = Number(stabilisation);
+        if (table.Of(ColumnChoice.Count) is { } count)
+        {
+            results["burials"] = Number(count);
+        }
+        else
+        {
+            results["burials"] = Entered("burials", QuestionKind.Number, text =>
+                int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out int n) && n > 0);
+        }
+
+        results["method"] = MappingDraft.Value(_ask.Choose(Interview.Meaning, "method",
+            [_ask.Option("two-litter", "method-two-litter"), _ask.Option("other", "method-other")],
+            null, []) ?? "other");
+        new DateQuestions(table).Make();
+        foreach (string field in new[] { "buried_on", "retrieved_on" })
+        {
+            if (table.Draft.Bags[field] is { } source)
+                results[field] = source.DeepClone();
+        }
+        if (table.Of(ColumnChoice.Days) is { } days)
+            results["exposure_days"] = Number(days);
+        new PlaceQuestions(table).Make();
+        return table.IsHopeless;
+    }
+
+    private JsonObject Rate(AskedColumn column)
+    {
+        JsonObject source = Number(column);
+        // k a year is no k a day, and a column says which is which
+        if (table.Of(ColumnChoice.RateUnit) is { } unit && unit.Distinct.Count > 0)
+        {
+            List<(string, string)> words = [];
+            for (int i = 0; i < table.Rows.Count; i++)
+            {
+                string folded = Identifier.Folded(unit.TextAt(i));
+                bool isYear = folded.Split(' ', '/', '-').Append(folded).Any(WordsForYear.Contains);
+                if (isYear && NumberForm.Of(column)[0].Read(column, i) is { } k)
+                    words.Add((column.TextAt(i), (k / DaysOfYear).ToString("G6", CultureInfo.InvariantCulture)));
+            }
+            if (words.Count > 0)
+            {
+                source["words"] = MappingDraft.Words(words.DistinctBy(word => word.Item1));
+                _ask.Tell("rate-per-year", words.Count, column.Seen(), column.Name);
+            }
+        }
+        return source;
+    }
+
+    private const double DaysOfYear = 365.25;
+
+    private static JsonObject Number(AskedColumn column)
+    {
+        JsonObject source = MappingDraft.Column(column);
+        NumberForm.Of(column)[0].WriteInto(source, column);
+        return source;
+    }
+
+    private JsonObject Entered(string id, QuestionKind kind, Func<string, bool> canBe) =>
+        MappingDraft.Value(_ask.Enter(Interview.Meaning, id, kind, canBe, null, []) ?? "");
+}

@@ -1,0 +1,84 @@
+namespace DecayAtlas.Contributions.Questioning;
+
+/// <summary>Rows in a colour of their own: only the sender knows what it means, or a legend beside the table.</summary>
+internal sealed class RowQuestions(AskedTable table)
+{
+    /// <summary>The column that holds the colour of a row, and in a table beside what it means.</summary>
+    private const string ColourColumn = RowLooks.ColourColumn;
+
+    private readonly Interview _ask = table.Ask;
+
+    public void Make()
+    {
+        if (table.Columns.FirstOrDefault(column => column.Name.StartsWith(ColourColumn, StringComparison.Ordinal)
+            && column.Header.Unit is null
+            && column.Filled > 0 && column.Distinct.All(IsColour)) is not { } colours)
+        {
+            return;
+        }
+        // every second row shaded, or each litter in its colour, is for the eye where nothing says otherwise
+        bool isRole = table.Columns.Any(column => column != colours && column.IsWords && column.Distinct.Count <= 3
+            && Agree(column, colours));
+        foreach (string colour in colours.Distinct)
+        {
+            string? legend = Legend(colour);
+            bool isAlternate = Enumerable.Range(1, Math.Max(0, table.Rows.Count - 1)).All(i => colours.TextAt(i) != colours.TextAt(i - 1));
+            if (legend is null && (isRole || isAlternate || colours.Distinct.Count > 6))
+                continue;
+            int[] rows = [.. Enumerable.Range(0, table.Rows.Count).Where(i => colours.TextAt(i) == colour)];
+            string? likely = legend is null ? null : NotUsed(legend) ? "leave-out"
+                : StateWords.ConditionOf(legend) is { } state && state is "lost" or "torn" ? StateWords.ConditionOf(legend)
+                : ColumnChoice.RoleOf(legend, table) switch { LitterRole.Fast => "fast", LitterRole.Slow => "slow", _ => null };
+            if (likely is "fast" or "slow")
+            {
+                table.StateOfColour[colour] = likely;
+                continue;
+            }
+            string? answer = _ask.Choose(Interview.Meaning, "colour:" + colour,
+                [_ask.Option("nothing", "colour-nothing"), _ask.Option("lost", "lost"), _ask.Option("torn", "torn"),
+                    _ask.Option("leave-out", "not-used")],
+                likely, [.. rows.Select(table.SeenRow)], ColourName(colour), rows.Length, legend ?? "–");
+            table.StateOfColour[colour] = answer ?? likely ?? "nothing";
+        }
+        table.Colours = colours;
+    }
+
+    private static bool IsColour(string text) => text.Length == 6 && text.All(char.IsAsciiHexDigit);
+
+    private bool Agree(AskedColumn column, AskedColumn colours) => Enumerable.Range(0, table.Rows.Count)
+        .GroupBy(i => colours.TextAt(i)).All(own => own.Select(column.TextAt).Distinct().Count() == 1);
+
+    private string? Legend(string colour) => table.Table.Beside
+        .Where(side => side.Columns.Count == 2 && side.Columns[0].Name == ColourColumn)
+        .SelectMany(side => side.Rows).Where(row => row.Count == 2 && row[0].Value.Text == colour)
+        .Select(row => row[1].Value.Text.Trim()).FirstOrDefault(text => text.Length > 0);
+
+    private static bool NotUsed(string legend)
+    {
+        string folded = Identifier.Folded(legend);
+        return NotUsedWords.Any(word => folded.Contains(word, StringComparison.Ordinal));
+    }
+
+    private static readonly string[] NotUsedWords =
+    [
+        "nicht verwenden", "nicht benutzen", "ungultig", "ausgeschlossen", "not use", "do not", "don't use", "invalid", "excluded",
+            "no usar", "no utilizar",
+        "descartad", "ne pas utiliser", "exclu",
+    ];
+
+    // a name for the eye: the nearest of a few
+    private string ColourName(string rgb)
+    {
+        int value = int.Parse(rgb, System.Globalization.NumberStyles.HexNumber, System.Globalization.CultureInfo.InvariantCulture);
+        int r = value >> 16, g = (value >> 8) & 255, b = value & 255;
+        (string Name, int R, int G, int B)[] known =
+        [
+            ("red", 255, 60, 60), ("yellow", 255, 255, 60), ("green", 80, 200, 80), ("blue", 80, 130, 230), ("orange", 255, 165, 40),
+                ("grey", 180, 180, 180),
+            ("pink", 255, 180, 190), ("violet", 160, 90, 200),
+        ];
+        string name = known.MinBy(colour => (colour.R - r) * (colour.R - r) + (colour.G - g) * (colour.G - g)
+            + (colour.B - b) * (colour.B - b)).Name;
+        return _ask.Words["ask.colour." + name];
+    }
+}

@@ -1,0 +1,104 @@
+using System.Text.Json.Nodes;
+
+namespace DecayAtlas.Contributions.Questioning;
+
+/// <summary>
+/// Goes through a table as people make it, with what the campaign says and the answers so far: tells what it understood, asks what only the
+/// sender knows, and when nothing is left to ask, writes the mapping by which the table is read. A pure function of its inputs.
+/// </summary>
+public static class SheetInquiry
+{
+    /// <param name="path">A workbook or a table of text.</param>
+    /// <param name="campaign">Null where none is known; then lots and protocol are asked.</param>
+    /// <param name="answers">By <see cref="Question.Id"/>.</param>
+    /// <param name="words">In the sender's language.</param>
+    /// <param name="today">Bags were not dug up later than that.</param>
+    /// <exception cref="ContributionException">The file cannot be read.</exception>
+    public static Inquiry Of(string path, Campaign? campaign, IReadOnlyDictionary<string, string> answers, Phrases words,
+        IntakeLimits limits,
+        DateOnly today, TableWishes? wishes = null)
+    {
+        FileInfo file = new(path);
+        ReadingTime time = new(limits.MaxSeconds, TimeProvider.System);
+        FindingList findings = new(time);
+        try
+        {
+            wishes ??= new TableWishes();
+            TidyTable? tidy = TableLayout.Of([new ReceivedFiles().Add(file.Name, file)],
+                new LayoutWishes(wishes.Sheet, wishes.HeaderRow, wishes.Separator, answers), words, limits, findings);
+            return tidy is null ? new Inquiry([], [], null, findings.Close(file.Name))
+                : Of(file.Name, tidy, campaign, answers, words, today, wishes);
+        }
+        catch (ReadingTimeOverException)
+        {
+            return new Inquiry([], [], null, [time.Over(file.Name)]);
+        }
+        catch (Exception fault) when (StorageFault.Is(fault))
+        {
+            throw new ContributionException($"{file.Name} cannot be read: {StorageFault.Reason(fault)}.", fault);
+        }
+    }
+
+    internal static Inquiry Of(string file, TidyTable tidy, Campaign? campaign, IReadOnlyDictionary<string, string> answers, Phrases words,
+        DateOnly today, TableWishes wishes)
+    {
+        Interview ask = new(answers, words);
+        ask.Tell(tidy.Told);
+        ask.Pass(tidy.Readings);
+        if (tidy.Rows.Count == 0)
+            return new Inquiry(ask.Told, [], null, [Hopeless(file, "no-rows", words)]);
+        AskedTable table = new(ask, tidy, campaign, today);
+        Layout(table.Draft.File, tidy, answers, wishes);
+        new PackageQuestions(table).Make();
+        new RowQuestions(table).Make();
+        ColumnChoice.Make(table);
+        if (!ColumnChoice.IsOfBags(table))
+            return Closed(file, table, new ResultQuestions(table).Make());
+        table.Draft.OneRowIs = table.IsBurialRow ? "burial" : "bag";
+        if (!table.Roles.Any(role => table.Of(ColumnChoice.Initial, role) is not null))
+            return new Inquiry(ask.Told, ask.Open, null, ask.Open.Count > 0 ? [] : [Hopeless(file, "no-weighings", words)]);
+        new LotQuestions(table).Make();
+        if (table.IsHopeless is null)
+        {
+            new IdQuestions(table).Make();
+            new LineQuestions(table).Make();
+            new DateQuestions(table).Make();
+            MassQuestions masses = new(table);
+            masses.Make();
+            new StateQuestions(table).Make(masses);
+            new PlaceQuestions(table).Make();
+            new PackageQuestions(table).OfAllBags();
+        }
+        return Closed(file, table, table.IsHopeless);
+    }
+
+    private static void Layout(JsonObject file, TidyTable tidy, IReadOnlyDictionary<string, string> answers, TableWishes wishes)
+    {
+        file["layout"] = "as-found";
+        if (wishes.Sheet is { } sheet)
+            file["sheet"] = sheet;
+        if (wishes.Separator is { } separator)
+            file["separator"] = MappingReader.Separators.First(known => known.Value == separator).Key;
+        if (wishes.HeaderRow is { } row)
+            file["header_row"] = row;
+        JsonObject said = [];
+        foreach (Question reading in tidy.Readings.Where(reading => answers.ContainsKey(reading.Id)))
+            said[reading.Id] = answers[reading.Id];
+        if (said.Count > 0)
+            file["layout_answers"] = said;
+    }
+
+    private static Inquiry Closed(string file, AskedTable table, string? hopeless)
+    {
+        Interview ask = table.Ask;
+        if (hopeless is not null)
+            return new Inquiry(ask.Told, [], null, [Hopeless(file, hopeless, ask.Words)]);
+        if (ask.Open.Count > 0)
+            return new Inquiry(ask.Told, ask.Open, null, []);
+        string mapping = table.Draft.Written(file, ask.Told.Select(told => told.Text), table.Columns.Select(column => column.Name));
+        return new Inquiry(ask.Told, [], mapping, []);
+    }
+
+    private static Finding Hopeless(string file, string why, Phrases words) => new(FindingCode.TableOther, file,
+        words[$"ask.hopeless.{why}"], words[$"ask.hopeless.{why}.expected"], words[$"ask.hopeless.{why}.mend"]);
+}

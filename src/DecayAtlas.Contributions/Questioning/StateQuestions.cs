@@ -1,0 +1,187 @@
+using System.Text.Json.Nodes;
+
+namespace DecayAtlas.Contributions.Questioning;
+
+/// <summary>Words that stand for what became of a bag: in columns of masses in place of a number or beside it, and in a column of their
+/// own.</summary>
+internal sealed class StateQuestions(AskedTable table)
+{
+    private readonly Interview _ask = table.Ask;
+
+    /// <summary>The words of a column of masses that stand in place of a number, each with nothing; what is not known is asked.</summary>
+    public IReadOnlyList<(string Word, string Meaning)> WordsOf(AskedColumn column, Func<string, bool> isNumber, bool isFirst)
+    {
+        List<(string, string)> words = [];
+        foreach (string text in column.Distinct.Where(text => !isNumber(text)))
+        {
+            string? state = isFirst ? StateOfFirst(text) : StateOf(text, column);
+            if (state is "lost" or "empty" or "torn" or "roots" or "intact")
+                words.Add((text, ""));
+        }
+        return words;
+    }
+
+    /// <summary>Conditions of bags and remarks from all columns that tell of them.</summary>
+    public void Make(MassQuestions masses)
+    {
+        foreach (LitterRole? role in table.Roles)
+        {
+            List<JsonObject> conditions = [], notes = [];
+            Coloured(role, conditions, notes);
+            foreach (AskedColumn column in new[] { ColumnChoice.Final, ColumnChoice.Loss, ColumnChoice.Remaining, ColumnChoice.Initial }
+                .Select(field => table.Of(field, role)).OfType<AskedColumn>().Where(column => !column.IsHidden))
+            {
+                List<(string, string)> states = [];
+                bool isFirst = column == table.Of(ColumnChoice.Initial, role);
+                bool hasBeside = false, hasText = false;
+                foreach (string text in column.Distinct)
+                {
+                    if (WrittenNumber.Of(text) is { } written)
+                    {
+                        hasBeside |= written.Beside.Length > 0;
+                        if (written.Beside.Length > 0 && StateWords.ConditionOf(written.Beside) is { } beside and not "lost")
+                            states.Add((text, beside));
+                    }
+                    else if (!isFirst && column.Cells.Any(cell => AskedColumn.TextOf(cell) == text && cell.Value.Kind == SheetCellKind.Text)
+                        && StateOf(text, column) is { } state and not "empty")
+                    {
+                        states.Add((text, state));
+                        hasText |= text.Contains(' ', StringComparison.Ordinal) || StateWords.ConditionOf(text) is null;
+                    }
+                }
+                if (states.Count > 0)
+                {
+                    JsonObject source = MappingDraft.Column(column);
+                    source["form"] = "listed";
+                    source["words"] = MappingDraft.Words(states);
+                    conditions.Add(source);
+                    int lost = states.Where(s => s.Item2 == "lost").Sum(s =>
+                        column.Cells.Count(cell => AskedColumn.TextOf(cell) == s.Item1));
+                    if (lost > 0)
+                    {
+                        _ask.Tell("lost", lost, column.Seen(i => states.Any(s => s.Item2 == "lost" && s.Item1 == column.TextAt(i))),
+                            string.Join(", ", states.Where(s => s.Item2 == "lost").Select(s => s.Item1)));
+                    }
+                }
+                if (hasBeside)
+                {
+                    JsonObject source = MappingDraft.Column(column);
+                    source["form"] = "beside-number";
+                    notes.Add(source);
+                    _ask.Tell("beside", column.Distinct.Count(t => WrittenNumber.Of(t)?.Beside.Length > 0),
+                        column.Seen(i => WrittenNumber.Of(column.TextAt(i))?.Beside.Length > 0), column.Name);
+                }
+                if (hasText)
+                {
+                    JsonObject source = MappingDraft.Column(column);
+                    source["form"] = "listed";
+                    source["words"] = MappingDraft.Words(states.Where(s => WrittenNumber.Of(s.Item1) is null)
+                        .Select(s => (s.Item1, s.Item1)));
+                    notes.Add(source);
+                }
+            }
+            Stated(role, conditions, notes);
+            if (conditions.Count > 0)
+                table.Draft.BagsOf(role)["condition"] = Joined(conditions);
+            if (notes.Count > 0)
+                table.Draft.BagsOf(role)["notes"] = Joined(notes);
+        }
+    }
+
+    // a number in a row whose colour says that the bag is lost, or not to be used, is left over
+    private void Coloured(LitterRole? role, List<JsonObject> conditions, List<JsonObject> notes)
+    {
+        if (table.Colours is not { } column)
+            return;
+        (string Colour, string State)[] states = [.. column.Distinct.Select(colour =>
+            (colour, table.StateOfColour.GetValueOrDefault(colour, "nothing")))];
+        string[] without = [.. states.Where(entry => entry.State is "lost" or "leave-out").Select(entry => entry.Colour)];
+        if (without.Length > 0 && table.Draft.BagsOf(role)["mass_final_g"] is JsonObject final)
+        {
+            final["unless"] = new JsonObject
+            {
+                ["column"] = column.Name,
+                ["words"] = new JsonArray([.. without.Select(word => JsonValue.Create(word))])
+            };
+        }
+
+        JsonObject Listed(IEnumerable<(string, string)> words)
+        {
+            JsonObject source = MappingDraft.Column(column);
+            source["form"] = "listed";
+            source["words"] = MappingDraft.Words(words);
+            return source;
+        }
+        if (states.Any(entry => entry.State is "lost" or "torn"))
+            conditions.Add(Listed(states.Where(entry => entry.State is "lost" or "torn")));
+        if (states.Any(entry => entry.State == "leave-out"))
+        {
+            notes.Add(Listed(states.Where(entry => entry.State == "leave-out")
+                .Select(entry => (entry.Colour, _ask.Words["ask.choice.not-used"]))));
+        }
+    }
+
+    // a column of conditions, remarks, notes on cells
+    private void Stated(LitterRole? role, List<JsonObject> conditions, List<JsonObject> notes)
+    {
+        if (table.Of(ColumnChoice.Condition, role) is { } column && (role is null || column.Sense.Role == role || !table.IsBurialRow))
+        {
+            List<(string, string)> words = [.. column.Distinct.Select(text =>
+                (text, table.WordOfCampaign(text) ?? StateWords.ConditionOf(text)))
+                .Where(entry => entry.Item2 is "lost" or "torn" or "roots" or "intact").Select(entry => (entry.text, entry.Item2!))];
+            JsonObject source = MappingDraft.Column(column);
+            source["form"] = "listed";
+            source["words"] = MappingDraft.Words(words);
+            conditions.Add(source);
+            string[] others = [.. column.Distinct.Where(text => words.TrueForAll(word => word.Item1 != text))];
+            if (others.Length > 0)
+            {
+                notes.Add(MappingDraft.Column(column));
+                _ask.Tell("condition-to-notes", others.Length, column.Seen(i => others.Contains(column.TextAt(i))), column.Name);
+            }
+        }
+        foreach (AskedColumn remarks in table.Remarks)
+        {
+            if (role is not null && remarks.Sense.Role is { } own && own != role)
+                continue;
+            notes.Add(MappingDraft.Column(remarks));
+            (string, string)[] states = [.. remarks.Distinct.Select(text => (text, StateWords.ConditionOf(text)))
+                .Where(entry => entry.Item2 == "torn")
+                .Select(entry => (entry.text, entry.Item2!))];
+            if (states.Length == 0)
+                continue;
+            JsonObject torn = MappingDraft.Column(remarks);
+            torn["form"] = "listed";
+            torn["words"] = MappingDraft.Words(states);
+            conditions.Add(torn);
+        }
+    }
+
+    private static JsonObject Joined(List<JsonObject> sources)
+    {
+        JsonObject first = sources[0];
+        if (sources.Count > 1)
+            first["or"] = new JsonArray([.. sources.Skip(1)]);
+        return first;
+    }
+
+    // in place of a first mass nothing stands but nothing
+    private static string? StateOfFirst(string text) => StateWords.IsNoValue(text) ? "empty" : null;
+
+    private string? StateOf(string text, AskedColumn column)
+    {
+        string? stated = table.WordOfCampaign(text);
+        if (stated is "lost" or "torn" or "roots" or "intact")
+            return stated;
+        string? meant = StateWords.ConditionOf(text);
+        if (meant == "lost" && !text.Any(char.IsAsciiDigit))
+            return "lost";
+        // a dash or n.a. in a column of last masses is a bag that was not weighed again; a question mark may be anything
+        if (StateWords.IsNothing(text) && !StateWords.IsDoubtful(text))
+            return "lost";
+        return _ask.Choose(Interview.Meaning, "word:" + text,
+            [_ask.Option("lost", "lost"), _ask.Option("empty", "not-weighed"), _ask.Option("torn", "torn")], StateWords.IsDoubtful(text)
+                ? "lost" : meant,
+            column.Seen(i => column.TextAt(i) == text), text, column.Name);
+    }
+}

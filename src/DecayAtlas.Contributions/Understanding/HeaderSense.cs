@@ -1,0 +1,247 @@
+using System.Text.RegularExpressions;
+
+namespace DecayAtlas.Contributions.Understanding;
+
+/// <summary>What the words of a column's name are about.</summary>
+internal enum Concept
+{
+    Mass, First, Last, Burying, Retrieving, Date, Loss, Remaining, Tare, Mean, Sd, Count, Site, Latitude, Longitude, Position, Bag, Burial,
+    Plot, Replicate, Number, Lot, Litter, Treatment, Notes, Condition, Depth, Drying, WithBag, Days, Rate, Stabilisation, Old, Person,
+    Ecosystem, LandUse, Management, Elevation, Country, Uncertainty, Batch, Balance, Easting, Northing, Unused, Ash, Unit, OfLitter, Soil,
+    WithoutBag,
+}
+
+/// <summary>The name of a column, understood by words of four languages.</summary>
+/// <param name="Half">N, S, E, W or O (which is east in German and west in French and Spanish), where the name says it.</param>
+internal sealed record HeaderSense(IReadOnlySet<Concept> Concepts, LitterRole? Role, string? Unit, string? Basis, char? Half)
+{
+    public bool Has(Concept concept) => Concepts.Contains(concept);
+
+    public bool HasAny(params ReadOnlySpan<Concept> concepts)
+    {
+        foreach (Concept concept in concepts)
+        {
+            if (Concepts.Contains(concept))
+                return true;
+        }
+        return false;
+    }
+}
+
+/// <summary>Understands names of columns. Words are folded: small, without accents; a compound is found by its beginning or end.</summary>
+internal static partial class HeaderWords
+{
+    private static readonly (Concept Concept, string Words)[] Lexicon =
+    [
+        (Concept.Mass,
+            "gewicht masse masa masas mass weight wt peso pesada poids weighing wiegung m mg gramm grams einwaage auswaage m0 m1 mt "
+                + "mf mi w0 w1"),
+        (Concept.First,
+            "vorher vor before initial initiale start startgewicht anfang anfangs ausgangs avant antes debut inicial inicio in begin "
+                + "beginn "
+            + "beginning ein depart m0 w0 mi erst erstgewicht zu_beginn first einwaage rein pre t0 premiere primera primer erste "
+                + "origin desde"),
+        (Concept.Last,
+            "nachher nach after final finale end ende endgewicht apres despues fin out aus schluss m1 mt mf w1 last auswaage raus "
+            + "heraus post zum_schluss letzte derniere ultima ultimo finish hasta restmasse restgewicht t1 am_ende"),
+        (Concept.Burying,
+            "vergraben eingegraben eingraben vergrabung eingrabung buried burial bury planted put_in in_ground into_ground enterrado "
+            + "enterrada enterramiento entierro enfoui enfouie enfouissement enterre enterree pose mis_en_terre mise_en_terre rein "
+                + "placed installed "
+            + "installation deployed ausgelegt ausbringung colocado colocada incubation_start planting set_out"),
+        (Concept.Retrieving,
+            "ausgegraben ausgraben ausgrabung dug dug_up dig_up digging retrieved retrieval lifted recovered recovery recuperado "
+                + "recuperada recuperacion "
+            + "recogida recogido sacada sacado desenterrado desenterrada desentierro deterre deterree retrait recolte recuperation "
+                + "recupere sorti_de_terre "
+            + "sortie_de_terre out_of_ground geborgen bergung heraus raus taken_out taken_up collected collection extraccion "
+                + "extraido extraction unearthed "
+            + "harvested entnahme entnommen pulled removed retirado retirada retire"),
+        (Concept.Date, "datum date dates fecha tag day jour dia wann when cuando quand le am fecha_de"),
+        (Concept.Loss,
+            "verlust gewichtsverlust masseverlust massenverlust loss lost_mass perte perdida abnahme schwund massloss decrease "
+                + "disminucion"),
+        (Concept.Remaining,
+            "remaining rest restmasse restgewicht verbleibend ubrig restant restante remanente left verblieben remains residual "
+                + "residuel queda "
+            + "verbleib remain"),
+        (Concept.Tare,
+            "tara tare leergewicht beutelgewicht empty_bag bag_weight empty_weight netzgewicht sachet_vide poids_du_sachet_vide "
+                + "bolsa_vacia "
+            + "peso_bolsa"),
+        (Concept.Mean, "mean mittel mittelwert media moyenne promedio average avg durchschnitt"),
+        (Concept.Sd, "sd stdev stabw std ecart_type desviacion sem stddev standardabweichung"),
+        (Concept.Count, "n anzahl nombre numero_de_bolsas count replicates"),
+        (Concept.Site,
+            "site siteid sitecode location standort station lieu sitio lugar ort place emplacement endroit where flache feld field "
+                + "paraje clave "
+            + "code_site stelle wo donde ubicacion localidad finca fundort standortname"),
+        (Concept.Latitude, "latitude lat breite breitengrad latitud geogr_breite nord norte nordwert_grad"),
+        (Concept.Longitude, "longitude long lon lng lange laenge langengrad laengengrad longitud geogr_lange"),
+        (Concept.Position,
+            "koordinaten koordinate coordenadas coordonnees coordinates coords gps position posicion lage latlon geo georef"),
+        (Concept.Bag, "bag bagid bagno beutel sachet sachets bolsa bolsita streubeutel sac litterbag beutelnummer beutelnr"),
+        (Concept.Burial,
+            "burial burialid hole loch grabloch grab trou hoyo pair paar paire pareja par pairid vergrabung enfouissement bagpair lochnr"),
+        (Concept.Plot, "plot parzelle parcelle parcela subplot teilflache quadrat"),
+        (Concept.Replicate, "replicate rep replica wiederholung repetition repeticion replikat wdh repl"),
+        (Concept.Number, "nr no num number nummer numero n_º n_° # id code lfd laufnummer"),
+        (Concept.Lot, "lot lotid charge lote partie lotnr"),
+        (Concept.Litter, "litter streu litiere hojarasca littertype sorte type tipo typ clase art kind role litter_type material variete"),
+        (Concept.Treatment, "treatment behandlung traitement tratamiento variante manejo treat modalite"),
+        (Concept.Notes,
+            "notes note remarks remark comments comment bemerkung bemerkungen anmerkung remarques remarque observaciones observacion "
+            + "commentaire commentaires comentarios comentario notiz notizen notas observations hinweis"),
+        (Concept.Condition, "condition zustand etat estado state"),
+        (Concept.Depth, "depth tiefe profondeur profundidad"),
+        (Concept.Drying, "drying dried trocknung getrocknet sechage secado seche"),
+        (Concept.WithBag,
+            "mit_netz mit_beutel with_bag with_net con_bolsa avec_sachet con_malla avec_filet with_the_bag incl_bag including_bag "
+                + "brutto_netto inkl_netz "
+            + "beutel_dabei"),
+        (Concept.WithoutBag, "ohne_netz ohne_beutel without_bag without_net sin_bolsa sin_bolsita sans_sachet sans_filet excl_bag"),
+        (Concept.Days, "tage days jours dias expositionsdauer exposure liegedauer dauer duration duracion duree"),
+        (Concept.Rate, "k decayrate k_value kwert tasa"),
+        (Concept.Stabilisation, "s stabilisation stabilization stabilisierung estabilizacion stabilisierungsfaktor"),
+        (Concept.Old, "old alt alte ancien ancienne antiguo antigua anterior previous vieux"),
+        (Concept.Person,
+            "name alumno alumna schuler schuelerin pupil student eleve checked_by operator person initials responsable who wer "
+                + "nombre_alumno"),
+        (Concept.Ecosystem, "ecosystem habitat okosystem oekosystem ecosysteme ecosistema biotop"),
+        (Concept.LandUse, "landuse land_use nutzung landnutzung uso_del_suelo uso utilisation occupation usage"),
+        (Concept.Management, "management farming bewirtschaftung gestion"),
+        (Concept.Elevation, "elevation altitude hohe hoehe altitud"),
+        (Concept.Country, "country staat pays pais land countrycode"),
+        (Concept.Uncertainty, "accuracy gpsaccuracy uncertainty genauigkeit precision"),
+        (Concept.Batch, "batch"),
+        (Concept.Balance, "balance waage resolution"),
+        (Concept.Easting, "x easting rechtswert ostwert este utm_x utmx"),
+        (Concept.Northing, "y northing hochwert nordwert utm_y utmy"),
+        (Concept.Unused, "unused"),
+        (Concept.Ash, "ash asche cendre cenizas"),
+        (Concept.Unit, "unit einheit unite unidad units"),
+        (Concept.OfLitter, "of_the_litter of_litter der_streu de_la_litiere de_la_hojarasca"),
+        (Concept.Soil, "soil boden sol suelo ph temp temperature temperatur temperatura feuchte humidity moisture"),
+    ];
+
+    private static readonly (LitterRole Role, string Words)[] RoleWords =
+    [
+        (LitterRole.Fast, "fast schnell schnelle schneller rapide rapides rapida rapido quick rapid"),
+        (LitterRole.Slow, "slow langsam langsame langsamer lent lente lents lentes lenta lento"),
+    ];
+
+    private static readonly Dictionary<string, string> UnitOf = new (string Meaning, string Words)[]
+    {
+        ("g", "g gr gramm gram grams gramos grammes"),
+        ("mg", "mg"),
+        ("kg", "kg"),
+        ("m", "m"),
+        ("km", "km"),
+        ("cm", "cm"),
+        ("mm", "mm"),
+        ("ft", "ft"),
+        ("percent", "% prozent percent pct"),
+    }.SelectMany(entry => entry.Words.Split(' ').Select(word => (word, entry.Meaning))).ToDictionary();
+
+    private static readonly Dictionary<string, string> Bases = new (string Meaning, string Words)[]
+    {
+        ("gross", "gross brutto brut bruto"),
+        ("litter", "net netto neto"),
+    }.SelectMany(entry => entry.Words.Split(' ').Select(word => (word, entry.Meaning))).ToDictionary();
+
+    private static readonly Dictionary<string, List<Concept>> ConceptsOf = MakeConcepts();
+
+    public static LitterRole? RoleOf(string word)
+    {
+        string folded = Identifier.Folded(word.Trim()).Trim('.', ' ');
+        foreach (string token in Token().Matches(folded).Select(match => match.Value))
+        {
+            foreach ((LitterRole role, string words) in RoleWords)
+            {
+                if (words.Split(' ').Contains(token))
+                    return role;
+            }
+        }
+        return null;
+    }
+
+    public static HeaderSense Read(string name, string? unitRow)
+    {
+        string folded = Identifier.Folded(name);
+        string[] tokens = [.. Token().Matches(folded).Select(match => match.Value)];
+        HashSet<Concept> concepts = [];
+        string joined = $"_{string.Join('_', tokens)}_";
+        foreach ((string word, List<Concept> meant) in ConceptsOf)
+        {
+            // a whole word counts before its parts: desentierro is no entierro
+            bool isThere = word.Contains('_', StringComparison.Ordinal) ? joined.Contains($"_{word}_", StringComparison.Ordinal)
+                : tokens.Any(token => token == word || (word.Length >= 5 && token.Length > word.Length && !ConceptsOf.ContainsKey(token)
+                    && (token.StartsWith(word, StringComparison.Ordinal) || token.EndsWith(word, StringComparison.Ordinal))));
+            if (isThere)
+                concepts.UnionWith(meant);
+        }
+        if (tokens is [string first, string second] && first.Length == 1 && second.Length == 1
+            && ConceptsOf.TryGetValue(first + second, out List<Concept>? both))
+        {
+            concepts.UnionWith(both);   // m_t
+        }
+        if (name.TrimEnd() is { } plain && (plain.EndsWith(" DE", StringComparison.Ordinal)
+            || plain.EndsWith(" SE", StringComparison.Ordinal)
+            || plain.EndsWith(" ET", StringComparison.Ordinal) || plain.EndsWith(" DS", StringComparison.Ordinal)))
+        {
+            concepts.Add(Concept.Sd);
+        }
+        string? unit = null;
+        foreach (string token in tokens.Skip(1).Concat(unitRow is null ? [] : Token().Matches(Identifier.Folded(unitRow))
+            .Select(m => m.Value)))
+        {
+            unit = UnitOf.GetValueOrDefault(token, unit!);
+        }
+
+        LitterRole? role = RoleOf(name);
+        string? basis = tokens.Select(token => Bases.GetValueOrDefault(token)).FirstOrDefault(b => b is not null)
+            ?? (concepts.Contains(Concept.WithoutBag) ? "litter" : concepts.Contains(Concept.WithBag) ? "gross" : null);
+        return new HeaderSense(concepts, role, unit, basis, HalfOf(name, unitRow));
+    }
+
+    // (N), ° E, sur, oeste: only beside another word, so that a column n is none
+    private static char? HalfOf(string name, string? unitRow)
+    {
+        string[] tokens = [.. Token().Matches(Identifier.Folded($"{name} {unitRow}")).Select(match => match.Value)];
+        if (tokens.Length < 2)
+            return null;
+        foreach (string token in tokens.Skip(1))
+        {
+            char? half = token switch
+            {
+                "n" or "nord" or "norte" or "north" => 'N',
+                "s" or "sud" or "sur" or "south" => 'S',
+                "e" or "est" or "este" or "east" or "ost" => 'E',
+                "w" or "west" or "oeste" or "ouest" => 'W',
+                "o" => 'O',
+                _ => null,
+            };
+            if (half is not null)
+                return half;
+        }
+        return null;
+    }
+
+    private static Dictionary<string, List<Concept>> MakeConcepts()
+    {
+        Dictionary<string, List<Concept>> concepts = [];
+        foreach ((Concept concept, string words) in Lexicon)
+        {
+            foreach (string word in words.Split(' ').Distinct())
+            {
+                if (!concepts.TryGetValue(word, out List<Concept>? known))
+                    concepts[word] = known = [];
+                known.Add(concept);
+            }
+        }
+        return concepts;
+    }
+
+    [GeneratedRegex(@"\p{L}+\d*|\d+|%|°|º|#", RegexOptions.CultureInvariant | RegexOptions.NonBacktracking)]
+    private static partial Regex Token();
+}

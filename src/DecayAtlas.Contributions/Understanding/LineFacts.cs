@@ -1,0 +1,69 @@
+using System.Text.RegularExpressions;
+
+namespace DecayAtlas.Contributions.Understanding;
+
+/// <summary>What a title, remark or footnote says of the bags: days and a position.</summary>
+/// <param name="Place">Both coordinates as they are written.</param>
+/// <param name="Name">What stands before them, as the name of the place.</param>
+internal sealed partial record LineFacts(string? Buried, string? Retrieved, string? Place, string? Name)
+{
+    private static readonly HashSet<string> From = ["du", "from", "von", "vom", "desde", "del"],
+        To = ["au", "to", "bis", "hasta", "al", "until", "–", "-"];
+
+    public static LineFacts Of(string line)
+    {
+        string? buried = null, retrieved = null;
+        int last = 0;
+        foreach (Match day in Days().Matches(line))
+        {
+            string written = day.Value.Trim(' ', ',', '.', ';');
+            if (MonthNames.Read(written) is not { } read)
+                continue;
+            // from 26 May to 31 August 2025: the year stands behind the last
+            if (read.Year is null && Year().Match(line, day.Index + day.Length) is { Success: true } year)
+                written += " " + year.Value;
+            string before = line[last..day.Index];
+            last = day.Index + day.Length;
+            HeaderSense sense = HeaderWords.Read(before, null);
+            string[] words = Identifier.Folded(before).Split([' ', ':', ',', ';', '.'], StringSplitOptions.RemoveEmptyEntries);
+            string end = words.LastOrDefault() ?? "";
+            bool isRetrieved = sense.Has(Concept.Retrieving) || (sense.Has(Concept.Last) && !sense.Has(Concept.First))
+                || (To.Contains(end) && buried is not null);
+            bool isBuried = !isRetrieved && (sense.HasAny(Concept.Burying, Concept.First) || From.Contains(end));
+            if (isRetrieved)
+                retrieved ??= written;
+            else if (isBuried)
+                buried ??= written;
+        }
+        (string? name, string? place) = Split(line);
+        return new LineFacts(buried, retrieved, place, name);
+    }
+
+    /// <summary>A text that holds a position, as its words before it and the position.</summary>
+    public static (string? Name, string? Place) Split(string text)
+    {
+        Match match = Minutes().Match(text) is { Success: true } minutes ? minutes : Decimals().Match(text);
+        if (!match.Success || PlaceText.PairOf(match.Value) is null)
+            return (null, null);
+        string name = text[..match.Index].Trim(' ', ',', ';', ':', '(', '-', '–', '/');
+        int colon = name.LastIndexOf(':');
+        return (colon >= 0 ? name[(colon + 1)..].Trim() : name, match.Value.Trim());
+    }
+
+    [GeneratedRegex(
+        @"\d{4}-\d{2}-\d{2}|\d{1,2}[./-]\d{1,2}[./-]\d{2,4}|\d{1,2}(st|nd|rd|th|er"
+        + @"|\.)? (de )?\p{L}{3,10}\.?,?(( de)? \d{4})?|\p{L}{3,10} \d{1,2},? \d{4}",
+        RegexOptions.CultureInvariant | RegexOptions.NonBacktracking | RegexOptions.ExplicitCapture)]
+    private static partial Regex Days();
+
+    [GeneratedRegex(@"\b(19|20)\d{2}\b", RegexOptions.CultureInvariant | RegexOptions.NonBacktracking)]
+    private static partial Regex Year();
+
+    [GeneratedRegex("""[NSEWO]?\s?\d{1,3}\s?[°º][\d\s.,'"′″’]*[NSEWO]?[\s,;/]+[NSEWO]?\s?\d{1,3}\s?[°º][\d\s.,'"′″’]*[NSEWO]?""",
+        RegexOptions.CultureInvariant | RegexOptions.NonBacktracking)]
+    private static partial Regex Minutes();
+
+    [GeneratedRegex(@"[NSEWO]?\s?-?\d{1,2}[.,]\d{2,}\s?°?\s?[NSEWO]?[\s,;/]+[NSEWO]?\s?-?\d{1,3}[.,]\d{2,}(\s?°?\s?[NSEWO]\b)?",
+        RegexOptions.CultureInvariant | RegexOptions.NonBacktracking | RegexOptions.ExplicitCapture)]
+    private static partial Regex Decimals();
+}

@@ -1,0 +1,56 @@
+namespace DecayAtlas.Contributions.Understanding;
+
+/// <summary>Words for what became of a bag, for nothing, and for yes and no, in four languages.</summary>
+internal static class StateWords
+{
+    private static readonly Dictionary<string, string> Conditions = Made(
+        ("lost", "lost missing gone verloren verlust weg fehlt vermisst perdu perdue perdus perdida perdido perdidas falta disparu "
+            + "disparue introuvable "
+            + "gestohlen stolen robada desaparecida not_found nicht_gefunden no_encontrada n_gefunden nicht_da no_aparece "
+                + "no_aparecio nicht_auffindbar pas_trouve pas_retrouve non_retrouve unauffindbar"),
+        ("torn", "torn ripped damaged hole holes gerissen riss zerrissen beschadigt kaputt loch angefressen rota roto rotura dechire "
+            + "dechiree troue "
+            + "abime gnawed ronge rongee danada agujero"),
+        ("roots", "roots root wurzeln wurzel durchwurzelt racines raices"),
+        ("intact", "intact ok okay whole heil ganz unversehrt in_ordnung gut good entera intacta intacto intacte bien complete"));
+
+    private static readonly HashSet<string> Nothing =
+        ["-", "–", "—", "--", "?", "??", "na", "n/a", "n.a.", "n.a", "nd", "n.d.", "nan", "null", "x", "/", "k.a.", "s.d.", "s/d", "leer",
+            "."];
+
+    private static readonly HashSet<string> Yes = ["yes", "ja", "j", "y", "si", "s", "oui", "o", "true", "1", "x", "wahr", "vrai",
+        "verdadero"];
+
+    private static readonly HashSet<string> No = ["no", "nein", "n", "non", "false", "0", "falsch", "faux", "falso", "-", ""];
+
+    /// <summary>The condition that a text names in whole or among other words; null for none.</summary>
+    public static string? ConditionOf(string text)
+    {
+        string folded = Identifier.Folded(text);
+        string joined = "_" + string.Join('_', folded.Split([' ', ',', '(', ')', '.', '!', '?', ';', ':', '/'],
+            StringSplitOptions.RemoveEmptyEntries)) + "_";
+        foreach ((string word, string condition) in Conditions)
+        {
+            if (joined.Contains($"_{word}_", StringComparison.Ordinal))
+                return condition;
+        }
+        return null;
+    }
+
+    /// <summary>Whether a text stands where no value is: a sign for nothing, or a word for lost.</summary>
+    public static bool IsNoValue(string text) => IsNothing(text) || (ConditionOf(text) == "lost" && !text.Any(char.IsAsciiDigit));
+
+    public static bool IsNothing(string text) => Nothing.Contains(Identifier.Folded(text));
+
+    /// <summary>A sign that says nothing of why there is no value.</summary>
+    public static bool IsDoubtful(string text) => text.Contains('?', StringComparison.Ordinal);
+
+    public static bool? YesOrNo(string text)
+    {
+        string folded = Identifier.Folded(text.Trim());
+        return Yes.Contains(folded) ? true : No.Contains(folded) ? false : null;
+    }
+
+    private static Dictionary<string, string> Made(params (string Condition, string Words)[] entries) =>
+        entries.SelectMany(entry => entry.Words.Split(' ').Select(word => (word, entry.Condition))).ToDictionary();
+}

@@ -1,0 +1,99 @@
+using System.Globalization;
+using System.Text.RegularExpressions;
+
+namespace DecayAtlas.Contributions.Wide;
+
+/// <summary>A number as people write it into a cell: 1,02 g; 1.994 mg; 2'431; 0,87 (torn); about 2.05.</summary>
+/// <param name="Digits">The number with all its signs.</param>
+/// <param name="Unit">g, mg, kg or percent; null where none stands behind it.</param>
+/// <param name="Beside">What else stands in the cell, without the brackets round it; empty where nothing does.</param>
+internal sealed partial record WrittenNumber(string Digits, string? Unit, string Beside)
+{
+    private static readonly Dictionary<string, string> UnitOf = new (string Meaning, string Words)[]
+    {
+        ("g", "g gr gr. gramm gram grams gramos grammes"),
+        ("mg", "mg"),
+        ("kg", "kg"),
+        ("percent", "% percent prozent"),
+    }.SelectMany(entry => entry.Words.Split(' ').Select(word => (word, entry.Meaning)))
+        .ToDictionary(pair => pair.word, pair => pair.Meaning, StringComparer.OrdinalIgnoreCase);
+
+    // words before a number that make it no other number
+    private static readonly HashSet<string> About = new(StringComparer.OrdinalIgnoreCase)
+    {
+        "", "~", "≈", "ca", "ca.", "circa", "about", "approx", "approx.", "aprox", "aprox.", "env", "env.", "environ", "etwa", "ungefähr",
+        "ungef.", "rund", "unos", "=",
+    };
+
+    private const int Longest = 300;
+
+    public static WrittenNumber? Of(string text)
+    {
+        if (text.Length > Longest)
+            return null;
+        Match match = Form().Match(text.Trim());
+        if (!match.Success || !About.Contains(match.Groups["before"].Value.Trim()))
+            return null;
+        string before = match.Groups["before"].Value.Trim(), rest = match.Groups["rest"].Value.Trim();
+        string first = rest.Split(' ', '(', ';', ',')[0];
+        string? unit = UnitOf.GetValueOrDefault(first);
+        string beside = unit is null ? rest : rest[first.Length..];
+        // what is glued to a number makes another word of it: 12th, 3rd, 1S, 12-oct-25
+        if (unit is null && match.Groups["rest"].Value is { Length: > 0 } glued && !char.IsWhiteSpace(glued[0])
+            && glued[0] is not ('(' or '['
+            or '?' or '*' or '!' or ';'))
+        {
+            return null;
+        }
+        beside = $"{before} {beside.Trim(' ', '(', ')', '[', ']', ';', ',', '–')}".Trim();
+        return new WrittenNumber(match.Groups["digits"].Value.Replace('\u2212', '-'), unit, beside);
+    }
+
+    /// <summary>The number in invariant writing; null where its signs say something else than the order of them that is given.</summary>
+    /// <param name="decimalSign">'.' or ','; '\0' where the cells of a column have both, and each is what it can be alone.</param>
+    /// <param name="thousands">The sign between thousands; '\0' for none.</param>
+    public static string? Plain(string digits, char decimalSign, char thousands)
+    {
+        string plain = digits;
+        foreach (char space in "'’\u2019\u00A0\u202F ")
+        {
+            if (plain.Contains(space, StringComparison.Ordinal))
+            {
+                if (thousands is not ('\'' or ' ') || !InThrees(plain, space))
+                    return null;
+                plain = plain.Replace(space.ToString(), "", StringComparison.Ordinal);
+            }
+        }
+        if (thousands is '.' or ',' && plain.Contains(thousands, StringComparison.Ordinal))
+        {
+            string whole = decimalSign == '\0' ? plain : plain.Split(decimalSign)[0];
+            if (!InThrees(whole, thousands))
+                return null;
+            plain = plain.Replace(thousands.ToString(), "", StringComparison.Ordinal);
+        }
+        if (decimalSign == '\0')
+        {
+            if (plain.AsSpan().Count('.') + plain.AsSpan().Count(',') > 1)
+                return null;
+            plain = plain.Replace(',', '.');
+        }
+        else
+        {
+            if (plain.Contains(decimalSign == '.' ? ',' : '.', StringComparison.Ordinal) || plain.AsSpan().Count(decimalSign) > 1)
+                return null;
+            plain = plain.Replace(decimalSign, '.');
+        }
+        return double.TryParse(plain, NumberStyles.Float, CultureInfo.InvariantCulture, out _) ? plain : null;
+    }
+
+    private static bool InThrees(string number, char sign)
+    {
+        string[] parts = number.TrimStart('-', '+').Split(sign);
+        return parts[0].Length is >= 1 and <= 3 && parts.Skip(1).All(part => part.TakeWhile(char.IsAsciiDigit).Count() == 3
+            && (part.Length == 3 || !char.IsAsciiDigit(part[3])));
+    }
+
+    [GeneratedRegex("""\A(?<before>[^\d+\u2212-]*?)\s*(?<digits>[+\u2212-]?\d+([.,'’\u00A0\u202F]\d+|[ ]\d{3})*)(?<rest>.*)\z""",
+        RegexOptions.CultureInvariant | RegexOptions.NonBacktracking | RegexOptions.ExplicitCapture | RegexOptions.Singleline)]
+    private static partial Regex Form();
+}

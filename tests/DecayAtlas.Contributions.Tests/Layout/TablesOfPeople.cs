@@ -1,0 +1,167 @@
+using System.Text;
+
+namespace DecayAtlas.Contributions.Tests.Layout;
+
+/// <summary>One way of writing a table at a time; what is right is what a person would read.</summary>
+public class TablesOfPeople
+{
+    private const string Plain = "bag;site;litter;before (g);after (g)\nB1;Mire;fast;2,41;1,20\nB2;Mire;slow;2,62;1,98\n"
+        + "B3;Slope;fast;2,40;1,31\nB4;Slope;slow;2,60;2,05\n";
+
+    private static readonly string[] Bags = ["B1", "B2", "B3", "B4"];
+    private static readonly string[] Sites = ["Mire", "Mire", "Slope", "Slope"];
+
+    [Theory]
+    [InlineData("Class 8b\nall masses in grams\n\n", "", "lines", 2)]
+    [InlineData("School;Northfold\nBalance;0,01 g\n\n", "", "side-tables", 2)]
+    [InlineData("", "\nWe lost two trowels.\n", "lines", 1)]
+    [InlineData("", "Mean;;;2,5075;1,635\n", "aggregate-rows", 1)]
+    [InlineData("", "Summe;;;10,03;6,54\nn;;;4;4\n", "aggregate-rows", 2)]
+    [InlineData("", ";;;2,5075;1,635\n", "aggregate-rows", 1)]
+    [InlineData("sep=;\n", "", "lines", 0)]
+    public void What_stands_around_the_table_is_told_and_no_row(string above, string below, string told, int count)
+    {
+        TidyTable table = LaidOut.Of(above + Plain + below);
+        Assert.Equal(Bags, table.Column("bag"));
+        Assert.Equal(count, table.ToldOf(told));
+    }
+
+    [Fact]
+    public void A_row_of_units_gives_columns_their_units()
+    {
+        TidyTable table = LaidOut.Of("bag;before;after\n;mg;g\n1;2410;1,20\n2;2620;1,98\n");
+        Assert.Equal([null, "mg", "g"], table.Columns.Select(column => column.Unit));
+        Assert.Equal(2, table.Rows.Count);
+    }
+
+    [Fact]
+    public void Names_in_two_rows_are_one_name()
+    {
+        TidyTable table = LaidOut.Of(";;fast;;slow;\nhole;site;before;after;before;after\n1;Mire;2,4;1,2;2,6;2,0\n2;Mire;2,4;1,3;2,6;2,1\n");
+        Assert.Equal(["hole", "site", "fast before", "fast after", "slow before", "slow after"], table.Names());
+    }
+
+    [Fact]
+    public void A_header_that_stands_again_is_no_row()
+    {
+        string[] lines = Plain.TrimEnd().Split('\n');
+        TidyTable table = LaidOut.Of(string.Join('\n', lines[0], lines[1], lines[2], lines[0], lines[3], lines[4]));
+        Assert.Equal(Bags, table.Column("bag"));
+        Assert.Equal(1, table.ToldOf("header-repeated"));
+    }
+
+    [Fact]
+    public void A_table_for_each_site_becomes_one_with_the_title_as_a_column()
+    {
+        TidyTable table = LaidOut.Of("Mire\nbag;before;after\nB1;2,4;1,2\nB2;2,6;2,0\n\nSlope\nbag;before;after\nB3;2,4;1,3\nB4;2,6;2,1\n");
+        Assert.Equal(Bags, table.Column("bag"));
+        Assert.Equal(Sites, table.Column("title"));
+    }
+
+    [Fact]
+    public void Sheets_with_the_same_names_are_joined_and_others_by_their_key()
+    {
+        byte[] book = new XlsxMaker()
+            .Sheet("Mire", ["bag", "lot", "before (g)"], ["B1", "F1", 2.4], ["B2", "S1", 2.6])
+            .Sheet("Slope", ["bag", "lot", "before (g)"], ["B3", "F1", 2.4], ["B4", "S1", 2.6])
+            .Sheet("Lots", ["lot", "tare (g)"], ["F1", 0.25], ["S1", 0.26]).ToBytes();
+        TidyTable table = LaidOut.Of(book);
+        Assert.Equal(Bags, table.Column("bag"));
+        Assert.Equal(Sites, table.Column("sheet"));
+        Assert.Equal(["0.25", "0.26", "0.25", "0.26"], table.Column("tare (g)"));
+        Assert.Equal("Lots", table.Rows[3][Array.IndexOf(table.Names(), "tare (g)")].Place.Sheet);
+    }
+
+    [Fact]
+    public void The_same_bags_on_two_sheets_are_asked_about()
+    {
+        byte[] book = new XlsxMaker()
+            .Sheet("before", ["bag", "day", "mass (g)"], ["B1", "2024-05-01", 2.4], ["B2", "2024-05-01", 2.6])
+            .Sheet("after", ["bag", "day", "mass (g)"], ["B1", "2024-08-01", 1.4], ["B2", "2024-08-01", 1.6]).ToBytes();
+        TidyTable beside = LaidOut.Of(book);
+        Assert.Equal(["bag", "day (before)", "mass (g) (before)", "day (after)", "mass (g) (after)"], beside.Names());
+        Assert.Contains(beside.Readings, reading => reading.Id == "layout.same-keys");
+        Assert.Equal(4, LaidOut.Of(book, ("layout.same-keys", "below")).Rows.Count);
+    }
+
+    [Fact]
+    public void A_table_on_its_side_is_turned_and_knows_its_places()
+    {
+        TidyTable table = LaidOut.Of("Bag;B1;B2;B3;B4\nSite;Mire;Mire;Slope;Slope\nBuried;1.5.2024;1.5.2024;2.5.2024;2.5.2024\n"
+            + "Before (g);2,4;2,6;2,4;2,6\nAfter (g);1,2;2,0;1,3;2,1\n");
+        Assert.Equal(Bags, table.Column("Bag"));
+        Assert.Equal(["1,2", "2,0", "1,3", "2,1"], table.Column("After (g)"));
+        Assert.Equal((5, 3), (table.Rows[2][4].Place.Row, table.Rows[2][4].Place.Column));
+    }
+
+    [Theory]
+    [InlineData("hole;litter;mass (g)\n1;fast;2,4\n;slow;2,6\n2;fast;2,4\n;slow;2,6\n", "blank-filled")]
+    [InlineData("hole;litter;mass (g)\n1;fast;2,4\n\";slow;2,6\n2;fast;2,4\ndito;slow;2,6\n", "ditto-filled")]
+    public void What_was_written_once_for_two_rows_stands_in_both(string csv, string told)
+    {
+        TidyTable table = LaidOut.Of(csv);
+        Assert.Equal(["1", "1", "2", "2"], table.Column("hole"));
+        Assert.Equal(2, table.ToldOf(told));
+        Assert.Equal(2, table.Rows[1][0].Place.Row);
+    }
+
+    [Fact]
+    public void Remarks_that_stand_here_and_there_are_not_filled_down()
+    {
+        TidyTable table = LaidOut.Of("bag;mass (g);remark\n1;2,4;torn\n2;2,6;\n3;2,4;\n4;2,6;wet\n");
+        Assert.Equal(["torn", "", "", "wet"], table.Column("remark"));
+    }
+
+    [Fact]
+    public void A_bag_with_nothing_but_its_number_stays_a_row()
+    {
+        TidyTable table = LaidOut.Of("bag;site;mass (g)\nB1;Mire;2,4\nB2;;\nB3;Mire;2,6\nMy own remark on this\n");
+        Assert.Equal(["B1", "B2", "B3"], table.Column("bag"));
+    }
+
+    [Fact]
+    public void Decimal_commas_in_a_table_of_commas_are_not_read_one_cell_off()
+    {
+        (TidyTable? table, IReadOnlyList<Finding> findings) =
+            LaidOut.Try(Encoding.UTF8.GetBytes("bag,site,before,after\nB1,Mire,2,41,1,20\nB2,Mire,2,62,1,98\n"));
+        Assert.Null(table);
+        Assert.Equal(FindingCode.RowWidth, Assert.Single(findings).Code);
+    }
+
+    [Theory]
+    [InlineData("utf-16", true)]
+    [InlineData("utf-16", false)]
+    [InlineData("windows-1252", false)]
+    [InlineData("utf-8", true)]
+    public void Letters_are_read_however_they_are_stored(string name, bool hasMark)
+    {
+        Encoding encoding = CodePagesEncodingProvider.Instance.GetEncoding(name) ?? Encoding.GetEncoding(name);
+        byte[] text = encoding.GetBytes("Beutel\tOrt\tvorher (g)\r\n1\tÖhmd ß\t2,4\r\n2\tÄule\t2,6\r\n");
+        TidyTable table = LaidOut.Of([.. hasMark ? encoding.GetPreamble() : [], .. text]);
+        Assert.Equal(["Öhmd ß", "Äule"], table.Column("Ort"));
+    }
+
+    [Fact]
+    public void A_table_lined_up_with_spaces_keeps_its_empty_cells()
+    {
+        TidyTable table = LaidOut.Of("Dear all,\n\nhole  litter   before   after\n1     fast     2,42 g   1,00 g\n      slow     2,63 g\n"
+            + "2     fast              1,08 g\n      slow     2,63 g   1,98 g\n\nBest wishes\n");
+        Assert.Equal(["2,42 g", "2,63 g", "", "2,63 g"], table.Column("before"));
+        Assert.Equal(["1,00 g", "", "1,08 g", "1,98 g"], table.Column("after"));
+    }
+
+    [Fact]
+    public void What_is_no_table_is_told_in_a_sentence()
+    {
+        (_, IReadOnlyList<Finding> findings) = LaidOut.Try(Encoding.UTF8.GetBytes("Dear all,\nwe have nothing to send.\n"));
+        Assert.Contains("2 lines of text and no columns", Assert.Single(findings).Found, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_header_row_that_was_said_counts_more_than_what_is_found()
+    {
+        (TidyTable? table, _) = LaidOut.Try(Encoding.UTF8.GetBytes("bag;site;mass\nnumber;name;g m\nB1;Mire;2,4\nB2;Mire;2,6\n"),
+            LayoutWishes.None with { HeaderRow = 2, Separator = ';' });
+        Assert.Equal("g m", table!.Names()[2].Split(' ', 2)[1]);
+    }
+}

@@ -1,0 +1,179 @@
+using System.Globalization;
+using System.Text.Json;
+
+namespace DecayAtlas.Contributions.Tests.Questioning;
+
+/// <summary>Sheets as people make them, each with its truth, written by somebody who had not seen the program; k and S of the truth come
+/// from
+/// a script of its own.</summary>
+public class MessySheets(ITestOutputHelper output)
+{
+    private static readonly string Folder = Path.Combine(AppContext.BaseDirectory, "sheets");
+
+    private static readonly DateOnly Today = new(2026, 11, 28);
+
+    public static TheoryData<string> Names => [.. Directory.GetDirectories(Folder).Select(folder => Path.GetFileName(folder))
+        .Order(StringComparer.Ordinal)];
+
+    private sealed record Ending(string Sheet, int Decisions, string[] Open, string[] Findings, string[] Wrong)
+    {
+        public bool IsRight => Open.Length + Findings.Length + Wrong.Length == 0;
+    }
+
+    [Theory]
+    [MemberData(nameof(Names))]
+    public void A_sheet_ends_in_the_right_numbers_or_in_a_plain_question(string sheet)
+    {
+        Ending ending = End(sheet);
+        output.WriteLine(Line(ending));
+        Assert.Empty(ending.Wrong);
+    }
+
+    [Fact]
+    public void Half_of_the_sheets_need_five_decisions_or_fewer()
+    {
+        Ending[] endings = [.. Names.Select(name => End((string)name.Data!))];
+        foreach (Ending ending in endings)
+            output.WriteLine(Line(ending));
+        int[] decisions = [.. endings.Where(ending => ending.IsRight).Select(ending => ending.Decisions).Order()];
+        Assert.InRange(decisions[decisions.Length / 2], 0, 5);
+    }
+
+    private static string Line(Ending ending) =>
+        $"{ending.Sheet}: {(ending.IsRight ? "right" : ending.Wrong.Length > 0 ? "WRONG" : "open")}, "
+        + $"{ending.Decisions} decisions {string.Join("; ", ending.Open.Select(o => "? " + o).Concat(ending.Findings.Select(f => "! " + f)).Concat(ending.Wrong.Select(w => "# " + w)).Take(8))}";
+
+    private static Ending End(string sheet)
+    {
+        string folder = Path.Combine(Folder, sheet);
+        using JsonDocument document = JsonDocument.Parse(File.ReadAllBytes(Path.Combine(folder, "truth.json")));
+        JsonElement truth = document.RootElement;
+        string file = Path.Combine(folder, truth.GetProperty("file").GetString()!);
+        string language = truth.GetProperty("language").GetString()!;
+        Campaign campaign = CampaignOf(Path.Combine(Folder, truth.GetProperty("campaign").GetString()!), language);
+        TruthAnswers knows = new(truth);
+        Dictionary<string, string> answers = [];
+        Inquiry inquiry;
+        while (true)
+        {
+            inquiry = SheetInquiry.Of(file, campaign, answers, SenderWords.Find(language)!, IntakeLimits.Default, Today);
+            Question? next = inquiry.Questions.FirstOrDefault(question => !answers.ContainsKey(question.Id)
+                && knows.To(question) is not null);
+            if (next is null)
+                break;
+            answers[next.Id] = knows.To(next)!;
+        }
+        string[] open = [.. inquiry.Questions.Select(question => $"{question.Id} {question.Text}")];
+        if (inquiry.Mapping is null)
+            return new Ending(sheet, answers.Count, open, [.. inquiry.Findings.Select(finding => finding.ToString())], []);
+        string mapping = Path.Combine(Directory.CreateTempSubdirectory("messy-").FullName, "sheet.mapping.yaml");
+        File.WriteAllText(mapping, inquiry.Mapping);
+        if (Environment.GetEnvironmentVariable("DECAYATLAS_MAPPINGS") is { } keep)
+            File.WriteAllText(Path.Combine(keep, sheet + ".yaml"), inquiry.Mapping);
+        ReadResult read = ContributionReader.Read(file, IntakeLimits.Default, mapping);
+        string[] findings = [.. read.Findings.Take(4).Select(finding => finding.ToString())];
+        string[] wrong = read.SoundRows is null ? [] : [.. Differences(truth, read.SoundRows, isWhole: findings.Length == 0)];
+        return new Ending(sheet, answers.Count, open, findings, wrong);
+    }
+
+    private static IEnumerable<string> Differences(JsonElement truth, ContributionTables rows, bool isWhole)
+    {
+        Dictionary<string, SiteRow> sites = rows.Sites.ToDictionary(site => site.SiteId);
+        List<string> ours = [.. rows.Bags.Select(bag => Shown(bag.Role == LitterRole.Fast ? "fast" : "slow", bag.LotId,
+            bag.MassInitialGrams, bag.MassFinalGrams,
+            $"{bag.BuriedOn:yyyy-MM-dd}", bag.RetrievedOn is { } day ? $"{day:yyyy-MM-dd}" : null,
+                sites.GetValueOrDefault(bag.SiteId)?.DecimalLatitude,
+            sites.GetValueOrDefault(bag.SiteId)?.DecimalLongitude, bag.MassBasis == MassBasis.Gross, bag.Treatment))];
+        List<string> theirs = [.. truth.GetProperty("bags").EnumerateArray()
+            .Select(bag => Shown(bag.GetProperty("role").GetString()!, bag.GetProperty("lot").GetString()!,
+            Number(bag, "mass_initial_g"), Number(bag, "mass_final_g"), bag.GetProperty("buried_on").GetString(),
+                bag.GetProperty("retrieved_on").GetString(),
+            Number(bag, "latitude"), Number(bag, "longitude"), bag.GetProperty("gross").GetBoolean(), bag.GetProperty("treatment")
+                .GetString()))];
+        // what the sheet does not say the truth may know from elsewhere, and the other way round
+        foreach (string more in Without(ours, theirs).Take(3))
+            yield return "not true: " + more;
+        if (!isWhole)
+            yield break;
+        foreach (string missing in Without(theirs, ours).Take(3))
+            yield return "missing: " + missing;
+        if (rows.Bags.Count > 0)
+        {
+            (double? K, double? S)[] computed = [.. CheckedBurial.Of(rows).Select(burial => (burial.RatePerDay, burial.Stabilisation))];
+            List<(double? K, double? S)> stated = [.. truth.GetProperty("k_s").EnumerateArray()
+                .Select(burial => (Number(burial, "k"), Number(burial, "S")))];
+            foreach ((double? K, double? S) own in computed)
+            {
+                int at = stated.FindIndex(one => Near(one.K, own.K, 2e-6) && Near(one.S, own.S, 2e-6));
+                if (at >= 0)
+                    stated.RemoveAt(at);
+                else
+                    yield return string.Create(CultureInfo.InvariantCulture, $"k and S: {own.K:0.000000} {own.S:0.000000}");
+            }
+            foreach ((double? K, double? S) left in stated)
+                yield return string.Create(CultureInfo.InvariantCulture, $"k and S of the truth: {left.K:0.000000} {left.S:0.000000}");
+        }
+    }
+
+    // the truth has six decimals
+    private static bool Near(double? one, double? other, double most) => one is null ? other is null
+        : Math.Abs(one.Value - other ?? double.NaN) <= most;
+
+    private static IEnumerable<string> Without(List<string> all, List<string> known)
+    {
+        List<string> left = [.. known];
+        return [.. all.Where(one => !left.Remove(one))];
+    }
+
+    private static string Shown(string role, string lot, double? first, double? last, string? buried, string? retrieved, double? latitude,
+        double? longitude,
+        bool isGross, string? treatment) => string.Create(CultureInfo.InvariantCulture,
+        $"{role} {lot} {first:0.####} {last:0.####} {buried} {retrieved} {latitude:0.####} {longitude:0.####} {(isGross ? "gross" : "litter")} {treatment}");
+
+    private static double? Number(JsonElement element, string field) =>
+        element.TryGetProperty(field, out JsonElement number) && number.ValueKind == JsonValueKind.Number ? number.GetDouble() : null;
+
+    private static Campaign CampaignOf(string path, string language)
+    {
+        using JsonDocument document = JsonDocument.Parse(File.ReadAllBytes(path));
+        JsonElement root = document.RootElement, protocol = root.GetProperty("protocol");
+        return new Campaign(root.GetProperty("id").GetString()!, protocol.GetProperty("id").GetString()!.ToLowerInvariant())
+        {
+            Licence = root.GetProperty("licence").GetString(),
+            Language = language,
+            Bury = Range("burial_window"),
+            DigUp = Range("digging_window"),
+            Lots = [.. root.GetProperty("lots").EnumerateArray().Select(lot => new Dictionary<string, string>
+            {
+                ["lot_id"] = lot.GetProperty("id").GetString()!,
+                ["role"] = lot.GetProperty("role").GetString()!,
+                ["hydrolysable_fraction"] = lot.GetProperty("hydrolysable_fraction").GetRawText(),
+                ["hydrolysable_fraction_sd"] = lot.GetProperty("hydrolysable_sd").GetRawText(),
+                // the script of the truth takes the shares as they stand
+                ["hydrolysable_basis"] = "dry",
+                ["tare_g"] = lot.GetProperty("tare_g").GetRawText(),
+                ["tare_sd_g"] = lot.GetProperty("tare_sd_g").GetRawText(),
+                ["litter_mass_nominal_g"] = lot.GetProperty("nominal_litter_mass_g").GetRawText(),
+            })],
+            Bags = new Dictionary<string, string>
+            {
+                ["mass_basis"] = protocol.GetProperty("masses_include_bag").GetBoolean() ? "gross" : "litter",
+                ["drying_initial"] = "oven",
+                ["drying"] = "oven",
+                ["depth_cm"] = protocol.GetProperty("depth_cm").GetRawText(),
+            },
+            Treatments = [.. root.GetProperty("treatments").EnumerateArray().Select(treatment => treatment.GetString()!)],
+            Groups = [.. root.GetProperty("groups").EnumerateObject().Select(group =>
+                new CampaignGroup(Identifier.Of(group.Name).ToLowerInvariant())
+            {
+                Title = group.Name,
+                CountryCode = group.Value.GetProperty("country").GetString(),
+                Lots = [.. group.Value.GetProperty("lots").EnumerateArray().Select(lot => lot.GetString()!)],
+            })],
+        };
+
+        DayRange Range(string name) => root.GetProperty(name).EnumerateArray()
+            .Select(day => DateOnly.Parse(day.GetString()!, CultureInfo.InvariantCulture))
+            .ToArray() is [DateOnly from, DateOnly to] ? new DayRange(from, to) : throw new InvalidDataException(name);
+    }
+}
