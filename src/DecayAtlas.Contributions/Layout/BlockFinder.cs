@@ -85,8 +85,11 @@ internal sealed class BlockFinder(SheetGrid grid, LayoutNotes notes, ReadingTime
             for (int at = from; at < rows.Length; at++)
             {
                 double least = share == 0 ? 3 : Math.Max(share * widest, 2);
-                if (IsHeader(rows, at, left, right) && grid.Rows[rows[at]].Filled(left, right) >= least)
-                    return (TopOf(rows, at, left, right), at);
+                int filled = grid.Rows[rows[at]].Filled(left, right);
+                if (filled < least || !IsHeader(rows, at, left, right) || (filled == 2 && !IsSmallTable(rows, at, left, right)))
+                    continue;
+                int bottom = at > from && IsRowOfWords(rows, at, left, right) ? at - 1 : at;
+                return (TopOf(rows, bottom, left, right), bottom);
             }
         }
         return null;
@@ -96,8 +99,11 @@ internal sealed class BlockFinder(SheetGrid grid, LayoutNotes notes, ReadingTime
     public bool IsHeader(int[] rows, int at, int left, int right)
     {
         GridRow row = grid.Rows[rows[at]];
-        if (row.Labels(left, right) < 2 || row.Values(left, right) > 0 || IsUnits(row, left, right))
+        if (row.Labels(left, right) < 2 || IsUnits(row, left, right) || (row.Values(left, right) > 0 && !AreDaysOfWeighing(rows, at, left,
+            right)))
+        {
             return false;
+        }
         int filled = row.Filled(left, right), seen = 0;
         for (int next = at + 1; next < rows.Length && seen < 3; next++, seen++)
         {
@@ -120,6 +126,41 @@ internal sealed class BlockFinder(SheetGrid grid, LayoutNotes notes, ReadingTime
             return under >= Math.Min(2, below.Filled(left, right)) && filled * 2 >= below.Filled(left, right);
         }
         return false;
+    }
+
+    // A first row of data without a number, as that of a lost bag: what stands in it stands again below it, and names stand above it.
+    private bool IsRowOfWords(int[] rows, int at, int left, int right)
+    {
+        GridRow row = grid.Rows[rows[at]], above = grid.Rows[rows[at - 1]];
+        if (row.Number - above.Number > 1 || above.Values(left, right) > 0 || above.Labels(left, right) < row.Labels(left, right))
+            return false;
+        for (int next = at + 1; next < Math.Min(rows.Length, at + 12); next++)
+        {
+            GridRow below = grid.Rows[rows[next]];
+            for (int i = left; i <= right; i++)
+            {
+                if (row.Natures[i] == CellNature.Label && below.Natures[i] == CellNature.Label
+                    && row.Cells[i]!.Value.Text.Trim() == below.Cells[i]!.Value.Text.Trim())
+                {
+                    return true;
+                }
+            }
+        }
+        return false;
+    }
+
+    // Days over columns of numbers: when what is below was weighed.
+    private bool AreDaysOfWeighing(int[] rows, int at, int left, int right)
+    {
+        if (at + 1 >= rows.Length)
+            return false;
+        GridRow row = grid.Rows[rows[at]], below = grid.Rows[rows[at + 1]];
+        for (int i = left; i <= right; i++)
+        {
+            if (row.Natures[i] == CellNature.Number || (row.Natures[i] == CellNature.Date && below.Natures[i] != CellNature.Number))
+                return false;
+        }
+        return true;
     }
 
     public static bool IsUnits(GridRow row, int left, int right)

@@ -66,8 +66,10 @@ internal sealed class BlockWalk(SheetGrid grid, int[] rows, int left, int right,
                 end = at;
                 break;
             }
-            if (row.Filled(left, right) * 2 >= usual)
-                lastFull = at;
+            int there = row.Filled(left, right);
+            if (there * 2 < usual || (there * 2 == usual && IsOfOtherKind(row, seen)))
+                continue;
+            lastFull = at;
             for (int i = left; i <= right; i++)
             {
                 seen[i - left].Number += row.Natures[i] is CellNature.Number or CellNature.Date ? 1 : 0;
@@ -77,13 +79,31 @@ internal sealed class BlockWalk(SheetGrid grid, int[] rows, int left, int right,
         for (int at = lastFull + 1; at < end; at++)
         {
             bool isApart = grid.Rows[rows[at]].Number - grid.Rows[rows[at - 1]].Number > 1;
-            if (isApart && usual > 2 && !LooksLikeRow(grid.Rows[rows[at]], body, lastFull))
+            GridRow row = grid.Rows[rows[at]];
+            if (usual > 2 && ((isApart && !LooksLikeRow(row, body, lastFull)) || IsOfOtherKind(row, seen)))
                 return at;
         }
         // a line right above other names is their title
         while (end < rows.Length && end - 1 > lastFull && grid.Rows[rows[end - 1]].Filled(left, right) == 1)
             end--;
         return end;
+    }
+
+    // A name under numbers and a number under names: a small table of its own, right below.
+    private bool IsOfOtherKind(GridRow row, (int Number, int Label)[] seen)
+    {
+        int judged = 0;
+        for (int i = left; i <= right; i++)
+        {
+            bool isNumber = row.Natures[i] is CellNature.Number or CellNature.Date;
+            if (!isNumber && row.Natures[i] != CellNature.Label)
+                continue;
+            (int numbers, int labels) = seen[i - left];
+            judged++;
+            if (isNumber ? labels <= numbers : numbers <= labels)
+                return false;
+        }
+        return judged > 1;
     }
 
     private bool LooksLikeRow(GridRow row, int body, int lastFull) =>
@@ -255,7 +275,14 @@ internal sealed class BlockWalk(SheetGrid grid, int[] rows, int left, int right,
         if (!areTitles && !areAboveNames && _lines.Exists(line => line.Before > 0 && line.Before < _kept.Count)
             && _lines.TrueForAll(line => line.Before == _kept.Count || line.Cell.Value.Text.Length <= 60))
         {
-            areTitles = notes.Ask("title-lines", "", _lines.Count, _lines.Select(line => line.Cell), "remark", "title") == "title";
+            // a line right above the names is likely to be the first of them
+            areTitles = notes.Ask("title-lines", "", _lines.Count, _lines.Select(line => line.Cell),
+                above is null ? ["remark", "title"] : ["title", "remark"]) == "title";
+            if (areTitles && above is not null)
+            {
+                areAboveNames = true;
+                finder.Lines.Remove(above);
+            }
         }
         int next = 0;
         TidyCell? title = areAboveNames ? above : null;

@@ -146,9 +146,10 @@ internal static class TableLayout
             kind += pictures == 1 ? " with a picture, which nothing is read from,"
                 : Invariant($" with {pictures} pictures, which nothing is read from,");
         }
+        string lines = rows == 1 ? "1 line" : Invariant($"{rows} lines");
         string found = rows == 0 ? kind == "text" ? "an empty file" : kind + " and with nothing in its cells"
-            : widest < 2 ? Invariant($"{kind} with {rows} lines of text and no columns")
-            : Invariant($"{kind} with {rows} rows, and no row with names of columns above rows with values");
+            : widest < 2 ? Invariant($"{kind} with {lines} and no columns")
+            : Invariant($"{kind} with {lines}, and none with names of columns above rows with values");
         if (first is not null)
             found += $", which begins {FindingText.Quote(first.Value.Text)}";
         return new Finding(FindingCode.HeaderMissing, name, found, "a table with a row of names and a row for each bag or burial",

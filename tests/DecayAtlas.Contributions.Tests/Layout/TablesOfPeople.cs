@@ -120,6 +120,40 @@ public class TablesOfPeople
     }
 
     [Fact]
+    public void A_lost_bag_in_the_first_row_is_no_row_of_names()
+    {
+        TidyTable table = LaidOut.Of("bag;site;litter;before;after\nB1;Mire;fast;lost;lost\nB2;Mire;slow;2,6;2,0\nB3;Mire;fast;2,4;1,2\n");
+        Assert.Equal(["bag", "site", "litter", "before", "after"], table.Names());
+        Assert.Equal(["B1", "B2", "B3"], table.Column("bag"));
+    }
+
+    [Fact]
+    public void Days_may_be_the_names_of_columns_of_weighings()
+    {
+        TidyTable table = LaidOut.Of("bag;litter;12.05.2024;14.08.2024\nB1;fast;2,4;1,2\nB2;slow;2,6;2,0\n");
+        Assert.Equal(["bag", "litter", "12.05.2024", "14.08.2024"], table.Names());
+        Assert.Equal(2, table.Rows.Count);
+    }
+
+    [Fact]
+    public void Lines_between_rows_name_those_below_and_a_small_table_may_follow_at_once()
+    {
+        TidyTable table = LaidOut.Of("Mire;;;\nbag;litter;before;after\n1;fast;2,4;1,2\n2;slow;2,6;2,0\nSlope;;;\n3;fast;2,4;1,2\n"
+            + "4;slow;2,6;2,0\ntare fast;0,25;;\ntare slow;0,26;;\n");
+        Assert.Equal(Sites, table.Column("title"));
+        Assert.Equal(["tare fast", "tare slow"], table.Beside.Select(side => side.Columns[0].Name));
+        Assert.Contains(table.Readings, reading => reading.Id == "layout.title-lines");
+    }
+
+    [Fact]
+    public void A_form_is_one_record()
+    {
+        TidyTable table = LaidOut.Of("site;Mire\nlatitude;48,12\nburied;12.05.2024\nfast before (g);2,4\nfast after (g);1,3\n");
+        Assert.Equal(["site", "latitude", "buried", "fast before (g)", "fast after (g)"], table.Names());
+        Assert.Single(table.Rows);
+    }
+
+    [Fact]
     public void Decimal_commas_in_a_table_of_commas_are_not_read_one_cell_off()
     {
         (TidyTable? table, IReadOnlyList<Finding> findings) =
@@ -154,7 +188,7 @@ public class TablesOfPeople
     public void What_is_no_table_is_told_in_a_sentence()
     {
         (_, IReadOnlyList<Finding> findings) = LaidOut.Try(Encoding.UTF8.GetBytes("Dear all,\nwe have nothing to send.\n"));
-        Assert.Contains("2 lines of text and no columns", Assert.Single(findings).Found, StringComparison.Ordinal);
+        Assert.Contains("2 lines and no columns", Assert.Single(findings).Found, StringComparison.Ordinal);
     }
 
     [Fact]
