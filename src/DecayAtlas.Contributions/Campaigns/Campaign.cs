@@ -18,6 +18,9 @@ public sealed record Campaign(string Id, string Protocol)
     /// <summary>Where and how a filled sheet is handed in, in the curator's words.</summary>
     public string? HandIn { get; init; }
 
+    /// <summary>Cautions of the curator's own, each a sentence.</summary>
+    public IReadOnlyList<string> Cautions { get; init; } = [];
+
     /// <summary>The days between which bags are to be buried.</summary>
     public DayRange? Bury { get; init; }
 
@@ -28,8 +31,8 @@ public sealed record Campaign(string Id, string Protocol)
     public IReadOnlyList<IReadOnlyDictionary<string, string>> Lots { get; init; } = [];
 
     /// <summary>What the protocol says of every bag, by the names of fields of the table of bags: <c>mass_basis</c>,
-    /// <c>drying_initial</c>, <c>drying</c>, <c>depth_cm</c>, <c>unused_material</c>. What a sheet says of its bags goes
-    /// before.</summary>
+    /// <c>drying_initial</c>, <c>drying</c>, <c>drying_temperature_c</c>, <c>depth_cm</c>, <c>unused_material</c>,
+    /// <c>balance_resolution_g</c>. What a sheet says of its bags goes before.</summary>
     public IReadOnlyDictionary<string, string> Bags { get; init; } = new Dictionary<string, string>();
 
     public IReadOnlyList<string> Treatments { get; init; } = [];
@@ -41,9 +44,23 @@ public sealed record Campaign(string Id, string Protocol)
 
     /// <summary>Burials that a group gets bags for, where it does not say otherwise.</summary>
     public int? BurialsPerGroup { get; init; }
+
+    public SchoolExperiment? Experiment { get; init; }
+
+    /// <summary>The lot of a role that a group's bags come from; null where there are several and the group names none.</summary>
+    public IReadOnlyDictionary<string, string>? LotOf(CampaignGroup group, string role) =>
+        Lots.Where(lot => lot["role"] == role && (group.Lots.Count == 0 || group.Lots.Contains(lot["lot_id"]))).Take(2).ToArray()
+            is [var only] ? only : null;
 }
 
 public sealed record DayRange(DateOnly From, DateOnly To);
+
+/// <summary>Two places that a class compares.</summary>
+/// <param name="Warm">In the curator's words.</param>
+/// <param name="Cold">In the curator's words.</param>
+/// <param name="DegreesApart">How much warmer the soil of the warm place is, degrees Celsius.</param>
+/// <param name="ScatterOfLnK">Standard deviation of ln k between burials of one place, where an earlier campaign showed it.</param>
+public sealed record SchoolExperiment(string Warm, string Cold, double? DegreesApart, double? ScatterOfLnK);
 
 /// <summary>Who takes part.</summary>
 /// <param name="Id">The contributor id of its contributions.</param>
@@ -57,5 +74,17 @@ public sealed record CampaignGroup(string Id)
     /// <summary>BCP 47 code, where it is not that of the campaign.</summary>
     public string? Language { get; init; }
 
+    /// <summary>Where it is not that of the campaign.</summary>
+    public string? HandIn { get; init; }
+
+    /// <summary>Beside those of the campaign.</summary>
+    public IReadOnlyList<string> Cautions { get; init; } = [];
+
     public int? Burials { get; init; }
+
+    /// <summary>The number of its first burial.</summary>
+    public int FirstBurial { get; init; } = 1;
+
+    /// <summary>Ids of the fast and the slow lot that it gets, where the campaign has several.</summary>
+    public IReadOnlyList<string> Lots { get; init; } = [];
 }

@@ -78,12 +78,17 @@ internal static class SchemaCheck
     private static JsonNode? Find(JsonNode schema, Uri location)
     {
         string fragment = Uri.UnescapeDataString(location.Fragment.TrimStart('#'));
-        // the library names the list once more below "items", where the schema of its items stands
-        string above = fragment[..Math.Max(0, fragment.LastIndexOf('/'))];
-        return At(fragment) ?? (above.EndsWith("/items", StringComparison.Ordinal) ? At(above) : null);
+        return At(fragment) ?? At(WithoutRepeats(fragment));
 
         JsonNode? At(string place) =>
             JsonPointer.TryParse(place, out JsonPointer pointer) && pointer.TryEvaluate(schema, out JsonNode? node) ? node : null;
+    }
+
+    // the library names the list once more below "items", where the schema of its items stands: groups/items/groups for groups/items
+    private static string WithoutRepeats(string fragment)
+    {
+        string[] parts = fragment.Split('/');
+        return string.Join('/', parts.Where((part, i) => i < 2 || parts[i - 1] != "items" || part != parts[i - 2]));
     }
 
     private readonly record struct Failure(string Pointer, string Keyword, string Message, JsonNode? Schema)
