@@ -26,7 +26,10 @@ internal static class DescriptorCheck
         HashSet<string> unsafePaths = CheckPaths(root, findings);
         EvaluationResults results = SchemaCatalogue.Descriptor.Evaluate(root, Options);
         if (results.IsValid)
+        {
+            CheckLicence(root, findings);
             return;
+        }
         HashSet<(string Place, string Keyword)> told = [];
         foreach (EvaluationResults result in results.Details ?? [])
         {
@@ -139,6 +142,17 @@ internal static class DescriptorCheck
                 "put the file beside the descriptor and write its plain name"));
         }
         return places;
+    }
+
+    // the first is the one that counts, and its name goes before its address
+    private static void CheckLicence(JsonElement root, FindingList findings)
+    {
+        JsonElement licence = root.GetProperty("licenses")[0];
+        (string key, string found) = licence.TextOf("name") is { } name ? ("name", name) : ("path", licence.TextOf("path")!);
+        if (key == "name" ? OpenLicence.IsOne(found) : OpenLicence.IsAddressOfOne(found))
+            return;
+        findings.Add(new Finding(FindingCode.LicenceNotOpen, SchemaCatalogue.DescriptorName, null, "/licenses/0/" + key,
+            FindingText.Quote(found), OpenLicence.Expected, OpenLicence.MendOf(found)));
     }
 
     private static void Add(FindingList findings, string place, string found, string expected, string mend) =>

@@ -31,7 +31,7 @@ internal static class FlatDescriptor
         IReadOnlyDictionary<string, string> values, Func<Finding, string?, Finding> locate, string contentHash, FindingList findings)
     {
         using JsonDocument document = JsonDocument.Parse(Descriptor(values).ToJsonString());
-        FindingList own = new();
+        FindingList own = new() { Untold = findings.Untold };
         DescriptorCheck.Check(document.RootElement, own);
         ContributionHeader? header = own.Count == 0 ? Packages.Descriptor.HeaderOf(document.RootElement, contentHash, own) : null;
         foreach (Finding finding in own.Close(""))
