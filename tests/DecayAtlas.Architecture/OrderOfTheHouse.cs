@@ -25,7 +25,7 @@ public class OrderOfTheHouse
         ("Pages", "Html Reading Texts . Charts Scripts Site"),
         ("Questions", "Answers Slopes Plans Released Charts Sensitivity Predictions Siting Series"),
         ("Serving", "Hosting Answers Guarding Features Predicting Following Api Health Releases ."),
-        ("Pipeline", "Cache Flags Steps CrossCheck Configuration Contributors Stages Runs ."),
+        ("Pipeline", "Cache Flags Steps CrossCheck Configuration Contributors Stages Mails Runs ."),
         ("Demo", ". World Truth Campaigns Output Faults Scenarios Scoring"),
         ("Cli", "Commands Reporting Reporting.Slopes Commands.Answering Commands.Contributing Commands.Exporting Commands.GridFiles"
             + " Commands.Nights Commands.Predicting Completion ."),
