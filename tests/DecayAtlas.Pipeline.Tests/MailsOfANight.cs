@@ -152,7 +152,8 @@ public sealed class MailsOfANight : IDisposable
         Assert.False(Directory.Exists(Folder));
     }
 
-    // RFC 2047, sections 2 and 8: encoded words of at most 75 letters, each of whole characters; RFC 5322, 2.1.1: lines of at most 998 bytes
+    // RFC 2047, sections 2 and 8: encoded words of at most 75 letters, each of whole characters; RFC 5322, 2.1.1: lines of at most 998
+    // bytes
     [Fact]
     public void A_subject_in_other_letters_is_encoded_and_no_line_is_too_long()
     {

@@ -17,18 +17,20 @@ internal static class DescriptorCheck
 
     private static JsonElement Schema => SchemaCatalogue.DescriptorDocument;
 
-    public static void Check(JsonElement root, FindingList findings)
+    /// <returns>Whether it follows the profile, so that it can be read whatever its licence is.</returns>
+    public static bool Check(JsonElement root, FindingList findings)
     {
         int before = findings.Count;
         CheckLengths(root, Schema, [], findings);
         if (findings.Count > before)
-            return;
+            return false;
         HashSet<string> unsafePaths = CheckPaths(root, findings);
         EvaluationResults results = SchemaCatalogue.Descriptor.Evaluate(root, Options);
         if (results.IsValid)
         {
+            bool isSafe = findings.Count == before;
             CheckLicence(root, findings);
-            return;
+            return isSafe;
         }
         HashSet<(string Place, string Keyword)> told = [];
         foreach (EvaluationResults result in results.Details ?? [])
@@ -48,6 +50,7 @@ internal static class DescriptorCheck
         // The document is not valid, so something must be said even if the evaluator put it where it was not looked for.
         if (findings.Count == 0)
             Add(findings, "", "a descriptor that does not follow the profile", Description([]), "compare it with the example contribution");
+        return false;
     }
 
     /// <summary>

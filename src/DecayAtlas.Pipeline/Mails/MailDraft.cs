@@ -50,15 +50,18 @@ internal sealed record MailDraft(string Name, MailKind Kind, string Language, st
     private static IEnumerable<string> Folded(string line)
     {
         StringBuilder now = new();
+        bool begins = true;
         foreach (string word in line.Split(' '))
         {
             if (now.Length > 0 && Encoding.UTF8.GetByteCount(now.ToString()) + Encoding.UTF8.GetByteCount(word) >= LongestLine)
             {
                 yield return now.ToString();
                 now.Clear();
+                begins = true;
             }
 
-            now.Append(now.Length == 0 ? "" : " ").Append(word);
+            now.Append(begins ? "" : " ").Append(word);
+            begins = false;
         }
 
         yield return now.ToString();

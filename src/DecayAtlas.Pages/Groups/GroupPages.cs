@@ -1,4 +1,4 @@
-namespace DecayAtlas.Pages.Site;
+namespace DecayAtlas.Pages.Groups;
 
 /// <summary>Where the pages of one group lie, and what they ask it to look at: for whoever writes to it.</summary>
 public static class GroupPages
