@@ -15,6 +15,9 @@ public sealed class AtlasFolder(string root)
 
     public string Runs => Path.Combine(Root, "runs");
 
+    /// <summary>Drafts of mails to senders, for the curator alone.</summary>
+    public string Mails => Path.Combine(Root, "mails");
+
     /// <summary>What a run remembers to spare work: derived, and free to be deleted between runs.</summary>
     public string Cache => Path.Combine(Root, "cache");
 

@@ -39,6 +39,8 @@ public sealed record PagesInputs(
 
     public IReadOnlyList<SeriesFacts> Series { get; init; } = [];
 
+    public GivenTitles Titles { get; init; } = GivenTitles.None;
+
     /// <summary>What a flag means; <see langword="null"/> where nobody told.</summary>
     internal FlagMeaning? MeaningOf(string code) => FlagMeanings.FirstOrDefault(m => m.Code == code);
 

@@ -100,10 +100,17 @@ public static class Flow
             }
         }
 
-        void Train(TrainSection section) => made.Model = clock.Run("train", p => TrainStage.Run(atlas, section, catalogue, p));
+        void Train(TrainSection section)
+        {
+            made.Model = clock.Run("train", p => TrainStage.Run(atlas, section, catalogue, p));
+            made.ModelChanges = ModelChange.Of(atlas, made);
+        }
 
-        void Map(MapSection section, TrainSection train) =>
+        void Map(MapSection section, TrainSection train)
+        {
             made.Map = clock.Run("map", p => MapStage.Run(atlas, section, train, catalogue, p));
+            made.ModelChanges = ModelChange.Of(atlas, made);
+        }
 
         void Pages(PagesSection section) => made.Pages = clock.Run("pages", p => PagesStage.Run(configuration, section, catalogue, p));
 

@@ -22,11 +22,11 @@ public class OrderOfTheHouse
         ("Atlas", ". Records Schema Vocabularies Covariates Results Noted Answers Tables Releases"),
         ("Prediction", ". Training Limits Models Candidates Validation Understanding Cards Trained Lattices Pictures Maps Regions Joint"
             + " Siting"),
-        ("Pages", "Html Reading Texts . Charts Scripts Checking Site"),
+        ("Pages", "Html Reading Texts . Charts Scripts Checking Site Groups"),
         ("Kit", "Groups FillIn Printing ."),
         ("Questions", "Answers Slopes Plans Released Charts Sensitivity Predictions Siting Series"),
         ("Serving", "Hosting Answers Guarding Features Predicting Following Api Health Releases ."),
-        ("Pipeline", "Cache Flags Steps CrossCheck Configuration Contributors Stages Runs ."),
+        ("Pipeline", "Cache Flags Steps CrossCheck Configuration Contributors Stages Mails Runs ."),
         ("Demo", ". World Truth Campaigns Output Faults Scenarios Scoring"),
         ("Cli", "Commands Reporting Reporting.Slopes Commands.Answering Commands.Contributing Commands.Exporting Commands.GridFiles"
             + " Commands.Nights Commands.Predicting Completion ."),

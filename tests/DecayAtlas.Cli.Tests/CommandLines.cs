@@ -34,6 +34,19 @@ public class CommandLines
         Assert.Contains("--help", error, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData("check", "chekc", "x")]
+    [InlineData("run", "runn", "p.yaml")]
+    [InlineData("inspect", "grids", "inspec", "x")]
+    [InlineData("--dry-run", "run", "p.yaml", "--dryrun")]
+    [InlineData("--ratio", "plan", "--raito", "1.2")]
+    public void A_slip_in_a_command_or_an_option_is_told_with_what_was_meant(string meant, params string[] args)
+    {
+        (int code, _, string error) = Run(args);
+        Assert.Equal(2, code);
+        Assert.Contains($"Did you mean {meant}?", error, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void A_table_has_columns_as_wide_as_they_must_be()
     {

@@ -18,6 +18,55 @@ public class DescriptorFaultTests
         Assert.Equal("/licenses/0/name", example.OnlyFinding().Column);
     }
 
+    // identifiers as the SPDX list writes them; its annex on expressions says that capitals do not count (both from memory)
+    [Theory]
+    [InlineData("CC0-1.0")]
+    [InlineData("cc-by-sa-4.0")]
+    [InlineData("ODbL-1.0")]
+    [InlineData("PDDL-1.0")]
+    [InlineData("ODC-By-1.0")]
+    public void An_open_licence_is_taken_in_whatever_capitals(string licence)
+    {
+        using Example example = new Example().Replace("datapackage.json", "\"CC-BY-4.0\"", $"\"{licence}\"");
+        Assert.Equal(licence, example.Read().Contribution?.Header.Licence);
+    }
+
+    [Theory]
+    [InlineData("CC BY 4.0", "write CC-BY-4.0")]
+    [InlineData("CC-BY-4,0", "write CC-BY-4.0")]
+    [InlineData("CC0", "CC0-1.0 asks nothing")]
+    [InlineData("all rights reserved", "CC-BY-4.0 asks to be named")]
+    [InlineData("CC-BY-NC-4.0", "NC and ND forbid that")]
+    [InlineData("CC BY-ND 4.0", "NC and ND forbid that")]
+    public void A_licence_that_is_not_open_is_told_with_what_to_choose(string licence, string mend)
+    {
+        using Example example = new Example().Replace("datapackage.json", "\"CC-BY-4.0\"", $"\"{licence}\"");
+        // the rest is read all the same, so that a sender hears of all at once
+        Assert.Equal(8, example.Read().SoundRows?.Bags.Count);
+        Says(example.OnlyFinding(), "licence-not-open", "datapackage.json", "/licenses/0/name", licence, "CC0-1.0, CC-BY-4.0", mend);
+    }
+
+    [Theory]
+    [InlineData("https://creativecommons.org/licenses/by/4.0/", true)]
+    [InlineData("http://creativecommons.org/licenses/by/4.0/deed.de", true)]
+    [InlineData("https://creativecommons.org/licenses/by-nc/4.0/", false)]
+    [InlineData("https://example.org/licence", false)]
+    public void The_address_of_an_open_licence_may_stand_for_its_name(string address, bool isOpen)
+    {
+        using Example example = new Example()
+            .Replace("datapackage.json", "\"name\": \"CC-BY-4.0\",", "")
+            .Replace("datapackage.json", "https://creativecommons.org/licenses/by/4.0/", address);
+        Assert.Equal(isOpen ? [] : ["licence-not-open /licenses/0/path"], example.Read().Findings.Select(f => $"{f.Code} {f.Column}"));
+    }
+
+    [Fact]
+    public void What_was_accepted_under_another_licence_stays_accepted()
+    {
+        using Example example = new Example().Replace("datapackage.json", "\"CC-BY-4.0\"", "\"house rules\"");
+        using PackageReading before = PackageReading.Begin(example.Copy, IntakeLimits.Default, wasAccepted: true);
+        Assert.Equal("house rules", before.Complete().Contribution?.Header.Licence);
+    }
+
     [Fact]
     public void A_contribution_without_a_descriptor_is_told()
     {

@@ -20,7 +20,7 @@ public sealed class NothingTypedIsPublic : NightWork
     private IEnumerable<string> Reports =>
         Directory.EnumerateFiles(Work.PathOf("atlas/quarantine"), "report.md", SearchOption.AllDirectories).Select(File.ReadAllText);
 
-    private static readonly string[] Private = ["intake", "quarantine", "cache"];
+    private static readonly string[] Private = ["intake", "quarantine", "cache", "mails"];
 
     [Fact]
     public void A_table_without_its_header_tells_nobody_where_a_sensitive_site_is_and_who_lives_there()

@@ -50,6 +50,16 @@ public sealed class Decisions : IDisposable
         static Flag Outlier(FlagStep.Output flags) => Assert.Single(flags.Flags, f => f.Code == "replicate-outlier");
     }
 
+    [Theory]
+    [InlineData("version: 1\ndecisions: []\n")]
+    [InlineData("version: 1\ndecisions:\n")]
+    [InlineData("version: 1\ndecisions:\n  # - { withdraw: c9 }\n")]
+    public void An_empty_list_is_an_empty_list(string text)
+    {
+        File.WriteAllText(_file, text);
+        Assert.Empty(DecisionsFile.Read(_file).All);
+    }
+
     [Fact]
     public void A_withdrawal_names_its_contribution() =>
         Assert.Equal(["c9"], Read("  - { withdraw: c9" + Signed).Withdrawn);

@@ -219,7 +219,10 @@ public sealed class LostIntakes : IDisposable
 
         for (int night = 0; night < 2; night++)
         {
-            Assert.Equal(["contribution c9, which the atlas does not have"], _atlas.Night().IdleDecisions);
+            RunRecord record = _atlas.Night();
+            Assert.Equal(["contribution c9, which the atlas does not have"], record.IdleDecisions);
+            Assert.Equal(RecordedRun.NeedsPerson, record.ExitCode);
+            Assert.Equal(record.IdleDecisions, RunPlan.Make(_atlas.Read()).IdleDecisions);
             Assert.Empty(_atlas.Decided());
         }
     }

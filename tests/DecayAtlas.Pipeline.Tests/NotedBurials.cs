@@ -91,6 +91,8 @@ public sealed class NotedBurials
         Assert.All(release.Rows(AtlasTables.Flags).Where(f => f.Code == "masses-repeated-across"),
             f => Assert.Equal(f.ContributionId == "c1" ? "curator" : null, f.OverruledBy));
         Assert.Contains("contributor-bias on contribution c1", Assert.Single(record.IdleDecisions), StringComparison.Ordinal);
+        Assert.Equal(RecordedRun.NeedsPerson, record.ExitCode);
+        Assert.Equal(record.IdleDecisions, RunPlan.Make(atlas.Read()).IdleDecisions);
 
         static string Overruling(string code, string record, string id) => $"  - {{ overrule: {code}, contribution: c1, record: {record}, "
             + $"id: \"{id}\", by: curator, on: \"2025-03-01\", because: \"theirs is the original\" }}\n";

@@ -14,6 +14,8 @@ internal sealed class SmallAtlas : IDisposable, IRunObserver
         Directory.CreateDirectory(PathOf("inbox"));
     }
 
+    public PipelineConfiguration Read() => ConfigurationReader.Read(PathOf("p.yaml"));
+
     public AtlasFolder Atlas => new(PathOf("atlas"));
 
     public string PathOf(string path) => Path.Combine(_folder, path);
@@ -55,7 +57,7 @@ internal sealed class SmallAtlas : IDisposable, IRunObserver
     {
         try
         {
-            return Flow.Execute(ConfigurationReader.Read(PathOf("p.yaml")), this, "all",
+            return Flow.Execute(Read(), this, "all",
                 null, passing ?? (contribution => contribution)).Record;
         }
         catch (FailedRunException failed)

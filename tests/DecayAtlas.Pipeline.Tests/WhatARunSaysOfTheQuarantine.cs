@@ -20,9 +20,29 @@ public sealed class WhatARunSaysOfTheQuarantine
         Assert.All(night.Quarantined, one => Assert.Equal(!one.CameAgain, waiting.Contains(one.ContentHash!, StringComparison.Ordinal)));
         Assert.Contains("Quarantined in this run: 2. ", atlas.Summary, StringComparison.Ordinal);
         Assert.Contains("What waits is in quarantine/waiting.md", atlas.Summary, StringComparison.Ordinal);
+        Assert.All(night.Quarantined, one => Assert.True(File.Exists(one.Report)));
+        Assert.Contains($"- {night.Quarantined[1]}; report: {night.Quarantined[1].Report}\n", atlas.Summary, StringComparison.Ordinal);
         Assert.Contains($"{night.Quarantined[0]}", atlas.Summary, StringComparison.Ordinal);
         Assert.EndsWith(" (came again in the same run)", night.Quarantined[0].ToString(), StringComparison.Ordinal);
         Assert.True(atlas.Summary.IndexOf(night.Quarantined[1].ContentHash![..12], StringComparison.Ordinal)
             < atlas.Summary.IndexOf(night.Quarantined[0].ContentHash![..12], StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void One_without_an_id_is_told_by_what_it_is_and_one_of_a_known_group_by_the_title_that_the_curator_gave_it()
+    {
+        using SmallAtlas atlas = new("campaigns: [campaign.yaml]\n");
+        File.WriteAllText(atlas.PathOf("campaign.yaml"), MailsOfANight.Campaign);
+        atlas.Receives("c1", "hollow-school", edit: Broken)
+            .Receives("c2", "g2", edit: (file, text) => file == "datapackage.json" ? text.Replace("\"c2\"", "\"C 2!\"", StringComparison.Ordinal)
+                : text);
+
+        RunRecord night = atlas.Night();
+
+        Assert.Contains(night.Quarantined, q => q.ToString().StartsWith($"c1 ({q.ContentHash![..12]}), School in the Hollow: table bags",
+            StringComparison.Ordinal));
+        Assert.Contains(night.Quarantined, q => q.ToString().StartsWith($"a data package without an id ({q.ContentHash![..12]}): ",
+            StringComparison.Ordinal));
+        Assert.DoesNotContain("C 2!", atlas.Told, StringComparison.Ordinal);
     }
 }

@@ -66,6 +66,6 @@ internal static partial class Failure
     private static string Sentence(string message)
     {
         string line = ReceivedText.Masked(message.ReplaceLineEndings(" ").Trim());
-        return line.EndsWith('.') ? line : line + ".";
+        return line.EndsWith('.') || line.EndsWith('?') ? line : line + ".";
     }
 }

@@ -16,21 +16,23 @@ internal static class RunReport
             line(restored + ".");
         if (record.Quarantined.Count == 0)
             return;
-        line($"Quarantined in this run: {record.Quarantined.Count}. What waits is in quarantine/waiting.md of the atlas: "
-            + "its name in the inbox, all findings, and the report.md to send back.");
+        line($"Quarantined in this run: {record.Quarantined.Count}. {record.WaitingSentence()}");
         foreach (QuarantinedNow one in record.Quarantined)
-            line($"  {one}");
+            line($"  {one.Line()}");
     }
 
     public static void Write(Screen screen, FlowResult result, RunRecord record)
     {
         WriteQuarantined(record, screen.Line);
+        screen.Lines(record.ModelChanges);
+        if (record.Mails is { } mails)
+            screen.Line(mails.Sentence);
         screen.Lines(record.CameLate.Select(late => $"{late} came after a higher revision of it, which counts. It is kept as history; "
             + "tell the contributor, report.md in its folder of the intake says how."));
         screen.Lines((record.PartsMended ?? []).Select(mended =>
             $"{mended}: its part had rotted and was written anew from its rows. Look after the disk, and run decayatlas verify."));
         screen.Lines(record.IdleWords.Select(idle => $"The vocabulary has {idle}, a word that nobody sent."));
-        screen.Lines(record.IdleDecisions.Select(idle => $"A decision names {idle}."));
+        screen.Lines(record.IdleDecisions.Select(idle => $"A decision found nothing: {idle}."));
 
         if (record.Flags.Count > 0)
         {

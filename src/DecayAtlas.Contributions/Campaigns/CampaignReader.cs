@@ -71,6 +71,8 @@ public sealed class CampaignReader
             Groups = [.. (root["groups"] as JsonArray ?? []).Select(group => GroupOf(group!))],
         };
         campaign = Text(root, "language") is { } language ? campaign with { Language = language } : campaign;
+        if (campaign.Licence is { } licence && !OpenLicence.IsOne(licence))
+            throw Wrong("/licence", licence, OpenLicence.Expected, OpenLicence.MendOf(licence));
         RequireLots(campaign);
         RequireDays(campaign);
         FieldSchema treatment = SchemaCatalogue.Bags.Fields[SchemaCatalogue.Bags.OrdinalOf("treatment")];

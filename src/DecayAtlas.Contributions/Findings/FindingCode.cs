@@ -35,6 +35,7 @@ public static class FindingCode
     public const string DescriptorMissing = "descriptor-missing";
     public const string DescriptorBroken = "descriptor-broken";
     public const string DescriptorInvalid = "descriptor-invalid";
+    public const string LicenceNotOpen = "licence-not-open";
     public const string FileMissing = "file-missing";
     public const string FileNotListed = "file-not-listed";
 

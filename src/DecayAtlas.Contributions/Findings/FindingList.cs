@@ -18,6 +18,9 @@ internal sealed class FindingList(ReadingTime? time = null)
     /// <summary>Findings listed of one code in one column of one file.</summary>
     public const int ShownPerKind = 20;
 
+    /// <summary>Codes that are not told: of rules that are younger than what is read.</summary>
+    public IReadOnlyList<string> Untold { get; init; } = [];
+
     private readonly List<Finding> _kept = [];
     private readonly Dictionary<(string Code, string File, string? Sheet, string? Column), int> _countByKind = [];
 
@@ -31,6 +34,8 @@ internal sealed class FindingList(ReadingTime? time = null)
 
     public void Add(Finding finding)
     {
+        if (Untold.Contains(finding.Code))
+            return;
         Count++;
         if (IsFull)
             return;

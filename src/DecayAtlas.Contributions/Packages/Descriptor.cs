@@ -29,9 +29,7 @@ internal sealed record Descriptor(ContributionHeader Header, IReadOnlyDictionary
         using JsonDocument? document = Parse(file, findings);
         if (document is null)
             return null;
-        int before = findings.Count;
-        DescriptorCheck.Check(document.RootElement, findings);
-        return findings.Count > before ? null : From(document.RootElement, package, survey, findings);
+        return DescriptorCheck.Check(document.RootElement, findings) ? From(document.RootElement, package, survey, findings) : null;
     }
 
     private static JsonDocument? Parse(PackageFile file, FindingList findings)

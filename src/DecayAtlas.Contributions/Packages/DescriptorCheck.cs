@@ -17,16 +17,21 @@ internal static class DescriptorCheck
 
     private static JsonElement Schema => SchemaCatalogue.DescriptorDocument;
 
-    public static void Check(JsonElement root, FindingList findings)
+    /// <returns>Whether it follows the profile, so that it can be read whatever its licence is.</returns>
+    public static bool Check(JsonElement root, FindingList findings)
     {
         int before = findings.Count;
         CheckLengths(root, Schema, [], findings);
         if (findings.Count > before)
-            return;
+            return false;
         HashSet<string> unsafePaths = CheckPaths(root, findings);
         EvaluationResults results = SchemaCatalogue.Descriptor.Evaluate(root, Options);
         if (results.IsValid)
-            return;
+        {
+            bool isSafe = findings.Count == before;
+            CheckLicence(root, findings);
+            return isSafe;
+        }
         HashSet<(string Place, string Keyword)> told = [];
         foreach (EvaluationResults result in results.Details ?? [])
         {
@@ -45,6 +50,7 @@ internal static class DescriptorCheck
         // The document is not valid, so something must be said even if the evaluator put it where it was not looked for.
         if (findings.Count == 0)
             Add(findings, "", "a descriptor that does not follow the profile", Description([]), "compare it with the example contribution");
+        return false;
     }
 
     /// <summary>
@@ -139,6 +145,17 @@ internal static class DescriptorCheck
                 "put the file beside the descriptor and write its plain name"));
         }
         return places;
+    }
+
+    // the first is the one that counts, and its name goes before its address
+    private static void CheckLicence(JsonElement root, FindingList findings)
+    {
+        JsonElement licence = root.GetProperty("licenses")[0];
+        (string key, string found) = licence.TextOf("name") is { } name ? ("name", name) : ("path", licence.TextOf("path")!);
+        if (key == "name" ? OpenLicence.IsOne(found) : OpenLicence.IsAddressOfOne(found))
+            return;
+        findings.Add(new Finding(FindingCode.LicenceNotOpen, SchemaCatalogue.DescriptorName, null, "/licenses/0/" + key,
+            FindingText.Quote(found), OpenLicence.Expected, OpenLicence.MendOf(found)));
     }
 
     private static void Add(FindingList findings, string place, string found, string expected, string mend) =>

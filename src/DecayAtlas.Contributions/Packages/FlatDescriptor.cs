@@ -25,22 +25,24 @@ internal static class FlatDescriptor
     /// <summary>The place in a descriptor that an entry fills; <see langword="null"/> for a name that is none of ours.</summary>
     public static string? PlaceOf(string name) => Places.FirstOrDefault(place => place.Name == name).Place;
 
-    /// <summary>Checks the values and makes the header; null when there are findings.</summary>
+    /// <summary>Checks the values and makes the header; null when there are findings on anything but the licence.</summary>
     /// <param name="locate">Gives a finding its place from the name that it is about; null stands for the list as a whole.</param>
     public static ContributionHeader? Read(
         IReadOnlyDictionary<string, string> values, Func<Finding, string?, Finding> locate, string contentHash, FindingList findings)
     {
         using JsonDocument document = JsonDocument.Parse(Document(values).ToJsonString());
-        FindingList own = new();
-        DescriptorCheck.Check(document.RootElement, own);
-        ContributionHeader? header = own.Count == 0 ? Packages.Descriptor.HeaderOf(document.RootElement, contentHash, own) : null;
+        FindingList own = new() { Untold = findings.Untold };
+        bool isRead = DescriptorCheck.Check(document.RootElement, own);
+        int before = own.Count;
+        ContributionHeader? header = isRead ? Packages.Descriptor.HeaderOf(document.RootElement, contentHash, own) : null;
+        isRead &= own.Count == before;
         foreach (Finding finding in own.Close(""))
         {
             string? name = NameOf(finding);
             findings.Add(
                 locate(finding with { Column = name, Mend = finding.Mend.Replace("property", "entry", StringComparison.Ordinal) }, name));
         }
-        return own.Count == 0 ? header : null;
+        return isRead ? header : null;
     }
 
     /// <summary>The descriptor that the values make, with every table of the schema.</summary>

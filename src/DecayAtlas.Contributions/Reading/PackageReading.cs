@@ -12,17 +12,21 @@ internal sealed class PackageReading : IDisposable
     private const string Expected =
         "a folder or a .zip with " + SchemaCatalogue.DescriptorName + ", a workbook, or a table with its mapping";
 
+    /// <summary>What was accepted before there was a rule stays accepted.</summary>
+    private static readonly string[] YoungerThanTheAccepted = [FindingCode.LicenceNotOpen];
+
     private readonly Package? _package;
     private readonly PackageSurvey? _survey;
     private readonly IntakeLimits _limits;
     private readonly ReadingTime _time;
     private readonly FindingList _findings;
 
-    private PackageReading(string path, string? mappingPath, IntakeLimits limits, string? shownAs, TimeProvider clock)
+    private PackageReading(
+        string path, string? mappingPath, IntakeLimits limits, string? shownAs, TimeProvider clock, bool wasAccepted)
     {
         _limits = limits;
         _time = new ReadingTime(limits.MaxSeconds, clock);
-        _findings = new FindingList(_time);
+        _findings = new FindingList(_time) { Untold = wasAccepted ? YoungerThanTheAccepted : [] };
         FileName = Path.GetFileName(Path.TrimEndingDirectorySeparator(path));
         Name = ReceivedText.Name(shownAs ?? FileName);
         if (Directory.Exists(path))
@@ -63,6 +67,9 @@ internal sealed class PackageReading : IDisposable
 
     public string? ContributionId => Header?.ContributionId;
 
+    /// <summary>Known once it was read; null where it was not even clear what was sent.</summary>
+    public ContributionFormat? Format { get; private set; }
+
     /// <summary>SHA-256 of the one table, where there is one; the same table may come again with another mapping.</summary>
     public string? TableSha256 => _package?.Spreadsheet is { } spreadsheet && !IsStray ? _survey?.Sha256Of(spreadsheet.Table.Path) : null;
 
@@ -94,8 +101,8 @@ internal sealed class PackageReading : IDisposable
 
     /// <exception cref="ContributionException">A file went away while it was read.</exception>
     public static PackageReading Begin(string path, IntakeLimits limits, string? mappingPath = null, string? shownAs = null,
-        TimeProvider? clock = null) => Guarded(
-            () => new PackageReading(path, mappingPath, limits, shownAs, clock ?? TimeProvider.System));
+        TimeProvider? clock = null, bool wasAccepted = false) => Guarded(
+            () => new PackageReading(path, mappingPath, limits, shownAs, clock ?? TimeProvider.System, wasAccepted));
 
     /// <exception cref="ContributionException">A file went away while it was read.</exception>
     public ReadResult Complete() => Guarded(() =>
@@ -135,7 +142,7 @@ internal sealed class PackageReading : IDisposable
                 (header, tables) = ReadTables(_package, _survey);
             }
         }
-        Header = header;
+        (Header, Format) = (header, format);
         bool isGood = _findings.Count == 0 && header is not null && tables is not null;
         return new ReadResult(isGood ? new Contribution(header!, tables!.Sites, tables.Lots, tables.Bags, tables.Samples)
         {

@@ -150,6 +150,29 @@ public sealed class Intake
             .Select(report => Reception.ResultOf(report, report.Source, IntakeOutcome.AlreadyQuarantined)),
     ];
 
+    /// <summary>What a check would tell the sender of something that waits, read anew from the kept copy; the findings are those of its
+    /// report.</summary>
+    /// <param name="today">No day of a contribution can be later.</param>
+    public CheckReport CheckOf(IntakeResult open, DateOnly today)
+    {
+        ReadResult told = new(null, open.Findings, open.ContentHash) { Format = open.Format };
+        foreach (string copy in _store.SetAside.ReceivedPaths(open.ContentHash))
+        {
+            try
+            {
+                using PackageReading reading = PackageReading.Begin(copy, _limits, shownAs: open.Source);
+                if (reading.ContentHash == open.ContentHash)
+                    return new CheckReport(open.Source, reading.Complete() with { Contribution = null, Findings = open.Findings }, today);
+            }
+            catch (Exception fault) when (OurMistake.Is(fault) || fault is ContributionException)
+            {
+                break;   // the findings of its report still are its answer
+            }
+        }
+
+        return new CheckReport(open.Source, told, today);
+    }
+
     /// <summary>For each contribution id the accepted revision that counts, the highest, ordered by id.</summary>
     public IReadOnlyList<ContributionHeader> ActiveHeaders() =>
         [.. _store.AcceptedHeaders()
@@ -174,7 +197,8 @@ public sealed class Intake
     public Contribution Read(ContributionHeader header)
     {
         string path = _store.ReceivedPath(header.ContentHash), folder = Path.Combine("intake", header.ContentHash);
-        ReadResult result = ContributionReader.Read(path, _limits);
+        using PackageReading reading = PackageReading.Begin(path, _limits, wasAccepted: true);
+        ReadResult result = reading.Complete();
         if (result.Contribution is { } contribution && contribution.Header == header)
             return contribution;
         string why = result.Findings.Select(PublicFinding.Of).FirstOrDefault()?.ToString() ?? "its content is not what was received";

@@ -27,6 +27,12 @@ public sealed record IntakeResult(string Source, IntakeOutcome Outcome, string C
     internal static IntakeResult NotKept(Finding finding, string? contributionId = null) =>
         new(finding.File, IntakeOutcome.Quarantined, "", contributionId, [finding]);
 
+    /// <summary>The group that sent it, where it was set aside and what it says of itself could be read.</summary>
+    public string? ContributorId { get; init; }
+
+    /// <summary>What kind of thing was sent, where it was set aside.</summary>
+    public ContributionFormat? Format { get; init; }
+
     /// <summary>What this program did wrong over it, where it could not be examined.</summary>
     public OurMistake? Mistake { get; init; }
 }

@@ -18,6 +18,7 @@ public sealed record PublicIntake
     {
         Outcome = result.Outcome;
         ContentHash = Contributions.ContentHash.IsOne(result.ContentHash) ? result.ContentHash : null;
+        Format = result.Format;
         ContributionId = result.ContributionId is { } id && IsSound(id) ? id : null;
         Findings = [.. result.Findings.Select(PublicFinding.Of).OfType<PublicFinding>()];
     }
@@ -29,6 +30,9 @@ public sealed record PublicIntake
 
     /// <summary>Missing when its descriptor was not good.</summary>
     public string? ContributionId { get; }
+
+    /// <summary>What kind of thing it is; missing where that was not clear.</summary>
+    public ContributionFormat? Format { get; }
 
     public IReadOnlyList<PublicFinding> Findings { get; }
 

@@ -9,6 +9,9 @@ internal sealed record QuarantineReport(string Source, string ContentHash, strin
     /// <summary>What this program did wrong over it, where it could not be examined: for the curator, who reports it.</summary>
     public OurMistake? Mistake { get; init; }
 
+    /// <summary>What kind of thing was sent, where that was clear.</summary>
+    public ContributionFormat? Format { get; init; }
+
     /// <summary>Who sent it, where its descriptor could be read.</summary>
     public string? ContributorId { get; init; }
 

@@ -148,6 +148,7 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
             JudgedBy = JudgeOf(examined.Mistake),
             Mistake = examined.Mistake,
             ContributorId = reading.Header?.ContributorId,
+            Format = reading.Format,
             Revision = reading.Header?.Revision ?? 0,
             Tries = (earlier?.Tries ?? 0) + 1,
             AcceptedBefore = reading.ContributionId is { } id ? HighestRevision(id) : 0,
@@ -170,7 +171,12 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
     }
 
     public static IntakeResult ResultOf(QuarantineReport report, string name, IntakeOutcome outcome = IntakeOutcome.Quarantined) =>
-        new(name, outcome, report.ContentHash, report.ContributionId, report.Findings) { Mistake = report.Mistake };
+        new(name, outcome, report.ContentHash, report.ContributionId, report.Findings)
+        {
+            Mistake = report.Mistake,
+            ContributorId = report.ContributorId,
+            Format = report.Format,
+        };
 
     // Set aside by a run that did not live to tell, it is news still.
     private IntakeResult AsBefore(QuarantineReport report, string name) =>

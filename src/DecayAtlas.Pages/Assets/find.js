@@ -2,7 +2,7 @@
 (function () {
   'use strict';
   var rows = Array.from(document.querySelectorAll('table.names tbody tr')), name = document.getElementById('name'), found = document.getElementById('found');
-  var texts = rows.map(function (row) { return Array.from(row.cells).slice(0, 3).map(function (cell) { return cell.textContent; }).join(' ').toLowerCase(); });
+  var texts = rows.map(function (row) { return Array.from(row.cells).slice(0, 3).map(function (cell) { return cell.textContent + Array.from(cell.querySelectorAll('[title]'), function (one) { return ' ' + one.title; }).join(''); }).join(' ').toLowerCase(); });
   function narrow() {
     var asked = name.value.trim().toLowerCase().split(/\s+/), shown = 0;
     rows.forEach(function (row, i) {

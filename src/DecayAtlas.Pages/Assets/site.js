@@ -56,7 +56,7 @@
     var flags = flagged(site.flags);
     panel.replaceChildren.apply(panel, [
       shut,
-      element('p', { class: 'over' }, site.contributor),
+      element('p', { class: 'over', title: site.contributor }, site.group || site.contributor),
       element('h2', { id: 'site-name', tabindex: '-1' }, site.id),
       site.generalised ? element('p', { class: 'hint' }, say('site.generalised')) : null,
       element('dl', { class: 'big' },

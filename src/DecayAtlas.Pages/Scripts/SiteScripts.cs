@@ -22,7 +22,7 @@ internal static class SiteScripts
         foreach ((int number, ReleasedSite[] sites) in data.Sites.Chunk(SitesAFile).Index())
         {
             yield return (FileOf(number), Script.Call("atlasSites",
-                sites.ToDictionary(s => s.SiteKey, s => Details(data, s, series[s.SiteKey], contributions))));
+                sites.ToDictionary(s => s.SiteKey, s => Details(data, s, series[s.SiteKey], contributions, inputs.Titles))));
         }
     }
 
@@ -59,10 +59,11 @@ internal static class SiteScripts
         results.Where(r => r.Evidence == Atlas.AtlasCode.Of(evidence)).Sum(r => r.Burials);
 
     private static object Details(ReleaseData data, ReleasedSite site, IEnumerable<SeriesFacts> series,
-        Dictionary<string, ReleasedContribution> contributions) => new
+        Dictionary<string, ReleasedContribution> contributions, GivenTitles titles) => new
         {
             id = site.SiteId,
             contributor = site.ContributorId,
+            group = titles.OfGroup(site.ContributorId),
             country = site.CountryCode,
             ecosystem = site.Ecosystem,
             landUse = site.LandUse,

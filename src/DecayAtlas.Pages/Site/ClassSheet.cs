@@ -28,11 +28,11 @@ internal static class ClassSheet
 
     public static string FileOf(string contributionId) => $"class/{FileNames.Of(contributionId)}.html";
 
-    public static string Write(Page page, WarmthLesson lesson, GroupResult? result)
+    public static string Write(Page page, WarmthLesson lesson, GroupResult? result, GivenTitles titles)
     {
         Language words = page.Words;
-        string forWhom = result is null
-            ? words["sheet.for-all"] : words.Say("sheet.for", result.Contribution.ContributorId, result.Contribution.Campaign);
+        Markup forWhom = result?.Contribution is not { } own ? words["sheet.for-all"]
+            : GivenTitles.Over(words.Say("sheet.for", titles.Group(own.ContributorId), titles.Campaign(own.Campaign)), own.ContributionId);
         Markup body = Markup.Of(
             $"""
             <article class="sheet">

@@ -7,6 +7,8 @@ internal static class ContributionPage
     {
         Language words = page.Words;
         ReleasedContribution contribution = result.Contribution;
+        GivenTitles titles = inputs.Titles;
+        string name = titles.OfGroup(contribution.ContributorId) ?? contribution.ContributionId;
         GroupFlags flags = GroupFlags.Of(result.Flags, result.Burials, inputs.FlagMeanings);
         SiteResult[] told = [.. result.Sites.Where(s => s.RatePerDay is not null)];
         bool weighed = result.Burials.Length > 0;
@@ -16,7 +18,8 @@ internal static class ContributionPage
             result.Burials, b => Row(page, b, result), "numbers");
         Markup[] facts =
         [
-            Fact(words["word.group"], contribution.ContributorId), Fact(words["word.campaign"], contribution.Campaign),
+            Told(words["word.group"], GivenTitles.Beside(titles.Group(contribution.ContributorId), contribution.ContributorId)),
+            Told(words["word.campaign"], GivenTitles.Beside(titles.Campaign(contribution.Campaign), contribution.Campaign)),
             Fact(words["contribution.protocol"], contribution.Protocol),
             Fact(words["contribution.created"], words.Day(contribution.Created)),
             Fact(words["contribution.licence"], contribution.Licence),
@@ -35,8 +38,11 @@ internal static class ContributionPage
         Markup body = Markup.Of(
             $"""
             <p class="over"><a href="{page.To(ContributionsPage.Path)}">{words["nav.contributions"]}</a></p>
-            <h1>{contribution.ContributionId}</h1>
-            <p class="lead verdict">{QualityPage.Badge(words, "accepted")} {accepted} {mend}</p>
+            <h1>{name}</h1>
+            {Markup.If(name != contribution.ContributionId, $"""
+                <p class="nothing">{contribution.ContributionId}</p>
+
+                """)}            <p class="lead verdict">{QualityPage.Badge(words, "accepted")} {accepted} {mend}</p>
             {Markup.If(weighed, $"""
                 <p class="doors"><a class="door" href="{page.To(
                     ClassSheet.FileOf(contribution.ContributionId))}">{words["contribution.sheet"]}</a> {CheckBody.Door(
@@ -75,7 +81,7 @@ internal static class ContributionPage
                 """)}
             <section><h2>{words["site.provenance"]}</h2><dl class="facts">{facts}</dl></section>
             """);
-        return Frame.Document(page, contribution.ContributionId, body);
+        return Frame.Document(page, name, body);
     }
 
     /// <summary>Why nothing is told of any site.</summary>
@@ -208,5 +214,7 @@ internal static class ContributionPage
 
     private static Markup Missing(string? because, Language words) => Markup.Of($"<span class=\"nothing\">{words.Word(because)}</span>");
 
-    private static Markup Fact(string name, string? value) => Markup.If(value is not null, $"<div><dt>{name}</dt><dd>{value}</dd></div>");
+    private static Markup Fact(string name, string? value) => value is null ? Markup.None : Told(name, value);
+
+    private static Markup Told(string name, Markup value) => Markup.Of($"<div><dt>{name}</dt><dd>{value}</dd></div>");
 }

@@ -18,7 +18,8 @@ internal static class ContributionsPage
             inputs.Data.Contributions, c =>
             [
                 Markup.Of($"<a href=\"{page.To(FileNames.OfContribution(c.ContributionId))}\">{c.ContributionId}</a>"),
-                c.ContributorId, c.Campaign,
+                GivenTitles.Over(inputs.Titles.Group(c.ContributorId), c.ContributorId),
+                GivenTitles.Over(inputs.Titles.Campaign(c.Campaign), c.Campaign),
                 words.Count(burials[c.ContributionId].Select(b => b.SiteKey)
                     .Union(inputs.Data.ResultsOfContribution[c.ContributionId].Select(r => r.SiteKey)).Count()),
                 burials.Contains(c.ContributionId)

@@ -17,11 +17,11 @@ internal static class MapPage
             <section class="controls" aria-label="{words["map.filters"]}">
             <p class="count" id="count" role="status" aria-live="polite"></p>
             <form id="filters">
-            {Choice("ecosystem", words["word.ecosystem"], data.Sites.Select(s => s.Ecosystem), true)}
-            {Choice("landUse", words["word.land_use"], data.Sites.Select(s => s.LandUse), true)}
+            {Choice("ecosystem", words["word.ecosystem"], data.Sites.Select(s => s.Ecosystem), words.Word)}
+            {Choice("landUse", words["word.land_use"], data.Sites.Select(s => s.LandUse), words.Word)}
             {Choice("campaign", words["word.campaign"], data.Burials.Where(b => data.SiteByKey.ContainsKey(b.SiteKey))
-                .Select(b => b.Campaign), false)}
-            {Choice("flag", words["word.flag"], data.Flags.Where(f => data.SiteOf(f) is not null).Select(f => f.Code), false,
+                .Select(b => b.Campaign), inputs.Titles.Campaign)}
+            {Choice("flag", words["word.flag"], data.Flags.Where(f => data.SiteOf(f) is not null).Select(f => f.Code), code => code,
                 Markup.Of($"<option value=\"-\">{words["map.no-flag"]}</option>"))}
             <div class="field"><label for="use">{words["word.use"]}</label><select id="use" name="use">
             <option value="">{words["map.any"]}</option>
@@ -51,10 +51,10 @@ internal static class MapPage
             SiteScripts.IndexFile, "assets/say.js", "assets/prediction.js", "assets/curves.js", "assets/site.js", "assets/map.js"],
             ["assets/vendor/leaflet.css"]);
 
-        Markup Choice(string name, string label, IEnumerable<string?> values, bool isOurs, Markup first = default)
+        Markup Choice(string name, string label, IEnumerable<string?> values, Func<string, string> told, Markup first = default)
         {
             IEnumerable<Markup> choices = values.OfType<string>().Distinct().Order(StringComparer.Ordinal)
-                .Select(v => Markup.Of($"<option value=\"{v}\">{(isOurs ? words.Word(v) : v)}</option>"));
+                .Select(v => Markup.Of($"<option value=\"{v}\">{told(v)}</option>"));
             return Markup.Of(
                 $"""
                 <div class="field"><label for="{name}">{label}</label><select id="{name}" name="{name}"><option value="">{words.Say(

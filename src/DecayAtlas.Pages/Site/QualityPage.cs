@@ -25,7 +25,7 @@ internal static class QualityPage
         [
             Select("family", "quality.family", families, words.Word),
             Select("severity", "quality.severity", ["reject", "suspect", "note"], words.Word),
-            Select("code", "word.flag", Each(f => f.Code), v => v), Select("group", "word.group", groups, v => v),
+            Select("code", "word.flag", Each(f => f.Code), v => v), Select("group", "word.group", groups, inputs.Titles.Group),
         ];
         IEnumerable<IGrouping<string, ReleasedFlag>> codes = data.Flags.GroupBy(f => f.Code).OrderBy(g => Rank(g.First().Severity))
             .ThenByDescending(g => g.Count()).ThenBy(g => g.Key, StringComparer.Ordinal);
@@ -52,7 +52,7 @@ internal static class QualityPage
                 {Frame.Table(words["quality.groups"], [words["word.group"], .. families.Select(words.Word), words["quality.all"]],
                     groups, g =>
                     [
-                        Markup.Of($"<a href=\"#group={Uri.EscapeDataString(g)}\">{g}</a>"),
+                        Markup.Of($"<a href=\"#group={Uri.EscapeDataString(g)}\">{GivenTitles.Over(inputs.Titles.Group(g), g)}</a>"),
                         .. families.Select(f => cells[(g, f)].Count() is > 0 and int n
                             ? Markup.Of($"<a href=\"#group={Uri.EscapeDataString(g)}&amp;family={f}\">{words.Count(n)}</a>")
                             : Markup.Of($"<span class=\"nothing\">·</span>")),

@@ -36,7 +36,7 @@ public static class SiteMaker
                 yield return Write(words, ModelKind.Stabilisation.Path, p => ModelPage.Write(p, inputs, ModelKind.Stabilisation));
             yield return Write(words, DataPage.Path, p => DataPage.Write(p, inputs));
             yield return Write(words, ContributionsPage.Path, p => ContributionsPage.Write(p, inputs, burials, flags));
-            yield return Write(words, ClassSheet.GeneralFile, p => ClassSheet.Write(p, lesson, null));
+            yield return Write(words, ClassSheet.GeneralFile, p => ClassSheet.Write(p, lesson, null, inputs.Titles));
             if (CheckProgram.IsThere)
                 yield return Write(words, CheckBody.Path, p => CheckOf(p, inputs));
             foreach (PublicIntake aside in inputs.SetAside)
@@ -55,7 +55,10 @@ public static class SiteMaker
                 yield return Write(words, FileNames.OfContribution(contribution.ContributionId),
                     p => ContributionPage.Write(p, inputs, held.Value));
                 if (burials.Contains(contribution.ContributionId))
-                    yield return Write(words, ClassSheet.FileOf(contribution.ContributionId), p => ClassSheet.Write(p, lesson, held.Value));
+                {
+                    yield return Write(words, ClassSheet.FileOf(contribution.ContributionId),
+                        p => ClassSheet.Write(p, lesson, held.Value, inputs.Titles));
+                }
             }
 
             progress?.Invoke(contribution.ContributionId, ++done, data.Contributions.Count);

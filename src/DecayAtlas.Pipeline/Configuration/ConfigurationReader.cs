@@ -27,6 +27,8 @@ public static class ConfigurationReader
 
         return read with
         {
+            Mails = root.In("mails").Bind(new MailsSection()),
+            Campaigns = CampaignFiles.Read(read.CampaignPaths),
             Demo = root.Has("demo") ? root.In("demo").Bind(new DemoSection()) : null,
             Limits = root.In("limits").Bind(IntakeLimits.Default with { }),
             Assumptions = root.In("assumptions").Bind(new MeasurementAssumptions()),
@@ -78,6 +80,8 @@ public static class ConfigurationReader
         PagesSection read = pages.Bind(defaults);
         if (!read.On)
             return null;
+        if (read.Address is { } address && !(Uri.TryCreate(address, UriKind.Absolute, out Uri? uri) && uri.Scheme is "http" or "https"))
+            throw pages.Wrong("address", address, "an address that begins with https://, as https://soil.example/atlas/");
         if (read.Languages.FirstOrDefault(code => !Language.Known.Contains(code)) is { } unknown)
             throw pages.Wrong("languages", unknown, $"languages that the pages know: {string.Join(", ", Language.Known)}");
         if (read.Campaign is { } campaign && !File.Exists(campaign))

@@ -24,6 +24,7 @@ public static class ConfigurationSettings
         ("map", "The map; without it none is drawn."),
         ("remote", "Grids that are read over the network, of which only what the sites touch is fetched."),
         ("pages", "Pages of the release that open in any browser; without it none are made."),
+        ("mails", "Drafts of mails to senders, for the curator to send."),
     ];
 
     /// <summary>Every setting by its whole name, as flags/depth_cm/min.</summary>
@@ -36,6 +37,7 @@ public static class ConfigurationSettings
             ("answers/", [new QuestionsSection()]),
             ("train/", [new TrainSection(), new TrainingOptions()]),
             ("map/", [new MapSection()]), ("remote/", [new RemoteOptions()]), ("pages/", [new PagesSection()]),
+            ("mails/", [new MailsSection()]),
         }.SelectMany(s => s.Defaults.SelectMany(DeclaredSetting.Of).Select(d => (s.Section + d.Name, d))),
     ];
 

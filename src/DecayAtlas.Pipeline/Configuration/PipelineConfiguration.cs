@@ -26,6 +26,14 @@ public sealed record PipelineConfiguration
         IsPath = true)]
     public string? Vocabulary { get; init; }
 
+    [Setting("campaigns", "a list of campaign files (schemas/campaign-v1.schema.json)",
+        "Campaign files, for the titles and languages of groups on pages and in mails", Item = "the path of a campaign file",
+        IsPath = true)]
+    internal IReadOnlyList<string> CampaignPaths { get; init; } = [];
+
+    /// <summary>The campaigns of those files.</summary>
+    public IReadOnlyList<Campaign> Campaigns { get; init; } = [];
+
     [Setting("release/title", "the title of the released data set")]
     public string Title { get; init; } = "Litter-bag decomposition atlas";
 
@@ -51,6 +59,8 @@ public sealed record PipelineConfiguration
     public MapSection? Map { get; init; }
 
     public PagesSection? Pages { get; init; }
+
+    public MailsSection Mails { get; init; } = new();
 
     /// <summary>What a run may read over the network.</summary>
     public RemoteGrids Remote { get; init; } = RemoteGrids.None;
@@ -202,12 +212,24 @@ public sealed record PagesSection
         Item = "the code of a language")]
     public IReadOnlyList<string> Languages { get; init; } = [];
 
-    [Setting("campaign", "a campaign file that the check in the pages has built in", IsPath = true)]
-    public string? Campaign { get; init; }
+    [Setting("address", "the address under which the folder of the pages can be opened, as https://soil.example/atlas/",
+        "Where the pages will lie, so that mails can name the page of a group")]
+    public string? Address { get; init; }
 
     [Setting("temperature", "the covariate that says how warm a site is")]
     public string? Temperature { get; init; }
 
     [Setting("precipitation", "the covariate that says how much rain falls")]
     public string? Precipitation { get; init; }
+}
+
+/// <summary>Drafts of mails to senders.</summary>
+public sealed record MailsSection
+{
+    [Setting("on", "true or false; true where nothing is said")]
+    public bool On { get; init; } = true;
+
+    [Setting("reminder_days", "whole days, 1 to 3650",
+        "How long something may wait for its sender before a reminder is drafted, once", Least = 1, Most = 3650)]
+    public int ReminderDays { get; init; } = 21;
 }

@@ -28,6 +28,9 @@ internal sealed class Section(JsonNode? node, string place, YamlDocument documen
     private string? PathOf(string name) =>
         Text(name) is { } path ? Path.TrimEndingDirectorySeparator(Path.GetFullPath(path, Path.GetDirectoryName(document.Path)!)) : null;
 
+    private string[] PathsOf(string name) =>
+        [.. Texts(name).Select(path => Path.GetFullPath(path, Path.GetDirectoryName(document.Path)!))];
+
     private bool? YesNo(string name) => At(name)?.GetValue<bool>();
 
     private double? Number(string name) => At(name) is { } value ? double.Parse(value.ToJsonString(), InvariantCulture) : null;
@@ -68,7 +71,7 @@ internal sealed class Section(JsonNode? node, string place, YamlDocument documen
                 : setting.Type == typeof(DateOnly) ? at.Date(name)
                 : setting.Type == typeof(bool) ? at.YesNo(name)
                 : setting.Type == typeof(string) ? setting.IsPath ? at.PathOf(name) : at.Text(name)
-                : setting.Type == typeof(IReadOnlyList<string>) ? at.Has(name) ? at.Texts(name) : null
+                : setting.Type == typeof(IReadOnlyList<string>) ? !at.Has(name) ? null : setting.IsPath ? at.PathsOf(name) : at.Texts(name)
                 : setting.Type == typeof(IReadOnlyList<double>) ? at.Numbers(name)
                 : setting.Type == typeof(IReadOnlyDictionary<string, string>)
                     ? at.Has(name) ? at.In(name).Texts().ToDictionary(t => t.Name, t => t.Text, StringComparer.Ordinal) : null

@@ -15,5 +15,9 @@ public sealed class FlowResult
 
     public MapStage.Output? Map { get; set; }
 
+    public IReadOnlyList<ModelChange> ModelChanges { get; set; } = [];
+
     public PagesStage.Output? Pages { get; set; }
+
+    public MailDesk.Output? Mails { get; set; }
 }

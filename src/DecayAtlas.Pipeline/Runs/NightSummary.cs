@@ -1,9 +1,11 @@
 namespace DecayAtlas.Pipeline.Runs;
 
-/// <summary>A run in one paragraph, fit for a mail: what needs a person first.</summary>
+/// <summary>A run in few lines, fit for a mail: what needs a person first.</summary>
 public static class NightSummary
 {
     public const string FileName = "latest-summary.txt";
+
+    private const int MostLines = 20;
 
     public static string Of(RunRecord record)
     {
@@ -21,9 +23,14 @@ public static class NightSummary
         if (record.Quarantined.Count > 0)
         {
             // first what a person must look after
-            sentences.Add($"Quarantined in this run: {record.Quarantined.Count}. {First(record.Quarantined.OrderBy(q => q.CameAgain))}.");
-            sentences.Add("What waits is in quarantine/waiting.md of the atlas, with its name in the inbox and all findings.");
+            sentences.Add($"Quarantined in this run: {record.Quarantined.Count}. {record.WaitingSentence()}\n"
+                + string.Concat(record.Quarantined.OrderBy(q => q.CameAgain).Take(MostLines).Select(q => $"- {q.Line()}\n"))
+                + (record.Quarantined.Count > MostLines ? "- and more\n" : ""));
         }
+
+        if (record.Mails is { } mails)
+            sentences.Add(mails.Sentence);
+        sentences.AddRange(record.ModelChanges.Select(change => $"{change}"));
 
         if (record.Troubles.Count > 0)
             sentences.Add($"{Trouble.Heading(record.Troubles)} {First(record.Troubles)}.");
@@ -48,7 +55,7 @@ public static class NightSummary
         if (record.ResultsSentence() is { } results)
             sentences.Add(results + ".");
         if (record.IdleDecisions.Count > 0)
-            sentences.Add($"Decisions that found nothing: {string.Join("; ", record.IdleDecisions)}.");
+            sentences.Add($"Decisions that found nothing: {string.Join("; ", record.IdleDecisions)}. Mend them, or take them out.");
         if (record.IdleWords.Count > 0)
             sentences.Add($"Entries of the vocabulary for words that nobody sent: {string.Join("; ", record.IdleWords)}.");
         if (record.ReleaseId is { } release)
@@ -58,7 +65,7 @@ public static class NightSummary
         if (record.MapIsNew == true)
             sentences.Add("A new map was drawn.");
         sentences.AddRange(record.MapsLeftOut ?? []);
-        return string.Join(' ', sentences);
+        return string.Join(' ', sentences).Replace("\n ", "\n", StringComparison.Ordinal).TrimEnd('\n');
 
         static string First<T>(IEnumerable<T> all) => string.Join("; ", all.Take(5)) + (all.Skip(5).Any() ? "; and more" : "");
     }

@@ -8,7 +8,8 @@ public static class RecordedRun
 
     /// <summary>
     /// Finished, and something in this run needs a person: a contribution was quarantined or came after a higher revision of it, a part had
-    /// rotted, the intake had lost something that the inbox brought back, or something failed of one thing while the others went on.
+    /// rotted, the intake had lost something that the inbox brought back, a decision found nothing, a model changed by more than noise, or
+    /// something failed of one thing while the others went on.
     /// </summary>
     public const int NeedsPerson = 1;
 
@@ -30,7 +31,11 @@ public static class RecordedRun
         using AtlasLock held = TakeOrRecord();
         try
         {
+            MailDesk.Begin(configuration, started);
             run(clock, made);
+            // a sender is told what became of a contribution when it has become that: once a release has it
+            if (made is { Published: not null, Intake: { } received })
+                made.Mails = MailDesk.Write(configuration, received.StillOpen, started);
             RunRecord record = RecordOf(null);
             record.Save(atlas);
             if (made.Intake is { } taken)
@@ -75,22 +80,25 @@ public static class RecordedRun
             .All(name => expectedBroken?.Contains(name) == true);
         WorkCounts? counts = made.Computed?.Counts;
         IReadOnlyList<Trouble> troubles = Trouble.Of(made);
+        string[] idle = [.. made.Computed?.IdleDecisions ?? [], .. made.CrossChecked?.Result.IdleDecisions ?? []];
         return new RunRecord
         {
             Configuration = configuration.Path,
+            Atlas = configuration.Atlas,
             StartedAt = started,
             EndedAt = DateTimeOffset.UtcNow,
             LastStage = clock.Timings.Count == 0 ? "none" : clock.Timings[^1].Stage,
             Stages = [.. clock.Timings],
             Intake = Tally.Of(taken, t => AtlasCode.Of(t.Outcome)),
-            Quarantined = [.. quarantined.Select(q => QuarantinedNow.Of(PublicIntake.Of(q), open))],
+            Quarantined = [.. quarantined.Select(q => QuarantinedNow.Of(PublicIntake.Of(q), open, configuration.Atlas,
+                CampaignFiles.TitleOfGroup(configuration.Campaigns, q.ContributorId)))],
             CameLate = [.. taken.Where(t => t.Outcome == IntakeOutcome.AcceptedLate).Select(t => PublicIntake.Of(t).Name)],
             Troubles = troubles,
             Restored = made.Intake?.Restored ?? [],
             Lost = (failure as LostContributionsException)?.Lost,
             QuarantineOpen = made.Intake?.StillOpen.Count,
             IdleWords = made.Computed?.IdleWords ?? [],
-            IdleDecisions = [.. made.Computed?.IdleDecisions ?? [], .. made.CrossChecked?.Result.IdleDecisions ?? []],
+            IdleDecisions = idle,
             Flags = Tally.Sum([counts?.Flags ?? [], made.CrossChecked?.Result.Flags ?? []]),
             BurialsByUse = counts?.BurialsByUse ?? [],
             RateMissing = counts?.RateMissing ?? [],
@@ -101,6 +109,7 @@ public static class RecordedRun
             ReleaseRows = made.Published?.Release.RowCounts,
             Model = made.Model?.Folder,
             ModelIsNew = made.Model?.IsNew,
+            ModelChanges = made.ModelChanges,
             StabilisationFailure = made.Model?.StabilisationFailure,
             Map = made.Map?.Folder,
             MapIsNew = made.Map?.IsNew,
@@ -109,13 +118,14 @@ public static class RecordedRun
             MapsLeftOut = made.Map?.LeftOut,
             Pages = made.Pages?.Folder,
             PagesAreNew = made.Pages?.AreNew,
+            Mails = made.Mails,
             ReleaseChecksumsSha256 = made.Published?.Release.ChecksumsSha256,
             PartsMended = made.Published?.Mended,
             Failure = failure is null ? null : ReceivedText.Masked(RunFailure.Sentence(failure)),
             ExitCode = failure is ConfigurationException ? Usage : failure is not null ? Failed
                 : troubles.Count == 0 && taken.All(t => t.Outcome != IntakeOutcome.AcceptedLate)
                     && made.Published?.Mended is not { Count: > 0 }
-                    && made.Intake is not { Restored.Count: > 0 }
+                    && made.Intake is not { Restored.Count: > 0 } && idle.Length == 0 && made.ModelChanges.Count == 0
                     && made.Model?.StabilisationFailure is null && made.Map?.IsBroken is not true && isExpected ? Done : NeedsPerson,
         };
     }

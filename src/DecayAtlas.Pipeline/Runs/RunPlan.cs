@@ -4,6 +4,9 @@ namespace DecayAtlas.Pipeline.Runs;
 /// <param name="Contributors">How many contributors there are, those that are in the inbox for the first time among them.</param>
 public sealed record RunPlan(IReadOnlyList<PlannedIntake> Inbox, IReadOnlyList<PlannedComputation> ToCompute, int Contributors)
 {
+    /// <summary>Decisions that would find nothing, as far as that is known before anything is computed.</summary>
+    public IReadOnlyList<string> IdleDecisions { get; init; } = [];
+
     /// <summary>Reads the inbox and the atlas, and writes nothing but the atlas's own memory.</summary>
     /// <exception cref="FailedRunException">It could not be worked out.</exception>
     public static RunPlan Make(PipelineConfiguration configuration)
@@ -42,7 +45,10 @@ public sealed record RunPlan(IReadOnlyList<PlannedIntake> Inbox, IReadOnlyList<P
             .Select(i => i.ContributorId!).Distinct(StringComparer.Ordinal)
             .Select(id => new PlannedComputation(id, "a new contribution is in the inbox")).ToArray());
         return new RunPlan(inbox, [.. computations.OrderBy(c => c.ContributorId, StringComparer.Ordinal)], compute.Plan.Contributors
-            .Select(c => c.ContributorId).Union(computations.Select(c => c.ContributorId), StringComparer.Ordinal).Count());
+            .Select(c => c.ContributorId).Union(computations.Select(c => c.ContributorId), StringComparer.Ordinal).Count())
+        {
+            IdleDecisions = ForeseenDecisions.Idle(configuration, compute, coming),
+        };
     }
 }
 

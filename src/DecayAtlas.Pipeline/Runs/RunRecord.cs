@@ -7,6 +7,9 @@ public sealed record RunRecord
 {
     public required string Configuration { get; init; }
 
+    /// <summary>The folder of the atlas.</summary>
+    public string Atlas { get; init; } = "";
+
     public required DateTimeOffset StartedAt { get; init; }
 
     public required DateTimeOffset EndedAt { get; init; }
@@ -70,6 +73,9 @@ public sealed record RunRecord
 
     public bool? ModelIsNew { get; init; }
 
+    /// <summary>How models changed by more than noise.</summary>
+    public IReadOnlyList<ModelChange> ModelChanges { get; init; } = [];
+
     /// <summary>Why there is no model of S of this release, where one is asked for.</summary>
     public string? StabilisationFailure { get; init; }
 
@@ -88,6 +94,9 @@ public sealed record RunRecord
 
     public bool? PagesAreNew { get; init; }
 
+    /// <summary>Drafts of mails that this run wrote.</summary>
+    public MailDesk.Output? Mails { get; init; }
+
     public string? Failure { get; init; }
 
     public required int ExitCode { get; init; }
@@ -101,6 +110,10 @@ public sealed record RunRecord
         int n => Invariant($"{n} contributions were missing from the intake and were taken from the inbox again, ")
             + "each in the same or a higher revision; look after the disk",
     };
+
+    /// <summary>The curator's list of all that waits.</summary>
+    public string WaitingSentence() => "What waits is in quarantine/waiting.md of the atlas "
+        + $"({Path.Combine(Atlas, "quarantine", "waiting.md")}), with its name in the inbox and all findings.";
 
     /// <summary>What everybody finds in the atlas after the run failed.</summary>
     public string StandsSentence() => ReleaseIsNew != true ? "The release that was current before still is."
@@ -175,18 +188,31 @@ public sealed record Trouble(string Over, string Why, string Then)
 /// quarantine/waiting.md.</summary>
 /// <param name="Name">Contribution id and the first digits of its content hash, which begin the name of its folder.</param>
 /// <param name="FirstFinding">In the words of the pages.</param>
+/// <param name="Report">The path of the report that goes to its sender; missing where nothing was kept.</param>
+/// <param name="Group">The title that the curator's campaign file gives the group in whose name it was sent.</param>
+/// <param name="Form">What kind of thing was sent, where that was clear.</param>
 /// <param name="CameAgain">Something came in its place in the same run, so that it waits no longer.</param>
 public sealed record QuarantinedNow(
-    string Name, string? ContributionId, string? ContentHash, int Findings, string FirstFinding, bool CameAgain)
+    string Name, string? ContributionId, string? ContentHash, int Findings, string FirstFinding, bool CameAgain, string? Report,
+    string? Group, string? Form)
 {
     /// <param name="open">Folders of the quarantine that still wait.</param>
-    internal static QuarantinedNow Of(PublicIntake aside, IReadOnlySet<string> open) => new(
+    internal static QuarantinedNow Of(PublicIntake aside, IReadOnlySet<string> open, string atlas, string? group) => new(
         aside.Name, aside.ContributionId, aside.ContentHash, aside.Findings.Count, Describe(aside),
-        aside.ContentHash is { } hash && !open.Contains(hash));
+        aside.ContentHash is { } hash && !open.Contains(hash),
+        aside.ContentHash is { } kept ? Path.Combine(atlas, "quarantine", kept, "report.md") : null, group,
+        aside.Format is { } form ? AtlasCode.Of(form) : null);
 
     /// <summary>What it is called and why it was set aside, with a word more where nobody need look after it.</summary>
     public override string ToString() =>
-        $"{Name}: {FirstFinding}{(Findings > 1 ? $" ({Findings - 1} more)" : "")}{(CameAgain ? " (came again in the same run)" : "")}";
+        $"{Called}: {FirstFinding}{(Findings > 1 ? $" ({Findings - 1} more)" : "")}{(CameAgain ? " (came again in the same run)" : "")}";
+
+    /// <summary>What it is called, and the path of its report.</summary>
+    public string Line() => Report is null ? ToString() : $"{this}; report: {Report}";
+
+    // without an id of its own it is told by what it is
+    private string Called => (ContributionId is null && Form is { } form ? $"a {form.Replace('-', ' ')} without an id ({Name})" : Name)
+        + (Group is null ? "" : $", {Group}");
 
     internal static string Describe(PublicIntake aside) =>
         aside.Findings.Count == 0 ? "no finding was recorded" : FindingWords.Line(aside.Findings[0], English);

@@ -77,10 +77,10 @@ internal sealed class ComputeStage
         HashSet<string> gone = ofOthers.Length == 0 ? [] : [.. intake.Lost().Select(l => l.ContributionId), .. _witness.ContributionIds()];
         gone.IntersectWith(_decisions.Withdrawn);
         DecisionsOfGone = [.. ofOthers.Where(d => gone.Contains(d.ContributionId))];
+        NotThere = [.. ofOthers.Select(d => d.ContributionId).Where(id => !gone.Contains(id)).Distinct(StringComparer.Ordinal)];
         _unknown =
         [
-            .. ofOthers.Select(d => d.ContributionId).Where(id => !gone.Contains(id)).Distinct(StringComparer.Ordinal)
-                .Select(id => $"contribution {id}, which the atlas does not have"),
+            .. NotThere.Select(SentenceOfNotThere),
             .. DecisionsOfGone.Where(d => !d.IsWithdrawal).Select(ContributorWork.Describe),
         ];
 
@@ -96,6 +96,11 @@ internal sealed class ComputeStage
             }
         }
     }
+
+    /// <summary>Contributions that decisions name and the atlas does not have.</summary>
+    public IReadOnlyList<string> NotThere { get; }
+
+    public static string SentenceOfNotThere(string contributionId) => $"contribution {contributionId}, which the atlas does not have";
 
     public WorkPlan Plan { get; }
 

@@ -15,6 +15,10 @@ public static class MapStage
 
         public JointStep.Output? Joint { get; init; }
 
+        /// <summary>How far it moved from the map that was current before; missing where it is the same, or there is none to hold it
+        /// against.</summary>
+        public MapMove? Moved { get; init; }
+
         /// <summary>Why there is no map of S, or none of both, where they are asked for; that of k stands all the same.</summary>
         public IReadOnlyList<string> LeftOut { get; init; } = [];
 
@@ -43,6 +47,8 @@ public static class MapStage
     private static Output Maps(AtlasFolder atlas, MapSection section, TrainSection train, IReadOnlyList<CatalogueEntry> catalogue,
         Action<string, int, int>? progress)
     {
+        // the maps of k and of S, then both together
+        int parts = train.Targets.Contains(PredictionTarget.Stabilisation) ? 3 : 1;
         using RateModel ofRate = CurrentModel.Load(atlas, MapQuantity.DecayRate);
         Output rate = Draw(ofRate);
         if (!train.Targets.Contains(PredictionTarget.Stabilisation))
@@ -64,7 +70,7 @@ public static class MapStage
 
             rate = rate with { Stabilisation = Draw(ofShare) };
             (JointStep.Output? joint, string? absence) = JointStep.Run(atlas, (ofRate.Card, rate), (ofShare.Card, rate.Stabilisation),
-                OptionsOf(section) with { Title = section.JointTitle, Sites = SitesOf(ofRate) }, progress);
+                OptionsOf(section) with { Title = section.JointTitle, Sites = SitesOf(ofRate) }, StagePart.Of(progress, 2, parts));
             return rate with { Joint = joint, LeftOut = absence is null ? [] : [$"There is no map of k and S together. {absence}"] };
         }
         catch (Exception e) when (e is PredictionException or AtlasException)
@@ -74,7 +80,9 @@ public static class MapStage
         }
 
         Output Draw(RateModel model) => MapStage.Draw(atlas,
-            section with { Title = TitleOf(section, MapQuantity.Of(model.Card.Target)) }, model, catalogue, SitesOf(model), progress);
+            section with { Title = TitleOf(section, MapQuantity.Of(model.Card.Target)) }, model, catalogue, SitesOf(model),
+            StagePart.Of(progress, model.Card.Target == PredictionTarget.DecayRate ? 0 : 1, parts,
+                parts == 1 ? "" : $"{MapQuantity.Of(model.Card.Target).Symbol}: "));
 
         // the dots are the places that the model learnt from, as published
         IReadOnlyList<GeoPoint> SitesOf(RateModel model) =>
@@ -108,6 +116,7 @@ public static class MapStage
         MapOptions options = OptionsOf(section) with { Sites = sites };
         Followed(() => section.Choices.Check(model.Card));
         RegionSet? regions = RegionsOf(section);
+        string? before = MadeFolder.CurrentIdOf(atlas.Maps, of.Link);
         (string path, bool isNew) = MadeFolder.Ensure(atlas.Maps, IdOf(model.Card, section, catalogue), folder =>
         {
             MapSummary made = Make(model, of, catalogue, options, folder, progress);
@@ -120,7 +129,11 @@ public static class MapStage
 
             DurableFile.WriteText(Path.Combine(folder, RateMap.SummaryName), JsonSerializer.Serialize(made, JsonText.Options) + "\n");
         }, of.Link);
-        return new Output(path, isNew, SummaryOf(path)!);
+        return new Output(path, isNew, SummaryOf(path)!)
+        {
+            Moved = before is null || before == Path.GetFileName(path) ? null
+                : MapMove.Between(Path.Combine(atlas.Maps, before, of.TifName), Path.Combine(path, of.TifName), of, progress),
+        };
     }
 
     private static MapSummary Make(RateModel model, MapQuantity of, IReadOnlyList<CatalogueEntry> catalogue, MapOptions options,

@@ -12,6 +12,13 @@ public static class PagesStage
             : "unchanged, not made again";
     }
 
+    /// <summary>What the flags mean, for those who read pages and mails.</summary>
+    internal static IReadOnlyList<FlagMeaning> FlagMeanings { get; } =
+    [
+        .. FlagCatalogue.All.Select(d => new FlagMeaning(
+            d.Code, AtlasCode.Of(d.Family), AtlasCode.Of(d.Severity), AtlasCode.Of(d.On), d.Meaning, d.Mend, d.AsksForALook)),
+    ];
+
     public static Output Run(PipelineConfiguration configuration, PagesSection section, IReadOnlyList<CatalogueEntry> catalogue,
         Action<string, int, int>? progress)
     {
@@ -33,10 +40,7 @@ public static class PagesStage
         PagesInputs inputs = new(
             data,
             before is null ? null : ReleaseData.Read(new ReleaseReader(atlas, before.Id)),
-            [.. FlagCatalogue.All
-                .Select(d =>
-                    new FlagMeaning(d.Code, AtlasCode.Of(d.Family), AtlasCode.Of(d.Severity), AtlasCode.Of(d.On), d.Meaning, d.Mend,
-                        d.AsksForALook))],
+            FlagMeanings,
             aside, atlas.FolderOf(release), card, map,
             RasterOf(map, MapQuantity.DecayRate),
             configuration.Countries is { } countries ? Outlines.Read(countries) : [],
@@ -51,8 +55,10 @@ public static class PagesStage
             MapAsIf = map is not null && MapStage.SummaryOf(map) is { AsIf: { } chosen }
                 ? [.. chosen.OrderBy(c => c.Key, StringComparer.Ordinal).Select(c => new AsIfFacts(c.Key, c.Value))] : [],
             Answers = ReleasedAnswers.Read(reader),
-            Campaign = section.Campaign is { } campaign
+            // the newest stands last, and is what is sent for now
+            Campaign = configuration.CampaignPaths.LastOrDefault() is { } campaign
                 ? new BuiltInCampaign(Path.GetFileName(campaign), File.ReadAllText(campaign)) : null,
+            Titles = TitlesOf(configuration.Campaigns),
             Series = SeriesFacts.Of(reader, data.Bags),
         };
         PagesOptions options = new(section.Title, configuration.Publisher, section.Languages,
@@ -84,10 +90,15 @@ public static class PagesStage
         section.Title, configuration.Publisher, section.Temperature ?? "", section.Precipitation ?? "", before?.ToString() ?? "",
             .. made.Select(f => Path.GetFileName(f) ?? ""),
         configuration.Countries is { } countries ? GridFingerprint.OfFile(countries) : "",
-        .. section.Languages, section.Campaign is { } campaign ? GridFingerprint.OfFile(campaign) : "",
-        "titles", .. catalogue.SelectMany(c => new[] { c.Name, c.Title }),
+        .. section.Languages, "titles", .. catalogue.SelectMany(c => new[] { c.Name, c.Title }),
+        "campaigns", .. configuration.CampaignPaths.Select(GridFingerprint.OfFile),
         "aside", .. aside.SelectMany(a => a.Findings.Select(f => f.ToString()).Prepend(a.Name).Prepend(a.ContentHash!)),
     ]);
+
+    // a group of two campaigns has the title of the first that gives it one
+    private static GivenTitles TitlesOf(IReadOnlyList<Campaign> campaigns) => new(
+        campaigns.SelectMany(c => c.Groups).Where(g => g.Title is not null).DistinctBy(g => g.Id).ToDictionary(g => g.Id, g => g.Title!),
+        campaigns.Where(c => c.Title is not null).ToDictionary(c => c.Id, c => c.Title!));
 
     // a folder's link leads to the folder itself, whose name stands for what is in it
     private static string? FolderOf(string parent, string link = MadeFolder.DefaultLink) => MadeFolder.CurrentIdOf(parent, link) is { } id

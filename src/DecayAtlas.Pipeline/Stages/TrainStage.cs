@@ -8,6 +8,9 @@ public static class TrainStage
     {
         public Output? Stabilisation { get; init; }
 
+        /// <summary>The card of the model that was current before, where it was another that can still be read.</summary>
+        public ModelCard? Before { get; init; }
+
         /// <summary>Why there is no model of S of this release where one is asked for; that of k stands all the same.</summary>
         public string? StabilisationFailure { get; init; }
 
@@ -44,13 +47,29 @@ public static class TrainStage
         Output Train(PredictionTarget target, string link)
         {
             TrainingSet set = TrainingSetOf(new ReleaseReader(atlas), section, catalogue, target);
+            ModelCard? before = CardOf(MadeFolder.CurrentIdOf(atlas.Models, link));
             (string path, bool isNew) = MadeFolder.Ensure(atlas.Models, ModelTrainer.IdOf(set, section.Options), folder =>
             {
-                using RateModel trained = ModelTrainer.Train(set, section.Options, progress);
+                using RateModel trained = ModelTrainer.Train(set, section.Options,
+                    StagePart.Of(progress, target == PredictionTarget.DecayRate ? 0 : 1, section.Targets.Count,
+                        section.Targets.Count == 1 ? "" : $"{MapQuantity.Of(target).Symbol}: "));
                 trained.Save(folder);
             }, link);
             using RateModel model = RateModel.Load(path);
-            return new Output(path, isNew, model.Card);
+            return new Output(path, isNew, model.Card) { Before = before?.ModelId == model.Card.ModelId ? null : before };
+        }
+
+        // one of an older version, or one that rotted, has nothing to be held against
+        ModelCard? CardOf(string? id)
+        {
+            try
+            {
+                return id is null ? null : RateModel.CardOf(Path.Combine(atlas.Models, id));
+            }
+            catch (PredictionException)
+            {
+                return null;
+            }
         }
     }
 

@@ -12,12 +12,13 @@ internal static class MemberTraining
     private const int FewestPairs = 5;
 
     /// <summary>Members of the chosen candidate with its setting. Pairs of which one can't be trained are left out.</summary>
+    /// <param name="progress">Told the share of them that is done.</param>
     /// <returns>The members, and what the choice of sites does to the prediction of each row whose block is held out: the variance over
     /// those pairs that never saw its block (Breiman 1996, Out-of-bag estimation, from memory), or over all where hardly any did
     /// not.</returns>
     /// <exception cref="PredictionException">Hardly any could be trained.</exception>
     public static (MemberSet Members, double[] OfHeldOut) Of(CovariateTable table, Candidate candidate, Setting chosen,
-        TrainingOptions options)
+        TrainingOptions options, Action<double>? progress = null)
     {
         int[] blockOf = CrossValidationFolds.BlockOfRow(table.Rows, options.BlockDegrees);
         int blocks = blockOf.Max() + 1;
@@ -32,6 +33,7 @@ internal static class MemberTraining
         RatePredictor[]?[] pairs = new RatePredictor[]?[options.Members / 2];
         bool[][] sawBlock = new bool[pairs.Length][];
         Exception?[] faults = new Exception?[pairs.Length];
+        int done = 0;
         Parallel.For(0, pairs.Length, pair =>
         {
             // its own numbers, so that neither order nor threads change a member; of seeds that follow each other the first numbers of
@@ -51,6 +53,8 @@ internal static class MemberTraining
             {
                 faults[pair] = e;
             }
+
+            progress?.Invoke(Interlocked.Increment(ref done) / (double)pairs.Length);
 
             RatePredictor Fit(int sign) =>
                 fit(new([.. table.Rows.Select((row, r) => Redrawn(row, sign * shifts[r], offs, ranges))], rows, seed));

@@ -33,11 +33,14 @@ public static class ModelTrainer
         foreach (CrossValidationFolds each in new[] { folds.Blocked, folds.Random })
             TrainingSetCheck.RunFolds(set, table, each);
 
-        const int steps = 12;
+        // each step has hundredths, so that what takes minutes is seen to move
+        const int steps = 12, fine = 100;
         int done = 0;
-        void Report(string what) => progress?.Invoke(what, Math.Min(done++, steps - 1), steps);
+        void Report(string what) => progress?.Invoke(what, fine * Math.Min(done++, steps - 1), fine * steps);
+        void Within(string what, double share) =>
+            progress?.Invoke(what, fine * Math.Min(done - 1, steps - 1) + (int)(fine * Math.Min(share, 0.99)), fine * steps);
 
-        Tournament tournament = Tournament.Hold(set.Target, candidates, table, folds, options, Report);
+        Tournament tournament = Tournament.Hold(set.Target, candidates, table, folds, options, Report, Within);
         Entrant chosen = tournament.Chosen;
 
         Report("Importance, effects and learning curve");
@@ -48,7 +51,8 @@ public static class ModelTrainer
         IReadOnlyList<LearningPoint> curve = LearningCurve.Of(chosen.Candidate, chosen.Setting, table, folds.Blocked, options);
 
         Report("Members");
-        (MemberSet members, double[] ofHeldOut) = MemberTraining.Of(table, chosen.Candidate, chosen.Setting, options);
+        (MemberSet members, double[] ofHeldOut) = MemberTraining.Of(table, chosen.Candidate, chosen.Setting, options,
+            share => Within("Members", share));
         MemberVariances[] spread = new MemberVariances[table.Count];
         members.Variances(table.Features, spread, table.Places);
 
@@ -63,7 +67,7 @@ public static class ModelTrainer
             table, residuals, members.OfSites(table.Features, table.Count), parts.OfModel);
         (NotedInfluence Found, FittedModel? Without)? noted = NotedInfluence.Of(set, table, chosen, folds.Blocked, options);
         bool[] inside = CoverageCheck.Inside(options.IntervalLevel, residuals, index, folds.Blocked, kinds);
-        progress?.Invoke("Model trained", steps, steps);
+        progress?.Invoke("Model trained", fine * steps, fine * steps);
 
         ModelCard card = CardMaker.Make(id, set, table, options, folds, tournament, new(
             importance, effects, curve, SpatialPattern.OfSites(table, residuals), ApplicabilitySummary.Of(applicability, index),

@@ -200,6 +200,11 @@ public sealed class RateModel : IDisposable
         }
     }
 
+    /// <summary>The card alone of the model in a folder.</summary>
+    /// <exception cref="PredictionException">There is none, or none of this version.</exception>
+    public static ModelCard CardOf(string folder) => Path.Combine(folder, CardJsonFile) is var path && File.Exists(path) ? ReadCard(path)
+        : throw new PredictionException($"Model file '{path}' does not exist; give the folder that training wrote.");
+
     private static ModelCard ReadCard(string path)
     {
         try

@@ -1,9 +1,20 @@
+using System.Text.Json.Serialization;
+using MathNet.Numerics.Distributions;
+using MathNet.Numerics.Statistics;
+
 namespace DecayAtlas.Prediction.Validation;
 
 /// <summary>How one way of validating went.</summary>
 /// <param name="Pooled">Over all held-out rows of all folds together.</param>
 /// <param name="FoldNames">What each fold held out, where folds have names.</param>
-public sealed record ValidationScore(ErrorMetrics Pooled, IReadOnlyList<double> FoldRmse, IReadOnlyList<string> FoldNames);
+public sealed record ValidationScore(ErrorMetrics Pooled, IReadOnlyList<double> FoldRmse, IReadOnlyList<string> FoldNames)
+{
+    /// <summary>Half of the 90 % interval of the error, from its scatter between folds: t on folds − 1 degrees of freedom, as in a
+    /// <see cref="Comparison"/>. Without end where fewer than two folds tell nothing of scatter.</summary>
+    [JsonIgnore]
+    public double RmseHalfWidth90 => FoldRmse.Count < 2 ? double.PositiveInfinity
+        : StudentT.InvCDF(0, 1, FoldRmse.Count - 1, 0.95) * FoldRmse.StandardDeviation() / Math.Sqrt(FoldRmse.Count);
+}
 
 /// <summary>The row of one candidate in the table of scores.</summary>
 /// <param name="Name"><c>mean</c> for the training mean.</param>

@@ -22,9 +22,10 @@ internal static class CrossValidation
     private static readonly Dictionary<Setting, HeldOutPredictions> NoneTried = [];
 
     /// <summary>With one setting everywhere.</summary>
+    /// <param name="folded">Called as each fold is done.</param>
     public static HeldOutPredictions Run(Candidate candidate, Setting setting, CovariateTable table, CrossValidationFolds folds,
-        TrainingOptions options) =>
-        Run(candidate, (_, _) => setting, table, folds, options);
+        TrainingOptions options, Action? folded = null) =>
+        Run(candidate, (_, _) => setting, table, folds, options, folded: folded);
 
     /// <summary>With one setting a fold, as a nested run has chosen them.</summary>
     public static HeldOutPredictions Run(Candidate candidate, IReadOnlyList<Setting> settingOfFold, CovariateTable table,
@@ -36,18 +37,19 @@ internal static class CrossValidation
     /// <param name="tried">What <see cref="Choose"/> made of each setting on the same folds: a fold that chooses one of them need not
     /// train it a second time.</param>
     public static HeldOutPredictions RunNested(Candidate candidate, CovariateTable table, CrossValidationFolds folds,
-        TrainingOptions options, IReadOnlyDictionary<Setting, HeldOutPredictions>? tried = null) =>
-        Run(candidate, (_, training) => ChooseWithin(candidate, training, options), table, folds, options, tried);
+        TrainingOptions options, IReadOnlyDictionary<Setting, HeldOutPredictions>? tried = null, Action? folded = null) =>
+        Run(candidate, (_, training) => ChooseWithin(candidate, training, options), table, folds, options, tried, folded);
 
     /// <summary>The setting with the lowest RMSE over the given folds, of equals the plainest, and what each gave; nothing of a setting
     /// that is the only one.</summary>
     public static (Setting Chosen, IReadOnlyDictionary<Setting, HeldOutPredictions> Tried) Choose(Candidate candidate,
-        CovariateTable table, CrossValidationFolds folds, TrainingOptions options)
+        CovariateTable table, CrossValidationFolds folds, TrainingOptions options, Action? folded = null)
     {
         IReadOnlyList<Setting> settings = candidate.Settings(options);
         if (settings.Count == 1)
             return (settings[0], NoneTried);
-        Dictionary<Setting, HeldOutPredictions> tried = settings.ToDictionary(s => s, s => Run(candidate, s, table, folds, options));
+        Dictionary<Setting, HeldOutPredictions> tried = settings.ToDictionary(s => s,
+            s => Run(candidate, s, table, folds, options, folded));
         return (settings.MinBy(s => ErrorMetrics.Of(table.Targets, tried[s].Values).Rmse)!, tried);
     }
 
@@ -58,7 +60,7 @@ internal static class CrossValidation
 
     private static HeldOutPredictions Run(
         Candidate candidate, Func<int, CovariateTable, Setting> settingOf, CovariateTable table, CrossValidationFolds folds,
-        TrainingOptions options, IReadOnlyDictionary<Setting, HeldOutPredictions>? tried = null)
+        TrainingOptions options, IReadOnlyDictionary<Setting, HeldOutPredictions>? tried = null, Action? folded = null)
     {
         double[] predicted = new double[table.Count];
         Setting[] settings = new Setting[folds.Count];
@@ -79,6 +81,8 @@ internal static class CrossValidation
             {
                 failures[fold] = e;
             }
+
+            folded?.Invoke();
         });
         // The first fold's, and not that of the thread that failed first, so that a card says the same each time.
         if ((failures.FirstOrDefault(f => f is not null && MachineFault.In(f) is not null)

@@ -32,7 +32,7 @@ internal sealed record Tournament(
 {
     public static Tournament Hold(
         PredictionTarget target, CandidateSet candidates, CovariateTable table, ValidationFolds folds, TrainingOptions options,
-        Action<string> report)
+        Action<string> report, Action<string, double>? within = null)
     {
         List<string> notes = [.. candidates.Absent];
         List<LeftOutCandidate> leftOut = [];
@@ -95,11 +95,15 @@ internal sealed record Tournament(
 
         Entrant Score(Candidate candidate)
         {
+            int settings = candidate.Settings(options).Count, done = 0;
+            double all = ((settings > 1 ? settings : 0) + 1) * folds.Blocked.Count + folds.Random.Count + (folds.Campaign?.Count ?? 0)
+                + (folds.Ecosystem?.Count ?? 0);
+            void Folded() => within?.Invoke(candidate.Title, Interlocked.Increment(ref done) / all);
             (Setting setting, IReadOnlyDictionary<Setting, HeldOutPredictions> tried) =
-                CrossValidation.Choose(candidate, table, folds.Blocked, options);
-            HeldOutPredictions blocked = CrossValidation.RunNested(candidate, table, folds.Blocked, options, tried);
+                CrossValidation.Choose(candidate, table, folds.Blocked, options, Folded);
+            HeldOutPredictions blocked = CrossValidation.RunNested(candidate, table, folds.Blocked, options, tried, Folded);
             ValidationScore By(CrossValidationFolds by) =>
-                Finite(CrossValidation.Run(candidate, setting, table, by, options).Score(table, by));
+                Finite(CrossValidation.Run(candidate, setting, table, by, options, Folded).Score(table, by));
             CandidateScore score = new(
                 candidate.Name, candidate.Title, setting.ToString(), Finite(blocked.Score(table, folds.Blocked)), By(folds.Random),
                 folds.Campaign is { } c ? By(c) : null, folds.Ecosystem is { } e ? By(e) : null)

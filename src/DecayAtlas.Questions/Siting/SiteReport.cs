@@ -1,4 +1,3 @@
-using DecayAtlas.Contributions.Vocabularies;
 using DecayAtlas.Questions.Charts;
 
 namespace DecayAtlas.Questions.Siting;

@@ -43,37 +43,66 @@ internal static class SchemaCheck
             string pointer = result.InstanceLocation.ToString();
             JsonNode? at = Find(schema, result.SchemaLocation);
             foreach ((string keyword, string message) in result.Errors!.OrderBy(error => error.Key, StringComparer.Ordinal))
-                yield return new Failure(pointer, keyword, message, at);
+                yield return new Failure(pointer, keyword, message, at) { Keys = keyword.Length == 0 ? KeysAt(schema, pointer) : [] };
         }
+    }
+
+    /// <summary>The keys that the schema knows where one stands that it does not.</summary>
+    private static string[] KeysAt(JsonNode schema, string pointer)
+    {
+        JsonObject? at = schema as JsonObject;
+        foreach (string segment in pointer.Split('/').Skip(1).SkipLast(1))
+        {
+            // below a key that is not known nothing is
+            at = (at?["properties"] as JsonObject)?[segment] as JsonObject ?? at?["items"] as JsonObject
+                ?? at?["additionalProperties"] as JsonObject;
+            if ((string?)at?["$ref"] is ['#', .. string place] && JsonPointer.TryParse(place, out JsonPointer to))
+                at = to.TryEvaluate(schema, out JsonNode? node) ? node as JsonObject : null;
+        }
+
+        return at?["properties"] is JsonObject keys ? [.. keys.Select(key => key.Key)] : [];
     }
 
     private static string Sentence(YamlDocument document, Failure failure)
     {
         string name = failure.Pointer.Length == 0 ? "the document" : JsonPlace.NameOf(failure.Pointer);
         if (failure.IsUnknownKey)
-            return $"{name} is not a key of this format; take it out or correct its spelling.";
+        {
+            string? near = Nearest.Of(LastOf(failure.Pointer), failure.Keys);
+            return $"{name} is not a key of this format; "
+                + (near is null ? "take it out or correct its spelling." : $"did you mean {near}?");
+        }
 
         string? expected = (string?)failure.Schema?["description"];
         if (failure.Keyword == "required" || expected is null)
             return $"{name}: {failure.Message.TrimEnd('.')}{(expected is null ? "" : $"; expected: {expected.TrimEnd('.')}")}.";
 
-        return $"{name}: found {Found(document, failure.Pointer)}; expected: {expected.TrimEnd('.')}.";
+        return $"{name}: found {Found(document, failure.Pointer)}; expected: {expected.TrimEnd('.')}.{Meant(document, failure)}";
     }
+
+    private static string LastOf(string pointer) => pointer[(pointer.LastIndexOf('/') + 1)..]
+        .Replace("~1", "/", StringComparison.Ordinal).Replace("~0", "~", StringComparison.Ordinal);
+
+    // of few words one is meant
+    private static string Meant(YamlDocument document, Failure failure) =>
+        failure.Schema?["enum"] is JsonArray words && At(document, failure.Pointer) is JsonValue value
+        && value.TryGetValue(out string? text)
+            ? Nearest.Question(text, words.Select(word => word?.GetValueKind() == JsonValueKind.String ? (string)word! : "")) : "";
 
     private static string Found(YamlDocument document, string pointer)
     {
-        if (!JsonPointer.TryParse(pointer, out JsonPointer parsed) || !parsed.TryEvaluate(document.Root, out JsonNode? node))
-            return "nothing";
-
-        return node switch
+        return At(document, pointer) switch
         {
             null => "nothing",
             JsonObject => "a mapping",
             JsonArray { Count: 0 } => "an empty list",
             JsonArray => "a list",
-            _ => node.ToJsonString() is { Length: <= 80 } text ? text : "a text of more than 80 letters",
+            var node => node.ToJsonString() is { Length: <= 80 } text ? text : "a text of more than 80 letters",
         };
     }
+
+    private static JsonNode? At(YamlDocument document, string pointer) =>
+        JsonPointer.TryParse(pointer, out JsonPointer parsed) && parsed.TryEvaluate(document.Root, out JsonNode? node) ? node : null;
 
     private static JsonNode? Find(JsonNode schema, Uri location)
     {
@@ -93,6 +122,9 @@ internal static class SchemaCheck
 
     private readonly record struct Failure(string Pointer, string Keyword, string Message, JsonNode? Schema)
     {
+        /// <summary>Of a key that is not known, those that are.</summary>
+        public IReadOnlyList<string> Keys { get; init; } = [];
+
         /// <summary>A key that additionalProperties: false forbids is judged by the schema "false", which has no keyword.</summary>
         public bool IsUnknownKey => Keyword.Length == 0;
     }

@@ -45,7 +45,7 @@ internal sealed class RunCommand(Screen screen) : PlainCommand<RunSettings>
         if (isJson)
         {
             screen.Json(plan);
-            return RecordedRun.Done;
+            return CodeOf(plan);
         }
 
         PlannedIntake[] unknown = [.. plan.Inbox.Where(i => i.Outcome.StartsWith("would", StringComparison.Ordinal))];
@@ -61,6 +61,10 @@ internal sealed class RunCommand(Screen screen) : PlainCommand<RunSettings>
         screen.Line(plan.ToCompute.Count == 0
             ? "Nothing to compute: no release would be written, unless the title or publisher changed."
             : "A release is written if any row comes out differently; model and map follow it.");
-        return RecordedRun.Done;
+        screen.Lines(plan.IdleDecisions.Select(idle => $"A decision would find nothing: {idle}."));
+        return CodeOf(plan);
     }
+
+    // the file of decisions is all that a plan can find to mend
+    private static int CodeOf(RunPlan plan) => plan.IdleDecisions.Count == 0 ? RecordedRun.Done : RecordedRun.NeedsPerson;
 }

@@ -1,10 +1,14 @@
-namespace DecayAtlas.Contributions.Vocabularies;
+namespace DecayAtlas.Text;
 
-/// <summary>Finds what was meant where a word is misspelt.</summary>
+/// <summary>Finds what was meant where a word is misspelt: columns, words, commands, options, settings.</summary>
 public static class Nearest
 {
     // A longer text is no misspelt name; neither is one of so many characters, whatever they are.
     private const int LongestName = 64, LongestText = 2000;
+
+    /// <summary>A question to add to a sentence about a word that is not known; empty where none is close.</summary>
+    public static string Question(ReadOnlySpan<char> text, IEnumerable<string> candidates) =>
+        Of(text, candidates) is { } near ? $" Did you mean {near}?" : "";
 
     /// <summary>The closest of <paramref name="candidates"/>, or null when none is close: at most one edit in four letters, capitals and
     /// separators aside.</summary>
@@ -29,20 +33,20 @@ public static class Nearest
         return nearest;
     }
 
-    // Levenshtein distance: insertions, deletions and replacements.
+    // Edits as people make them: insertions, deletions, replacements, and two neighbours that changed places (optimal string alignment).
     private static int Distance(string a, string b)
     {
-        int[] above = [.. Enumerable.Range(0, b.Length + 1)];
+        int[] twoAbove = new int[b.Length + 1], above = [.. Enumerable.Range(0, b.Length + 1)], row = new int[b.Length + 1];
         for (int i = 1; i <= a.Length; i++)
         {
-            int diagonal = above[0];
-            above[0] = i;
+            row[0] = i;
             for (int j = 1; j <= b.Length; j++)
             {
-                int replaced = diagonal + (a[i - 1] == b[j - 1] ? 0 : 1);
-                diagonal = above[j];
-                above[j] = Math.Min(replaced, Math.Min(above[j], above[j - 1]) + 1);
+                row[j] = Math.Min(above[j - 1] + (a[i - 1] == b[j - 1] ? 0 : 1), Math.Min(above[j], row[j - 1]) + 1);
+                if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1])
+                    row[j] = Math.Min(row[j], twoAbove[j - 2] + 1);
             }
+            (twoAbove, above, row) = (above, row, twoAbove);
         }
         return above[b.Length];
     }

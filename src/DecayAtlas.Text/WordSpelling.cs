@@ -1,4 +1,4 @@
-namespace DecayAtlas.Contributions.Vocabularies;
+namespace DecayAtlas.Text;
 
 /// <summary>How a word may be written and still be the same.</summary>
 public static class WordSpelling

@@ -1,0 +1,21 @@
+namespace DecayAtlas.Pages.Groups;
+
+/// <summary>Where the pages of one group lie, and what they ask it to look at: for whoever writes to it.</summary>
+public static class GroupPages
+{
+    /// <summary>The page of a contribution, from the folder of the pages.</summary>
+    /// <param name="front">The language that stands at the front.</param>
+    public static string PageOf(string contributionId, string language, string front) =>
+        In(FileNames.OfContribution(contributionId), language, front);
+
+    /// <summary>Its class sheet.</summary>
+    public static string SheetOf(string contributionId, string language, string front) =>
+        In(ClassSheet.FileOf(contributionId), language, front);
+
+    /// <summary>The flags of a contribution that are to be mended, and those that ask for a look.</summary>
+    public static (IReadOnlyList<ReleasedFlag> Mend, IReadOnlyList<ReleasedFlag> Check) FlagsOf(
+        IEnumerable<ReleasedFlag> flags, IEnumerable<ReleasedBurial> burials, IEnumerable<FlagMeaning> meanings) =>
+        GroupFlags.Of(flags, burials, meanings) is var of ? (of.Mend, of.Check) : default;
+
+    private static string In(string path, string language, string front) => language == front ? path : $"{language}/{path}";
+}

@@ -1,0 +1,40 @@
+namespace DecayAtlas.Pipeline.Configuration;
+
+/// <summary>The campaign files that a configuration names.</summary>
+internal static class CampaignFiles
+{
+    /// <exception cref="ConfigurationException">One of them is not usable, or two are of one campaign.</exception>
+    public static IReadOnlyList<Campaign> Read(IReadOnlyList<string> paths)
+    {
+        List<Campaign> campaigns = [];
+        foreach (string path in paths)
+        {
+            Campaign campaign = CampaignReader.Read(path);
+            if (campaigns.Any(other => other.Id == campaign.Id))
+            {
+                throw new ConfigurationException($"{path}: campaign: found {campaign.Id}, which another of the campaign files has; give "
+                    + "each campaign one file.");
+            }
+
+            campaigns.Add(campaign);
+        }
+
+        return campaigns;
+    }
+
+    /// <summary>The group of an id, in the campaign of an id or, where that is not known, in any.</summary>
+    public static (Campaign Campaign, CampaignGroup Group)? GroupOf(
+        IReadOnlyList<Campaign> campaigns, string? contributorId, string? campaignId = null)
+    {
+        foreach (Campaign campaign in campaigns.Where(c => campaignId is null || c.Id == campaignId))
+        {
+            if (campaign.Groups.FirstOrDefault(g => g.Id == contributorId) is { } group)
+                return (campaign, group);
+        }
+
+        return null;
+    }
+
+    public static string? TitleOfGroup(IReadOnlyList<Campaign> campaigns, string? contributorId) =>
+        GroupOf(campaigns, contributorId)?.Group.Title;
+}

@@ -1,0 +1,147 @@
+using System.Text;
+
+namespace DecayAtlas.Pipeline.Mails;
+
+/// <summary>The words of each mail, in the language of the group that gets it.</summary>
+internal sealed class Letters(PipelineConfiguration configuration)
+{
+    private const int MostListed = 12;
+
+    private string Front => configuration.Pages?.Languages is [var front, ..] ? front : "en";
+
+    /// <summary>In the atlas: what counts, where it stands, what to look at.</summary>
+    /// <param name="flags">Those of the contribution.</param>
+    public MailDraft Accepted(
+        ReleasedContribution contribution, IReadOnlyList<ReleasedBurial> burials, IReadOnlyList<ReleasedResult> results,
+        IReadOnlyList<ReleasedFlag> flags)
+    {
+        (Language words, string? group) = To(contribution.ContributorId, contribution.Campaign);
+        int counted = burials.Count(b => b.IsAccepted && b.RatePerDay is not null),
+            means = results.Count(r => r.Use == "accepted" && r.LnRateMean is not null);
+        MailKind kind = counted + means > 0 ? MailKind.Thanks : MailKind.Accepted;
+        string id = contribution.ContributionId, of = kind == MailKind.Thanks ? "mail.thanks" : "mail.accepted";
+        StringBuilder text = Begin(words, group);
+        Paragraph(text, words.Say(of + ".text", id, contribution.Revision));
+        string why = kind == MailKind.Thanks ? "" : " " + WhyNone(burials, words);
+        if (burials.Count > 0)
+            Paragraph(text, words.Say("mail.counts", counted, burials.Count) + why.TrimEnd());
+        if (results.Count > 0)
+            Paragraph(text, words.Say("mail.counts.means", means, results.Count));
+        if (configuration.Pages is { } pages)
+        {
+            string language = pages.Languages.Contains(words.Code) ? words.Code : Front;
+            Line(text, words.Say("mail.page", At(pages, GroupPages.PageOf(id, language, Front))));
+            if (burials.Count > 0)
+                Line(text, words.Say("mail.sheet", At(pages, GroupPages.SheetOf(id, language, Front))));
+            text.Append('\n');
+        }
+
+        (IReadOnlyList<ReleasedFlag> mend, IReadOnlyList<ReleasedFlag> check) =
+            GroupPages.FlagsOf(flags, burials, PagesStage.FlagMeanings);
+        Flags(text, "mail.mend", mend, words);
+        Flags(text, "mail.check", check, words);
+        if (mend.Count + check.Count > 0)
+            Paragraph(text, words.Say("mail.again", id, contribution.Revision + 1));
+        Paragraph(text, words["mail.caution"]);
+        return Mail(id, kind, words, words.Say(of + ".subject", id), End(text, words));
+    }
+
+    /// <summary>Kept as history, since a higher revision counts.</summary>
+    public MailDraft Late(ContributionHeader header, int counts)
+    {
+        (Language words, string? group) = To(header.ContributorId, header.Campaign);
+        StringBuilder text = Begin(words, group);
+        Paragraph(text, words.Say("mail.late.text", header.Revision, header.ContributionId, counts, counts + 1));
+        return Mail(Invariant($"{header.ContributionId}-{header.Revision}"), MailKind.Late, words,
+            words.Say("mail.late.subject", header.ContributionId), End(text, words));
+    }
+
+    /// <summary>To be mended, or still to be mended: what to do, where, and what was found there.</summary>
+    public MailDraft ToMend(IntakeResult open, CheckReport check, MailKind kind)
+    {
+        (Language words, string? group) = To(open.ContributorId, null);
+        string called = open.ContributionId ?? open.Source, of = kind == MailKind.Reminder ? "mail.reminder" : "mail.to-mend";
+        CheckTelling telling = CheckTelling.Of(check, words);
+        StringBuilder text = Begin(words, group);
+        Paragraph(text, words.Say(of + ".text", called));
+        Paragraph(text, string.Join(" ", telling.Then.Prepend(telling.First)));
+        IReadOnlyList<IReadOnlyList<string>> rows = telling.Mend?.Rows ?? [];
+        foreach ((int i, IReadOnlyList<string> row) in rows.Take(MostListed).Index())
+        {
+            Line(text, Invariant($"{i + 1}. {row[0]}"));
+            Line(text, $"   {row[1]}; {words.Say("mail.expected", row[2].TrimEnd('.'))}");
+            Line(text, $"   {row[3]}");
+        }
+
+        if (rows.Count > MostListed)
+            Line(text, words.Say("mail.more", rows.Count - MostListed));
+        text.Append('\n');
+        Paragraph(text, words["mail.to-mend.how"]);
+        if (kind == MailKind.Reminder)
+            Paragraph(text, words["mail.help"]);
+        return Mail(open.ContributionId ?? PublicIntake.Of(open).ShortHash!, kind, words, words.Say(of + ".subject", called),
+            End(text, words));
+    }
+
+    private static string WhyNone(IReadOnlyList<ReleasedBurial> burials, Language words)
+    {
+        string? reason = burials.Select(b => b.RateMissingBecause).OfType<string>().GroupBy(r => r, StringComparer.Ordinal)
+            .OrderByDescending(g => g.Count()).ThenBy(g => g.Key, StringComparer.Ordinal).FirstOrDefault()?.Key;
+        return reason is not null && words.FindText("answer.because." + reason) is { } because
+            ? $"{words.Say("mail.because", because)} {words.FindText("answer.todo." + reason)}".Trim() : "";
+    }
+
+    private static void Flags(StringBuilder text, string head, IReadOnlyList<ReleasedFlag> flags, Language words)
+    {
+        if (flags.Count == 0)
+            return;
+        Line(text, words[head]);
+        foreach (IGrouping<string, ReleasedFlag> flag in flags.GroupBy(f => f.Code).OrderBy(g => g.Key, StringComparer.Ordinal))
+        {
+            FlagMeaning? known = PagesStage.FlagMeanings.FirstOrDefault(m => m.Code == flag.Key);
+            string meaning = words.FindText($"flag.{flag.Key}") ?? known?.Meaning ?? flag.Key;
+            string mend = words.FindText($"flag.{flag.Key}.mend") ?? known?.Mend ?? "";
+            string[] ids = [.. flag.Select(f => $"{words.Word(f.RecordKind)} {f.RecordId}").Distinct(StringComparer.Ordinal)];
+            string where = string.Join(", ", ids.Take(MostListed))
+                + (ids.Length > MostListed ? words.Say("mail.and-more", ids.Length - MostListed) : "");
+            Line(text, $"- {where}: {meaning} {mend}".TrimEnd());
+        }
+
+        text.Append('\n');
+    }
+
+    private static string At(PagesSection pages, string file) =>
+        pages.Address is { } address ? $"{address.TrimEnd('/')}/{string.Join('/', file.Split('/').Select(Uri.EscapeDataString))}" : file;
+
+    private (Language Words, string? Group) To(string? contributorId, string? campaignId)
+    {
+        (Campaign Campaign, CampaignGroup Group)? known = CampaignFiles.GroupOf(configuration.Campaigns, contributorId, campaignId)
+            ?? CampaignFiles.GroupOf(configuration.Campaigns, contributorId);
+        string? asked = known?.Group.Language ?? known?.Campaign.Language
+            ?? configuration.Campaigns.FirstOrDefault(c => c.Id == campaignId)?.Language;
+        Language words = (asked is null ? null : Language.Find(asked)) ?? Language.Find(Front) ?? Language.Find("en")!;
+        return (words, known?.Group.Title);
+    }
+
+    private static StringBuilder Begin(Language words, string? group)
+    {
+        StringBuilder text = new();
+        Paragraph(text, group is null ? words["mail.hello"] : words.Say("mail.hello.group", group));
+        return text;
+    }
+
+    private string End(StringBuilder text, Language words) =>
+        text.Append($"{words["mail.greeting"]}\n{configuration.Publisher}\n").ToString();
+
+    private static void Paragraph(StringBuilder text, string sentences)
+    {
+        Line(text, sentences);
+        text.Append('\n');
+    }
+
+    // what was received can break no line
+    private static void Line(StringBuilder text, string line) => text.Append(ReceivedText.OneLine(line, ' ')).Append('\n');
+
+    private static MailDraft Mail(string name, MailKind kind, Language words, string subject, string body) =>
+        new($"{name}-{AtlasCode.Of(kind)}", kind, words.Code, ReceivedText.OneLine(subject, ' '), body);
+}

@@ -1,0 +1,171 @@
+using System.Text;
+
+namespace DecayAtlas.Pipeline.Tests;
+
+/// <summary>The drafts that a night writes to senders.</summary>
+public sealed class MailsOfANight : IDisposable
+{
+    internal const string Campaign = """
+        version: 1
+        campaign: hollow-2024
+        protocol: hollow-pairs-1
+        language: de
+        lots:
+          - { lot_id: Marl-1, role: fast, hydrolysable_fraction: 0.7, hydrolysable_fraction_sd: 0.02 }
+          - { lot_id: Marl-2, role: slow, hydrolysable_fraction: 0.5, hydrolysable_fraction_sd: 0.02 }
+        bags: { mass_basis: gross, drying_initial: oven, drying: oven }
+        groups:
+          - { id: hollow-school, title: School in the Hollow }
+          - { id: brook-club, title: Club at the Brook, language: es }
+
+        """;
+
+    private readonly SmallAtlas _atlas = new(
+        "campaigns: [campaign.yaml]\nmails: { reminder_days: 10 }\npages: { languages: [en, de], address: \"https://soil.example/pages/\" }\n");
+
+    public MailsOfANight() => File.WriteAllText(_atlas.PathOf("campaign.yaml"), Campaign);
+
+    public void Dispose() => _atlas.Dispose();
+
+    private static string Broken(string file, string text) =>
+        file == "bags.csv" ? text.Replace("2024-", "2024-13-", StringComparison.Ordinal) : text;
+
+    private string Folder => _atlas.PathOf("atlas/mails");
+
+    private string[] Nights => [.. Directory.GetDirectories(Folder).Order(StringComparer.Ordinal)];
+
+    private string[] Names => [.. Nights.SelectMany(night => Directory.GetFiles(night, "*.eml")).Select(path => Path.GetFileName(path))
+        .Order(StringComparer.Ordinal)];
+
+    private string Text(string name) => File.ReadAllText(Nights.Select(night => Path.Combine(night, name)).Single(File.Exists));
+
+    [Fact]
+    public void Each_contribution_has_one_draft_in_the_language_of_its_group_and_an_unchanged_night_writes_none()
+    {
+        _atlas.Receives("c1", "hollow-school").Receives("c2", "brook-club", edit: Broken).Receives("c3", "others");
+
+        RunRecord night = _atlas.Night();
+
+        Assert.Equal(["c1-thanks.eml", "c2-to-mend.eml", "c3-thanks.eml"], Names);
+        Assert.Equal(["1 to-mend", "2 thanks"], night.Mails!.Mails.OrderBy(m => m.Value).Select(m => $"{m.Value} {m.Key}"));
+        Assert.Contains(night.Mails.Folder, _atlas.Summary, StringComparison.Ordinal);
+        string german = Text("c1-thanks.eml");
+        Assert.StartsWith("Subject: Danke: c1 ist im Atlas\r\nX-Unsent: 1\r\n", german, StringComparison.Ordinal);
+        Assert.Contains("Hallo School in the Hollow,", german, StringComparison.Ordinal);
+        Assert.Contains("https://soil.example/pages/de/contributions/c1.html", german, StringComparison.Ordinal);
+        Assert.Contains("https://soil.example/pages/de/class/c1.html", german, StringComparison.Ordinal);
+        Assert.Contains("Kabel", german, StringComparison.Ordinal);
+        string mend = Text("c2-to-mend.eml");
+        Assert.Contains("Content-Language: es", mend, StringComparison.Ordinal);
+        Assert.Contains("2024-13-05", mend, StringComparison.Ordinal);   // to its sender what was found is told
+        Assert.Contains("Hello,\r\n", Text("c3-thanks.eml"), StringComparison.Ordinal);
+        Assert.Contains("https://soil.example/pages/contributions/c3.html", Text("c3-thanks.eml"), StringComparison.Ordinal);
+
+        RunRecord again = _atlas.Night();
+        Assert.Null(again.Mails);
+        Assert.Single(Nights);
+    }
+
+    [Fact]
+    public void The_same_inbox_gives_the_same_bytes()
+    {
+        using SmallAtlas other = new(File.ReadAllText(_atlas.PathOf("p.yaml")).Split("decisions: d.yaml\n")[1]);
+        File.WriteAllText(other.PathOf("campaign.yaml"), Campaign);
+        foreach (SmallAtlas atlas in new[] { _atlas, other })
+        {
+            atlas.Receives("c1", "hollow-school").Receives("c2", "brook-club", edit: Broken);
+            atlas.Night();
+        }
+
+        string there = Directory.GetDirectories(other.PathOf("atlas/mails")).Single();
+        Assert.All(Directory.GetFiles(Nights.Single(), "*.eml"),
+            path => Assert.Equal(File.ReadAllBytes(path), File.ReadAllBytes(Path.Combine(there, Path.GetFileName(path)))));
+    }
+
+    [Fact]
+    public void What_an_atlas_held_before_its_first_register_is_no_news()
+    {
+        _atlas.Receives("c1", "hollow-school");
+        _atlas.Night();
+        Directory.Delete(Folder, recursive: true);
+        _atlas.Receives("c2", "brook-club");
+
+        _atlas.Night();
+
+        Assert.Equal(["c2-thanks.eml"], Names);
+    }
+
+    [Fact]
+    public void A_run_that_is_killed_leaves_no_half_drafts_and_none_is_lost_or_written_twice()
+    {
+        // killed after it took the inbox in: the next run drafts what it did not
+        _atlas.Receives("c1", "hollow-school");
+        MailDesk.Begin(_atlas.Read(), DateTimeOffset.UtcNow);
+        Flow.Execute(_atlas.Read(), _atlas, "ingest");
+        Assert.Empty(Nights);
+        Directory.CreateDirectory(Path.Combine(Folder, ".making-half"));
+        _atlas.Night();
+        Assert.Equal(["c1-thanks.eml"], Names);
+        Assert.False(Directory.Exists(Path.Combine(Folder, ".making-half")));
+
+        // killed between the drafts and the register, which is then as it was before them
+        File.WriteAllText(Path.Combine(Folder, "register.txt"), "");
+        _atlas.Night();
+        Assert.Equal(["c1-thanks.eml"], Names);
+    }
+
+    [Fact]
+    public void What_waits_longer_than_the_setting_is_reminded_of_once()
+    {
+        _atlas.Receives("c2", "brook-club", edit: Broken);
+        RunRecord night = _atlas.Night();
+        IReadOnlyList<IntakeResult> open = new Intake(_atlas.Atlas.Root, IntakeLimits.Default, mayWrite: false).StillOpen();
+        PipelineConfiguration configuration = _atlas.Read();
+
+        Assert.Null(MailDesk.Write(configuration, open, night.StartedAt.AddDays(9)));
+        MailDesk.Output reminded = MailDesk.Write(configuration, open, night.StartedAt.AddDays(11))!;
+        Assert.Equal(["c2-reminder.eml"], Directory.GetFiles(reminded.Folder, "*.eml").Select(path => Path.GetFileName(path)));
+        Assert.Contains("2024-13-05", Text("c2-reminder.eml"), StringComparison.Ordinal);
+        Assert.Null(MailDesk.Write(configuration, open, night.StartedAt.AddDays(40)));
+    }
+
+    [Fact]
+    public void An_older_revision_that_comes_late_is_told_to_its_sender()
+    {
+        _atlas.Receives("c1", "hollow-school", revision: 3);
+        _atlas.Night();
+        _atlas.Receives("c1", "hollow-school", revision: 2);
+
+        _atlas.Night();
+
+        Assert.Contains("Fassung 2 von c1 kam nach Fassung 3", Text("c1-2-late.eml"), StringComparison.Ordinal);
+        Assert.Contains("als Fassung 4", Text("c1-2-late.eml"), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void No_draft_is_written_where_none_is_wanted()
+    {
+        File.WriteAllText(_atlas.PathOf("p.yaml"),
+            File.ReadAllText(_atlas.PathOf("p.yaml")).Replace("reminder_days: 10", "on: false", StringComparison.Ordinal));
+        _atlas.Receives("c1", "hollow-school");
+        _atlas.Night();
+        Assert.False(Directory.Exists(Folder));
+    }
+
+    // RFC 2047, sections 2 and 8: encoded words of at most 75 letters, each of whole characters; RFC 5322, 2.1.1: lines of at most 998
+    // bytes
+    [Fact]
+    public void A_subject_in_other_letters_is_encoded_and_no_line_is_too_long()
+    {
+        string subject = string.Concat(Enumerable.Repeat("Süßgräser über Österreich ", 8)).Trim();
+        string[] lines = new MailDraft("x", MailKind.Thanks, "de", subject, string.Concat(Enumerable.Repeat("äußerst langes Wort ", 200)))
+            .ToEml().Split("\r\n");
+
+        string[] head = [.. lines.TakeWhile(line => !line.StartsWith("X-Unsent", StringComparison.Ordinal))];
+        string[] words = [.. head.Select(line => line.Replace("Subject: ", "", StringComparison.Ordinal).Trim())];
+        Assert.True(words.Length > 3);
+        Assert.All(words, word => Assert.True(word.Length <= 75 && word.StartsWith("=?utf-8?B?", StringComparison.Ordinal)));
+        Assert.Equal(subject, string.Concat(words.Select(word => Encoding.UTF8.GetString(Convert.FromBase64String(word[10..^2])))));
+        Assert.All(lines, line => Assert.True(Encoding.UTF8.GetByteCount(line) <= 998));
+    }
+}
