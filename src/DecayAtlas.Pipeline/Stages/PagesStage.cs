@@ -56,7 +56,7 @@ public static class PagesStage
                 ? [.. chosen.OrderBy(c => c.Key, StringComparer.Ordinal).Select(c => new AsIfFacts(c.Key, c.Value))] : [],
             Answers = ReleasedAnswers.Read(reader),
             // the newest stands last, and is what is sent for now
-            Campaign = configuration.CampaignPaths.LastOrDefault() is { } campaign
+            Campaign = configuration.CampaignPaths is [.., var campaign]
                 ? new BuiltInCampaign(Path.GetFileName(campaign), File.ReadAllText(campaign)) : null,
             Titles = TitlesOf(configuration.Campaigns),
             Series = SeriesFacts.Of(reader, data.Bags),

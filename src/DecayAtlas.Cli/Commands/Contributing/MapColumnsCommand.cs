@@ -14,6 +14,10 @@ internal sealed class MapColumnsCommand(Screen screen) : PlainCommand<MapColumns
         [Description("A table as you have it: .xlsx, .xls, .ods, .csv, .tsv, .txt.")]
         public required string File { get; init; }
 
+        [CommandOption("--campaign <FILE>")]
+        [Description("The campaign file of your curator: what it says is not asked.")]
+        public string? Campaign { get; init; }
+
         [CommandOption("--language <CODE>")]
         [Description("The language of the questions, as de; en unless stated.")]
         [DefaultValue("en")]
@@ -59,6 +63,9 @@ internal sealed class MapColumnsCommand(Screen screen) : PlainCommand<MapColumns
         }
         Phrases words = SenderWords.Find(settings.Language) ?? throw new ConfigurationException($"--language {settings.Language}: "
             + $"expected one of {string.Join(", ", SenderWords.Known)}.");
+        if (settings.Campaign is { } named)
+            NamedPath.RequireFile(named, "campaign file");
+        Campaign? campaign = settings.Campaign is { } file ? CampaignReader.Read(file) : null;
         Dictionary<string, string> answers = AnswersOf(settings.Answers);
         TableWishes wishes = new(settings.Sheet, SeparatorOf(settings.Separator), HeaderRowOf(settings.HeaderRow));
         DateOnly today = DateOnly.FromDateTime(DateTime.UtcNow);
@@ -89,9 +96,11 @@ internal sealed class MapColumnsCommand(Screen screen) : PlainCommand<MapColumns
         if (!screen.CanAsk)
             screen.Lines(inquiry.Told.Select(told => told.Text));
         screen.Line(words.Say("ask.written", output, settings.File));
+        screen.Line($"{settings.File}: {CheckTelling.Of(new CheckReport(Path.GetFileName(settings.File),
+            ContributionReader.Read(settings.File, IntakeLimits.Default, output), today), words).First}");
         return RecordedRun.Done;
 
-        Inquiry Ask() => SheetInquiry.Of(settings.File, null, answers, words, IntakeLimits.Default, today, wishes);
+        Inquiry Ask() => SheetInquiry.Of(settings.File, campaign, answers, words, IntakeLimits.Default, today, wishes);
     }
 
     private static Dictionary<string, string> AnswersOf(string[] stated)

@@ -9,7 +9,7 @@ public sealed record SeenLine(int Row, IReadOnlyList<string> Cells, IReadOnlyLis
 /// <summary>The piece of the sender's own table that findings are about: its head and the rows they name.</summary>
 /// <param name="Sheet">Null where the file has none.</param>
 /// <param name="Letters">Of the columns, where the file is a workbook.</param>
-public sealed record SeenSheet(string File, string? Sheet, IReadOnlyList<string> Letters, IReadOnlyList<SeenLine> Lines)
+public sealed record ShownSheet(string File, string? Sheet, IReadOnlyList<string> Letters, IReadOnlyList<SeenLine> Lines)
 {
     /// <summary>More rows than these are no look but a table.</summary>
     public const int MostLines = 40;
@@ -18,7 +18,7 @@ public sealed record SeenSheet(string File, string? Sheet, IReadOnlyList<string>
 
     /// <param name="sheets">All that the contribution holds.</param>
     /// <param name="findings">With warnings behind them.</param>
-    internal static IReadOnlyList<SeenSheet> Of(IReadOnlyList<Sheet> sheets, IReadOnlyList<Finding> findings) =>
+    internal static IReadOnlyList<ShownSheet> Of(IReadOnlyList<Sheet> sheets, IReadOnlyList<Finding> findings) =>
     [
         .. from finding in findings.Index()
            where finding.Item.Row is not null
@@ -30,7 +30,7 @@ public sealed record SeenSheet(string File, string? Sheet, IReadOnlyList<string>
     private static bool IsAbout(Finding finding, Sheet sheet) =>
         sheet.File == finding.File && (finding.Sheet is null || sheet.Name == finding.Sheet);
 
-    private static SeenSheet Of(Sheet sheet, (int Index, Finding Item)[] findings)
+    private static ShownSheet Of(Sheet sheet, (int Index, Finding Item)[] findings)
     {
         Dictionary<int, List<SeenMark>> marks = [];
         HashSet<int> heads = [];
@@ -49,7 +49,7 @@ public sealed record SeenSheet(string File, string? Sheet, IReadOnlyList<string>
             heads.Add(sheet.Rows[0].Row);
         SheetRow[] shown = [.. sheet.Rows.Where(row => heads.Contains(row.Row) || marks.ContainsKey(row.Row))];
         int width = Math.Min(MostColumns, shown.Select(row => row.Cells.Length).DefaultIfEmpty(0).Max());
-        return new SeenSheet(sheet.File, sheet.Name,
+        return new ShownSheet(sheet.File, sheet.Name,
             sheet.Name is null ? [] : [.. Enumerable.Range(0, width).Select(CellReference.Letters)],
             [.. shown.Select(row => new SeenLine(row.Row,
                 [.. Enumerable.Range(0, width).Select(i => ReceivedText.OneLine(row[i].Text, ' '))],
