@@ -11,6 +11,13 @@ internal static partial class Exports
     private static CheckReport? _read;
     private static string? _mappingPath;
 
+    /// <summary>Runs what a check runs, for the time until a file comes.</summary>
+    [JSExport]
+    internal static void WarmCheck() => WarmUp.Check();
+
+    [JSExport]
+    internal static void WarmMap() => WarmUp.Draw();
+
     /// <summary>Takes in one file of a contribution.</summary>
     /// <param name="path">Its name, or its path within a folder that was dropped.</param>
     [JSExport]
@@ -43,6 +50,24 @@ internal static partial class Exports
     /// <summary>The contribution that was checked last as one zip to send; empty where it is not valid.</summary>
     [JSExport]
     internal static byte[] Package() => SentPackage.Of(DroppedFiles.Path, IntakeLimits.Default, _mappingPath)?.Zip ?? [];
+
+    /// <summary>Goes on with the questions about a table.</summary>
+    /// <param name="asked">An <see cref="AskedTableRequest"/>.</param>
+    /// <returns>An <see cref="Inquiry"/>.</returns>
+    [JSExport]
+    internal static string Inquire(string asked)
+    {
+        AskedTableRequest request = JsonSerializer.Deserialize<AskedTableRequest>(asked, JsonText.Options)!;
+        try
+        {
+            return JsonSerializer.Serialize(SheetInquiry.Of(DroppedFiles.Path, request.Campaign?.Read(), request.Answers,
+                WordsOf(request.Language), IntakeLimits.Default, request.Today), JsonText.Options);
+        }
+        catch (ConfigurationException fault)
+        {
+            return JsonSerializer.Serialize(new { campaign_fault = fault.Message }, JsonText.Options);
+        }
+    }
 
     /// <summary>Outlines of land for a map of a box (degrees): rings of [longitude, latitude].</summary>
     [JSExport]

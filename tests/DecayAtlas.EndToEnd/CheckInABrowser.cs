@@ -17,9 +17,15 @@ public sealed class CheckInABrowser(ServedDemo served, Browser browser, PlainHos
     public static TheoryData<string> Contributions => new(
         "example", "example-results", "results", "means", "workbook", "broken", "descriptor", "mapping", "not-yaml");
 
+    /// <summary>Every third.</summary>
+    public static TheoryData<string> MessySheets => [.. Directory.GetDirectories(Sheets).Select(folder => Path.GetFileName(folder))
+        .Order(StringComparer.Ordinal).Where((_, i) => i % 3 == 0)];
+
     private const long MostBytesOnTheWire = 4_000_000;
 
     private readonly string _folder = Directory.CreateTempSubdirectory("decayatlas-check-").FullName;
+
+    private static string Sheets => Project.PathOf("tests/DecayAtlas.Contributions.Tests/sheets");
 
     private static string? SkipBecause => Browser.SkipBecause ?? (Pages.Checking.CheckInOneFile.IsThere ? null
         : "the check for browsers is not in this build; dotnet publish src/DecayAtlas.Browser, and build again");
@@ -81,6 +87,75 @@ public sealed class CheckInABrowser(ServedDemo served, Browser browser, PlainHos
         Assert.Equal("data-package", (string)sent["format"]!);
         Assert.Equal(own["burials"]!.ToJsonString(), sent["burials"]!.ToJsonString());
         Assert.Equal((string)JsonNode.Parse(await TextInAsync(At("sent.zip")))!["name"]! + ".zip", saved.SuggestedFilename);
+        Assert.Empty(window.Complaints);
+    }
+
+    /// <summary>Tables as people make them: whatever is answered, the page and the command read the same by the answers that were
+    /// saved.</summary>
+    [Theory]
+    [MemberData(nameof(MessySheets))]
+    public async Task A_table_that_needs_questions_is_read_by_its_answers_as_the_command_reads_it(string sheet)
+    {
+        string source = Directory.GetFiles(Path.Combine(Sheets, sheet), "sheet.*").Single(), name = Path.GetFileName(source);
+        File.Copy(source, At(name));
+        await using WatchedPage window = await OpenAsync("one file");
+        await window.Page.SetInputFilesAsync("#campaign", Project.PathOf("docs/examples/campaign.yaml"));
+        await window.Page.SetInputFilesAsync("#files", At(name));
+        int asked = await AnswerAllAsync(window.Page);
+        string? mapping = await window.Page.EvaluateAsync<string?>("() => atlasCheck.mapping()");
+        TestContext.Current.TestOutputHelper?.WriteLine($"{sheet}: {asked} questions, {(mapping is null ? "no mapping" : "a mapping")}");
+        Assert.Empty(window.Complaints);
+        if (mapping is null)
+        {
+            Assert.NotEmpty(await window.Page.InnerTextAsync("#asked li"));
+            return;
+        }
+
+        File.WriteAllText(At("sheet.mapping.yaml"), mapping);
+        string told = Command.DecayAtlas(_folder, "check", name, "--json").Output;
+        Assert.Equal(told, await window.Page.EvaluateAsync<string>("() => atlasCheck.json()") + "\n");
+
+        // next time
+        await DropAsync(window.Page, [At(name), At("sheet.mapping.yaml")]);
+        Assert.Equal(told, await window.Page.EvaluateAsync<string>("() => atlasCheck.json()") + "\n");
+    }
+
+    [Fact]
+    public async Task An_answer_that_cannot_be_understood_is_said_to_be_none_and_asked_again()
+    {
+        File.Copy(Path.Combine(Sheets, "16-thornmere-k-only/sheet.xlsx"), At("sheet.xlsx"));
+        await using WatchedPage window = await OpenAsync("one file");
+        await window.Page.SetInputFilesAsync("#campaign", Project.PathOf("docs/examples/campaign.yaml"));
+        await window.Page.SetInputFilesAsync("#files", At("sheet.xlsx"));
+        await AskedAsync(window.Page);
+        while (!(await window.Page.InnerTextAsync("#asked h3")).Contains("Latitude", StringComparison.Ordinal))
+            await AnswerAsync(window.Page);
+        await window.Page.FillAsync("#asked form input", "behind the school");
+        await window.Page.Keyboard.PressAsync("Enter");
+        await AskedAsync(window.Page);
+        Assert.NotEmpty(await window.Page.InnerTextAsync("#asked [role=alert]"));
+        Assert.Equal("behind the school", await window.Page.InputValueAsync("#asked form input"));
+    }
+
+    [Fact]
+    public async Task An_answer_can_be_taken_back_and_changed()
+    {
+        File.Copy(Path.Combine(Sheets, "01-klasse-semikolon/sheet.csv"), At("sheet.csv"));
+        await using WatchedPage window = await OpenAsync("one file");
+        await window.Page.SetInputFilesAsync("#campaign", Project.PathOf("docs/examples/campaign.yaml"));
+        await window.Page.SetInputFilesAsync("#files", At("sheet.csv"));
+        await AskedAsync(window.Page);
+        string first = await window.Page.InnerTextAsync("#asked h3");
+        await AnswerAsync(window.Page);
+        Assert.NotEqual(first, await window.Page.InnerTextAsync("#asked h3"));
+        await window.Page.Locator("#asked form button.quiet").ClickAsync();
+        await AskedAsync(window.Page);
+        Assert.Equal(first, await window.Page.InnerTextAsync("#asked h3"));
+        await AnswerAllAsync(window.Page);
+        await window.Page.Locator("summary:has-text('Your answers')").ClickAsync();
+        await window.Page.Locator(".answers-given button").First.ClickAsync();
+        await AskedAsync(window.Page);
+        Assert.Equal(first, await window.Page.InnerTextAsync("#asked h3"));
         Assert.Empty(window.Complaints);
     }
 
@@ -196,6 +271,8 @@ public sealed class CheckInABrowser(ServedDemo served, Browser browser, PlainHos
         Stopwatch watch = Stopwatch.StartNew();
         await using WatchedPage window = await OpenAsync("one file");
         double ready = watch.Elapsed.TotalSeconds;
+        // as while a person looks for the file
+        await window.Page.WaitForSelectorAsync("html[data-warm=yes]", new() { State = WaitForSelectorState.Attached });
         watch.Restart();
         await DropAsync(window.Page, files);
         TestContext.Current.TestOutputHelper?.WriteLine(
@@ -228,6 +305,42 @@ public sealed class CheckInABrowser(ServedDemo served, Browser browser, PlainHos
     {
         await page.SetInputFilesAsync("#files", files);
         await CheckedAsync(page);
+    }
+
+    /// <summary>Answers what is asked as a hasty person does: what is likely, else the first, else anything.</summary>
+    /// <returns>How often.</returns>
+    private static async Task<int> AnswerAllAsync(IPage page)
+    {
+        for (int asked = 0; ; asked++)
+        {
+            await AskedAsync(page);
+            if (await page.EvaluateAsync<string>("() => document.documentElement.dataset.check") != "asking")
+                return asked;
+            Assert.InRange(asked, 0, 60);
+            await AnswerAsync(page);
+        }
+    }
+
+    private static async Task AnswerAsync(IPage page)
+    {
+        await page.EvaluateAsync("""
+            () => {
+              const form = document.querySelector('#asked form'), radios = [...form.querySelectorAll('input[type=radio]')];
+              const text = form.querySelector('input:not([type=radio])');
+              if (radios.length) (radios.find(r => r.parentNode.querySelector('.likely')) || radios[0]).checked = true;
+              else if (text.value === '') text.value = text.type === 'date' ? '2025-05-12' : text.inputMode === 'decimal' ? '1'
+                : form.textContent.includes('Latitude') ? '48.73 N, 9.29 E' : 'own-name';
+              form.requestSubmit();
+            }
+            """);
+        await AskedAsync(page);
+    }
+
+    private static async Task AskedAsync(IPage page)
+    {
+        await page.WaitForSelectorAsync("html[data-check=asking], html[data-check=done], html[data-check=broken]",
+            new() { State = WaitForSelectorState.Attached });
+        Assert.NotEqual("broken", await page.EvaluateAsync<string>("() => document.documentElement.dataset.check"));
     }
 
     private static async Task CheckedAsync(IPage page)

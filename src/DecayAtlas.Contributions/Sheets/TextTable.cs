@@ -20,7 +20,7 @@ internal static class TextTable
     // A quoted text that goes on for longer was never closed.
     private const int LongestQuoted = 100_000;
 
-    private static readonly Lazy<Encoding> Windows1252 = new(() => CodePagesEncodingProvider.Instance.GetEncoding(1252)!);
+    private static readonly Windows1252 Western = new();
 
     public static SeenFile? Read(string path, ReadOnlySpan<byte> bytes, char? separator, IntakeLimits limits, FindingList findings)
     {
@@ -67,7 +67,7 @@ internal static class TextTable
         }
         catch (DecoderFallbackException)
         {
-            return (Windows1252.Value.GetString(bytes), "Windows-1252");
+            return (Western.GetString(bytes), "Windows-1252");
         }
     }
 

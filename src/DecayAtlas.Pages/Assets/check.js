@@ -15,6 +15,8 @@
   }
   function slanted(text) { return text.split('*').map(function (piece, i) { return i % 2 ? element('i', {}, piece) : piece; }); }
   function button(text, act, kind) { var b = element('button', { type: 'button', class: kind }, text); b.addEventListener('click', act); return b; }
+  // where it stands: ready, working, asking, done, broken
+  function stage(name) { document.documentElement.dataset.check = name; }
   function paint() { return new Promise(function (done) { requestAnimationFrame(function () { setTimeout(done, 0); }); }); }
   function attend(section) { var h = byId(section).querySelector('h2'); if (h) { h.tabIndex = -1; h.focus(); } }
 
@@ -33,8 +35,18 @@
       state.program = found.DecayAtlas.Browser.Exports;
       window.atlasProgram = null;
       tell(say('drop.ready'));
-      document.documentElement.dataset.check = 'ready';
+      stage('ready');
+      warm([state.program.WarmCheck, state.program.WarmMap]);
     }, function (fault) { tell(say('drop.failed')); throw fault; });
+  }
+
+  // while somebody looks for a file; code is slow the first time
+  function warm(steps) {
+    setTimeout(function () {
+      if (steps.length === 0 || state.files.length > 0) { document.documentElement.dataset.warm = 'yes'; return; }
+      steps[0]();
+      warm(steps.slice(1));
+    }, 60);
   }
 
   // --- taking files in
@@ -65,12 +77,18 @@
           files = files.filter(function (f) { return !isCampaign(f.path); });
           drawCampaign();
         }
-        if (files.length === 0) return state.files.length > 0 && state.view && !state.view.valid ? ask() : undefined;
+        if (files.length === 0) {
+          // a campaign file that comes after the table asks anew
+          if (state.files.length === 1 && (!state.view || !state.view.valid)) return ask();
+          stage(state.view ? 'done' : 'ready');
+          return undefined;
+        }
         state.files = files;
         state.mapping = null;
         state.confirmed = false;
         state.given = [];
         state.told = [];
+        state.view = null;
         state.program.Clear();
         files.forEach(function (f) { state.program.Put(f.path, f.bytes); });
         return check();
@@ -84,17 +102,17 @@
   // --- checking, and asking where a table has to be understood first
   function guarded(work) {
     tell(say('drop.reading', state.files.map(function (f) { return f.path; }).join(', ')));
-    document.documentElement.dataset.check = 'working';
+    stage('working');
     return paint().then(work).catch(function (fault) {
       tell(say('drop.broke', String(fault && fault.message || fault).split('\n')[0]));
-      document.documentElement.dataset.check = 'broken';
+      stage('broken');
     });
   }
   function check() {
     return guarded(function () {
       var json = state.program.Check(state.mapping, state.confirmed, new Date().toISOString().slice(0, 10));
       var view = JSON.parse(state.program.View(words.code));
-      if (!state.mapping && view.codes.indexOf('mapping-missing') >= 0 && state.program.Inquire) return ask();
+      if (!state.mapping && view.codes.some(function (c) { return c === 'mapping-missing' || c === 'stray-file'; }) && state.files.length === 1) return ask();
       state.view = view;
       state.json = json;
       byId('drop').classList.add('done');
@@ -102,7 +120,7 @@
       drawAnswer(view);
       tell('');
       attend('answer');
-      return paint().then(function () { drawPlaces(view); document.documentElement.dataset.check = 'done'; });
+      return paint().then(function () { drawPlaces(view); stage('done'); });
     });
   }
   function ask() {
@@ -110,19 +128,29 @@
       var answers = {};
       state.given.forEach(function (g) { answers[g.question.id] = g.value; });
       var inquiry = JSON.parse(state.program.Inquire(JSON.stringify({
-        campaign: state.campaign ? state.campaign.text : null, answers: answers, language: words.code,
-        today: new Date().toLocaleDateString('sv')
+        campaign: state.campaign, answers: answers, language: words.code, today: new Date().toISOString().slice(0, 10)
       })));
+      if (inquiry.campaign_fault) {
+        tell(say('drop.campaign-wrong', inquiry.campaign_fault));
+        stage('done');
+        return undefined;
+      }
       if (inquiry.mapping && inquiry.questions.length === 0) {
         state.mapping = inquiry.mapping;
         state.told = inquiry.told;
         return check();
       }
+      // what is asked again could not be understood
+      var again = null;
+      if (inquiry.questions.length > 0 && answers[inquiry.questions[0].id] !== undefined) {
+        again = answers[inquiry.questions[0].id];
+        state.given = state.given.filter(function (g) { return g.question.id !== inquiry.questions[0].id; });
+      }
       byId('drop').classList.add('done');
       show('answer', []);
-      drawQuestion(inquiry);
+      drawQuestion(inquiry, again);
       tell(inquiry.questions.length > 0 ? say('drop.left', inquiry.questions.length) : '');
-      document.documentElement.dataset.check = inquiry.questions.length > 0 ? 'asking' : 'done';
+      stage(inquiry.questions.length > 0 ? 'asking' : 'done');
       attend('asked');
     });
   }
@@ -134,14 +162,16 @@
           element('td', {}, c.text === '' ? say('drop.empty') : c.text));
       }))));
   }
-  function drawQuestion(inquiry) {
+  function drawQuestion(inquiry, again) {
     var children = [element('h2', {}, say('drop.questions'))];
     if (inquiry.questions.length === 0) {
-      show('asked', [element('h2', {}, say('drop.first.unread')), element('ul', { class: 'findings' }, inquiry.findings.map(function (f) { return element('li', {}, f.found + '. ' + f.mend); }))]);
+      show('asked', [element('h2', {}, say('drop.first.unread')), element('ul', { class: 'findings' }, inquiry.findings.map(function (f) {
+        return element('li', {}, element('p', {}, sentence(f.found)), element('p', {}, element('b', {}, sentence(f.mend))));
+      }))].concat(drawGiven(), drawTold(inquiry.told)));
       return;
     }
     var question = inquiry.questions[0], name = 'q-' + state.given.length, form = element('form', { class: 'question' });
-    var fault = element('p', { role: 'alert' });
+    var fault = element('p', { role: 'alert' }, again === null ? '' : say('drop.answer-unfit'));
     form.append(element('h3', { id: name + '-h' }, question.text), question.why ? element('p', { class: 'nothing' }, question.why) : '', seenTable(question.seen) || '');
     if (question.kind === 'choice') {
       form.append(element('fieldset', { 'aria-labelledby': name + '-h' }, question.choices.map(function (c, i) {
@@ -150,7 +180,7 @@
       })));
     } else {
       form.append(element('input', { type: question.kind === 'day' ? 'date' : 'text', id: name, name: name, 'aria-labelledby': name + '-h',
-        inputmode: question.kind === 'number' ? 'decimal' : null, autocomplete: 'off', value: question.suggested }));
+        inputmode: question.kind === 'number' ? 'decimal' : null, autocomplete: 'off', value: again === null ? question.suggested : again }));
     }
     form.append(fault, element('p', { class: 'doors' }, element('button', { type: 'submit' }, say('drop.answer')),
       state.given.length > 0 ? button(say('drop.back'), function () { state.given.pop(); ask(); }, 'quiet') : null));
@@ -372,7 +402,11 @@
   // --- wiring
   document.addEventListener('DOMContentLoaded', function () {
     var zone = byId('drop'), ready = begin();
-    function taking(chosen) { ready.then(function () { return take(chosen); }).catch(function (fault) { tell(say('drop.broke', String(fault.message || fault))); }); }
+    function taking(chosen) {
+      if (chosen.length === 0) return;
+      stage('working');
+      ready.then(function () { return take(chosen); }).catch(function (fault) { tell(say('drop.broke', String(fault.message || fault))); stage('broken'); });
+    }
     ['files', 'folder', 'campaign'].forEach(function (id) {
       byId(id).addEventListener('change', function () {
         taking(Array.prototype.map.call(this.files, function (f) { return { path: f.webkitRelativePath || f.name, file: f }; }));
@@ -391,6 +425,6 @@
     ready.catch(function () { /* told already */ });
   });
 
-  // for those who hold the page against the command
-  window.atlasCheck = { json: function () { return state.json; }, view: function () { return state.view; }, program: function () { return state.program; } };
+  // for tests that hold the page against the command
+  window.atlasCheck = { json: function () { return state.json; }, mapping: function () { return state.mapping; } };
 })();

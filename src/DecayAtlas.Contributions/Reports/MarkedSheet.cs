@@ -2,14 +2,14 @@ namespace DecayAtlas.Contributions.Reports;
 
 /// <param name="Column">0-based; null for the row as a whole.</param>
 /// <param name="Finding">Its place in the list of findings and warnings, from 0.</param>
-public sealed record SeenMark(int? Column, int Finding);
+public sealed record CellMark(int? Column, int Finding);
 
-public sealed record SeenLine(int Row, IReadOnlyList<string> Cells, IReadOnlyList<SeenMark> Marks);
+public sealed record MarkedLine(int Row, IReadOnlyList<string> Cells, IReadOnlyList<CellMark> Marks);
 
 /// <summary>The piece of the sender's own table that findings are about: its head and the rows they name.</summary>
 /// <param name="Sheet">Null where the file has none.</param>
 /// <param name="Letters">Of the columns, where the file is a workbook.</param>
-public sealed record ShownSheet(string File, string? Sheet, IReadOnlyList<string> Letters, IReadOnlyList<SeenLine> Lines)
+public sealed record MarkedSheet(string File, string? Sheet, IReadOnlyList<string> Letters, IReadOnlyList<MarkedLine> Lines)
 {
     /// <summary>More rows than these are no look but a table.</summary>
     public const int MostLines = 40;
@@ -18,7 +18,7 @@ public sealed record ShownSheet(string File, string? Sheet, IReadOnlyList<string
 
     /// <param name="sheets">All that the contribution holds.</param>
     /// <param name="findings">With warnings behind them.</param>
-    internal static IReadOnlyList<ShownSheet> Of(IReadOnlyList<Sheet> sheets, IReadOnlyList<Finding> findings) =>
+    internal static IReadOnlyList<MarkedSheet> Of(IReadOnlyList<Sheet> sheets, IReadOnlyList<Finding> findings) =>
     [
         .. from finding in findings.Index()
            where finding.Item.Row is not null
@@ -30,9 +30,9 @@ public sealed record ShownSheet(string File, string? Sheet, IReadOnlyList<string
     private static bool IsAbout(Finding finding, Sheet sheet) =>
         sheet.File == finding.File && (finding.Sheet is null || sheet.Name == finding.Sheet);
 
-    private static ShownSheet Of(Sheet sheet, (int Index, Finding Item)[] findings)
+    private static MarkedSheet Of(Sheet sheet, (int Index, Finding Item)[] findings)
     {
-        Dictionary<int, List<SeenMark>> marks = [];
+        Dictionary<int, List<CellMark>> marks = [];
         HashSet<int> heads = [];
         foreach ((int index, Finding finding) in findings)
         {
@@ -40,7 +40,7 @@ public sealed record ShownSheet(string File, string? Sheet, IReadOnlyList<string
             if (head is { } row)
                 heads.Add(row);
             int line = finding.Row!.Value;
-            if (marks.TryGetValue(line, out List<SeenMark>? own))
+            if (marks.TryGetValue(line, out List<CellMark>? own))
                 own.Add(new(column, index));
             else if (marks.Count < MostLines)
                 marks[line] = [new(column, index)];
@@ -49,9 +49,9 @@ public sealed record ShownSheet(string File, string? Sheet, IReadOnlyList<string
             heads.Add(sheet.Rows[0].Row);
         SheetRow[] shown = [.. sheet.Rows.Where(row => heads.Contains(row.Row) || marks.ContainsKey(row.Row))];
         int width = Math.Min(MostColumns, shown.Select(row => row.Cells.Length).DefaultIfEmpty(0).Max());
-        return new ShownSheet(sheet.File, sheet.Name,
+        return new MarkedSheet(sheet.File, sheet.Name,
             sheet.Name is null ? [] : [.. Enumerable.Range(0, width).Select(CellReference.Letters)],
-            [.. shown.Select(row => new SeenLine(row.Row,
+            [.. shown.Select(row => new MarkedLine(row.Row,
                 [.. Enumerable.Range(0, width).Select(i => ReceivedText.OneLine(row[i].Text, ' '))],
                 marks.GetValueOrDefault(row.Row) ?? []))]);
     }
