@@ -197,9 +197,9 @@
     show('asked', children.concat(drawGiven(), drawTold(inquiry.told)));
   }
   function drawGiven() {
-    return state.given.length === 0 ? [] : [element('details', {}, element('summary', {}, say('drop.answered')), element('ol', { class: 'answers-given' },
+    return state.given.length === 0 ? [] : [element('details', {}, element('summary', {}, say('drop.answered')), element('ul', { class: 'answers-given' },
       state.given.map(function (g, i) {
-        var change = button(say('drop.change'), function () { state.given.length = i; state.mapping = null; ask(); }, 'plain shut');
+        var change = button(say('drop.change'), function () { state.given.length = i; state.mapping = null; ask(); }, 'plain');
         change.setAttribute('aria-label', say('drop.change') + ': ' + g.question.text);
         return element('li', {}, g.question.text + ' ', element('b', {}, g.text), ' ', change);
       })))];
