@@ -206,7 +206,7 @@ public sealed class Nights : NightWork
     }
 
     [Fact]
-    public void The_last_run_is_told_as_a_paragraph_and_as_OpenMetrics()
+    public void The_last_run_is_told_in_few_lines_and_as_OpenMetrics()
     {
         GivenConfiguration();
         GivenContribution("c1", "g1");
@@ -215,7 +215,9 @@ public sealed class Nights : NightWork
 
         string summary = File.ReadAllText(Work.PathOf("atlas/runs/latest-summary.txt"));
         Assert.Contains("Quarantined in this run: 1", summary, StringComparison.Ordinal);
-        Assert.Single(summary.TrimEnd().Split('\n'));
+        // a line for what was quarantined, between the sentences
+        Assert.Single(summary.TrimEnd().Split('\n'), line => line.StartsWith("- broken (", StringComparison.Ordinal));
+        Assert.Equal(3, summary.TrimEnd().Split('\n').Length);
         string[] metrics = File.ReadAllLines(Work.PathOf("atlas/runs/latest.openmetrics"));
         Assert.Equal("# EOF", metrics[^1]);
         Assert.Contains("decayatlas_run_exit_code 1", metrics);
@@ -284,7 +286,7 @@ public sealed class Nights : NightWork
         Assert.Equal(1, Count("flags", $"record_id = '{bag}' AND code = 'depth-out-of-range' AND overruled_by = 'curator'"));
 
         GivenContribution("c1", "g1", revision: 2, edit: Deep(90));
-        ExpectRun(0, $"depth-out-of-range on bag {bag} of c1, revision 1, which is not flagged so");
+        ExpectRun(1, $"depth-out-of-range on bag {bag} of c1, revision 1, which is not flagged so");
         Assert.Equal(0, Count("flags", "overruled_by IS NOT NULL"));
         Assert.Equal(0, Count("bags", $"bag_id = '{bag}' AND use = 'accepted'"));
     }
@@ -298,8 +300,12 @@ public sealed class Nights : NightWork
             "version: 1\ndecisions:\n  - { overrule: depth-out-of-range, contribution: c1, record: bag, id: no-such-bag, by: curator, "
             + "on: \"2025-03-01\", because: a slip of the pen }\n"
             + "  - { withdraw: no-such-contribution, by: curator, on: \"2025-03-01\", because: another slip }\n");
-        ExpectRun(0, "no-such-bag");
-        ExpectRun(0, "no-such-contribution");
+        ExpectRun(1, "no-such-bag");
+        ExpectRun(1, "no-such-contribution");
+        (int planned, string plan) = Run("run", "--dry-run");
+        Assert.Equal(1, planned);
+        Assert.Contains("no-such-bag", plan, StringComparison.Ordinal);
+        Assert.Contains("no-such-contribution", plan, StringComparison.Ordinal);
     }
 
     [Theory]
