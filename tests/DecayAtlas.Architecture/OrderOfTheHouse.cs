@@ -10,7 +10,7 @@ public class OrderOfTheHouse
     /// refused.</summary>
     private static readonly (string Assembly, string Folders)[] House =
     [
-        ("Text", ". Documents Languages"),
+        ("Text", ". Letters Documents Languages"),
         ("Storage", "."),
         ("Decomposition", ". Burials Outliers Uncertainty Means Variance Mixed.Equations Mixed Plans Curves Spatial Warmth Sensitivity"),
         ("Figures", "Drawing Charts"),

@@ -80,8 +80,8 @@ public sealed class ModelsTurned : IDisposable
             string.Create(CultureInfo.InvariantCulture,
                 $"s{i},{40.25 + 0.5 * (i * 5 % Rows)},{0.25 + 0.5 * ColumnOf(i)},15,no,XA,grassland,meadow,organic,,,\n"))));
         File.WriteAllText(Path.Combine(to, "bags.csv"), Header("bags.csv") + string.Concat(Enumerable.Range(0, sites).Select(i =>
-            Bag(i, "F-07,fast", 1.8, 0.9 + 0.002 * (i % 5))
-            + Bag(i, "S-03,slow", 2 + 0.001 * i, (2 + 0.001 * i) * (1 - lost(WarmthAt(ColumnOf(i))) - 0.003 * (i * 7 % 5 - 2))))));
+            Bag(i, "F-07,fast", 3.6, 1.8 + 0.004 * (i % 5))
+            + Bag(i, "S-03,slow", 4 + 0.002 * i, (4 + 0.002 * i) * (1 - lost(WarmthAt(ColumnOf(i))) - 0.003 * (i * 7 % 5 - 2))))));
     }
 
     private static string Bag(int site, string lotAndRole, double before, double after) => string.Create(CultureInfo.InvariantCulture,

@@ -62,15 +62,15 @@ internal static partial class CheckProgram
     private static string AsFunction(string module)
     {
         string text = SourceMap().Replace(Text(module), "").Replace("import.meta.url", "document.baseURI", StringComparison.Ordinal);
-        Match named = NamedExports().Match(text);
-        if (named.Success)
+        // what a module exports stands at its end
+        if (NamedExports().Matches(text) is [.., Match named])
         {
             return text.Remove(named.Index, named.Length) + "\nreturn {"
                 + string.Join(',', named.Groups[1].Value.Split(',').Select(pair => pair.Split(" as "))
                     .Select(pair => $"\"{pair[^1].Trim()}\": {pair[0].Trim()}")) + "};";
         }
 
-        Match only = DefaultExport().Match(text);
+        Match only = DefaultExport().Matches(text)[^1];
         return text.Remove(only.Index, only.Length) + $"\nreturn {{\"default\": {only.Groups[1].Value}}};";
     }
 
@@ -84,15 +84,15 @@ internal static partial class CheckProgram
         return bytes;
     }
 
-    [GeneratedRegex(@"/\*json-start\*/(.*)/\*json-end\*/", RegexOptions.Singleline)]
+    [GeneratedRegex(@"/\*json-start\*/(.*)/\*json-end\*/", RegexOptions.Singleline | RegexOptions.NonBacktracking)]
     private static partial Regex List();
 
-    [GeneratedRegex(@"export\s*\{([^}]*)\}\s*;", RegexOptions.RightToLeft)]
+    [GeneratedRegex(@"export\s*\{([^}]*)\}\s*;", RegexOptions.NonBacktracking)]
     private static partial Regex NamedExports();
 
-    [GeneratedRegex(@"export default (\w+);", RegexOptions.RightToLeft)]
+    [GeneratedRegex(@"export default (\w+);", RegexOptions.NonBacktracking)]
     private static partial Regex DefaultExport();
 
-    [GeneratedRegex(@"^//# sourceMappingURL=.*$", RegexOptions.Multiline)]
+    [GeneratedRegex(@"^//# sourceMappingURL=.*$", RegexOptions.Multiline | RegexOptions.NonBacktracking)]
     private static partial Regex SourceMap();
 }

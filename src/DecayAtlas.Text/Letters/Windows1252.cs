@@ -1,6 +1,6 @@
 using System.Text;
 
-namespace DecayAtlas.Text;
+namespace DecayAtlas.Text.Letters;
 
 /// <summary>The one-byte letters of western Windows (the WHATWG Encoding Standard's index of windows-1252), by themselves: the framework
 /// has them among two hundred others, which are half a megabyte more for a browser to fetch.</summary>

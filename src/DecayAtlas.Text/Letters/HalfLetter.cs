@@ -1,6 +1,6 @@
 using System.Text;
 
-namespace DecayAtlas.Text;
+namespace DecayAtlas.Text.Letters;
 
 /// <summary>
 /// Half of a letter: a surrogate without its other half, as the escape \ud800 alone. It can stand in a string of a program, and in no

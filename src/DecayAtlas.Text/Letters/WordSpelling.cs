@@ -1,4 +1,4 @@
-namespace DecayAtlas.Text;
+namespace DecayAtlas.Text.Letters;
 
 /// <summary>How a word may be written and still be the same.</summary>
 public static class WordSpelling

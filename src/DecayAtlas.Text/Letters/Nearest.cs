@@ -1,4 +1,4 @@
-namespace DecayAtlas.Text;
+namespace DecayAtlas.Text.Letters;
 
 /// <summary>Finds what was meant where a word is misspelt: columns, words, commands, options, settings.</summary>
 public static class Nearest
