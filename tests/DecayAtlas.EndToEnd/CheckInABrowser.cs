@@ -392,7 +392,7 @@ public sealed class CheckInABrowser(ServedDemo served, Browser browser, PlainHos
             default:
                 Workspace.CopyTree(Project.PathOf("schemas/v1/example"), At("broken"));
                 string bags = File.ReadAllText(At("broken/bags.csv"));
-                File.WriteAllText(At("broken/bags.csv"), bags.Replace(",2.06,", ",heavy,", StringComparison.Ordinal));
+                File.WriteAllText(At("broken/bags.csv"), bags.Replace(",4.12,", ",heavy,", StringComparison.Ordinal));
                 ZipFile.CreateFromDirectory(At("broken"), At("broken.zip"));
                 return [At("broken.zip")];
         }

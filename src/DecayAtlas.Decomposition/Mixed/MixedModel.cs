@@ -227,6 +227,9 @@ public static class MixedModel
 
         Matrix<double> information = Matrix<double>.Build.DenseOfArray(new MixedInformation(design, even).Average(parameters.Places));
         Vector<double> norms = information.Diagonal().PointwiseSqrt();
+        // values or errors of another size altogether leave no digit of it, and the eigenvalues of none break the library
+        if (!norms.All(double.IsFinite) || !information.Enumerate().All(double.IsFinite))
+            return new Unanswered("Values or their errors differ by so much that their variances can't be told.");
         if (norms.Minimum() > 0)
         {
             information.MapIndexedInplace((i, j, v) => v / (norms[i] * norms[j]));

@@ -14,7 +14,7 @@ def numbers(path):
                     if x.value is not None: t.append(repr(round(x.value,6)) if isinstance(x.value,float) else str(x.value))
         return t
     if ext in('ods','xls') and not raw[:5]==b'<html':
-        o='/tmp/sheets/t/v'; os.makedirs(o,exist_ok=True); subprocess.run(['soffice','--headless','--convert-to','xlsx','--outdir',o,path],capture_output=True); return numbers(f"{o}/{os.path.basename(path).rsplit('.',1)[0]}.xlsx")
+        import tempfile; o=tempfile.mkdtemp(); subprocess.run(['soffice','--headless','--convert-to','xlsx','--outdir',o,path],capture_output=True); return numbers(f"{o}/{os.path.basename(path).rsplit('.',1)[0]}.xlsx")
     for enc in('utf-16' if raw[:2] in(b'\xff\xfe',b'\xfe\xff') else 'utf-8-sig','cp1252'):
         try: s=raw.decode(enc); break
         except UnicodeDecodeError: pass
