@@ -291,12 +291,19 @@ internal static class ColumnChoice
     }
 
     /// <summary>How much is left in a row by whatever the table says of it, to be compared with other rows.</summary>
-    public static double? Left(AskedTable table, int row)
+    public static Func<int, double?> Left(AskedTable table)
     {
-        double? initial = Number(Initial), final = Number(Final), loss = Number(Loss), remaining = Number(Remaining);
-        return initial > 0 && final is not null ? final / initial : loss is { } lost ? -Math.Abs(lost) : remaining;
+        Func<int, double?> initial = Numbers(Initial), final = Numbers(Final), loss = Numbers(Loss), remaining = Numbers(Remaining);
+        return row => initial(row) is { } first and > 0 && final(row) is { } last ? last / first
+            : loss(row) is { } lost ? -Math.Abs(lost) : remaining(row);
 
-        double? Number(string field) => table.Of(field) is { } column ? NumberForm.Of(column)[0].Read(column, row) : null;
+        Func<int, double?> Numbers(string field)
+        {
+            if (table.Of(field) is not { } column)
+                return _ => null;
+            NumberForm form = NumberForm.Of(column)[0];
+            return row => form.Read(column, row);
+        }
     }
 
     // any column of two kinds may say which litter it is, also a colour, a title or the letters of bag numbers
@@ -320,7 +327,7 @@ internal static class ColumnChoice
             AskOne(table, Role, null, column => column.Distinct.Count is >= 2 and <= 12);
         }
         else if (AskColumn(table, Role, null, halves, mayLack: true,
-            RoleColumns.MostTelling(halves, row => Left(table, row))?.Name) is { } name
+            RoleColumns.MostTelling(halves, Left(table))?.Name) is { } name
             && halves.FirstOrDefault(column => column.Name == name) is { } chosen)
         {
             foreach ((string Field, LitterRole? Role) key in table.Chosen.Where(entry => entry.Value == chosen)

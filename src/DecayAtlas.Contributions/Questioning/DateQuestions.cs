@@ -128,14 +128,15 @@ internal sealed class DateQuestions(AskedTable table)
             return;
         AskedColumn? site = table.Of(ColumnChoice.Site);
         int[] without = [.. Enumerable.Range(0, table.Rows.Count).Where(row => column.TextAt(row).Length == 0)];
-        Dictionary<string, DateOnly?[]> days = Enumerable.Range(0, table.Rows.Count).Except(without)
-            .GroupBy(row => site?.TextAt(row) ?? "").ToDictionary(own => own.Key, own => own.Select(row => _cells
-                .FirstOrDefault(cell => cell.Column == column && cell.Row == row) is { } cell ? DayOf(cell) : null).Distinct().ToArray());
-        if (without.Length == 0 || without.Length * 4 > table.Rows.Count
-            || !without.All(row => days.TryGetValue(site?.TextAt(row) ?? "", out DateOnly?[]? known) && known is [{ }]))
-        {
+        if (without.Length == 0 || without.Length * 4 > table.Rows.Count)
             return;
-        }
+        Dictionary<int, DayReading> cells = _cells.Where(cell => cell.Column == column).DistinctBy(cell => cell.Row)
+            .ToDictionary(cell => cell.Row);
+        Dictionary<string, DateOnly?[]> days = Enumerable.Range(0, table.Rows.Count).Except(without)
+            .GroupBy(row => site?.TextAt(row) ?? "").ToDictionary(own => own.Key, own => own.Select(row =>
+                cells.TryGetValue(row, out DayReading? cell) ? DayOf(cell) : null).Distinct().ToArray());
+        if (!without.All(row => days.TryGetValue(site?.TextAt(row) ?? "", out DateOnly?[]? known) && known is [{ }]))
+            return;
         string? answer = _ask.Choose(Interview.Values, "no-day", [_ask.Option("with-others", "no-day-with-others"),
             _ask.Option("still-buried", "no-day-still-buried")], "with-others", [.. without.Select(table.SeenRow)], without.Length);
         if (answer != "with-others")

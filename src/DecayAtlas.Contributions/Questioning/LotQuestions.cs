@@ -57,12 +57,13 @@ internal sealed class LotQuestions(AskedTable table)
         JsonObject source = MappingDraft.Column(column);
         List<(string, string)> words = [];
         Dictionary<string, LitterRole> meant = [];
-        Dictionary<string, LitterRole>? ofTwo = RoleColumns.Kinds(column) is { } kinds
+        IReadOnlyDictionary<string, string> kinds = RoleColumns.KindsOf(column);
+        Dictionary<string, LitterRole>? ofTwo = kinds.Count > 0
             && column.Distinct.Any(text =>
                 !StateWords.IsNothing(text) && ColumnChoice.RoleOf(text, table) is null) ? FastOf(column, kinds) : null;
         foreach (string text in column.Distinct)
         {
-            LitterRole? role = ofTwo is null ? ColumnChoice.RoleOf(text, table) : ofTwo.TryGetValue(RoleColumns.Kind(column, text),
+            LitterRole? role = ofTwo is null ? ColumnChoice.RoleOf(text, table) : ofTwo.TryGetValue(kinds.GetValueOrDefault(text, ""),
                 out LitterRole kind) ? kind : null;
             // a letter or a colour is a word that only the sender knows; two letters explain each other
             if (role is null && ofTwo is null && !StateWords.IsNothing(text))
@@ -84,17 +85,18 @@ internal sealed class LotQuestions(AskedTable table)
     }
 
     // two words of which not both are known: one question for both
-    private Dictionary<string, LitterRole> FastOf(AskedColumn column, string[] kinds)
+    private Dictionary<string, LitterRole> FastOf(AskedColumn column, IReadOnlyDictionary<string, string> kindOf)
     {
+        string[] kinds = [.. kindOf.Values.Distinct()];
         string? known = kinds.FirstOrDefault(kind => ColumnChoice.RoleOf(kind, table) == LitterRole.Fast)
             ?? (kinds.FirstOrDefault(kind => ColumnChoice.RoleOf(kind, table) == LitterRole.Slow) is { } slow
                 ? kinds.First(kind => kind != slow) : null)
             ?? kinds.FirstOrDefault(kind => Likely(kind, kinds) == "fast");
         string? answer = _ask.Choose(Interview.Meaning, "fast-of",
             [.. kinds.Select(kind => new Choice(kind, kind)), _ask.Option("-", "fast-of-neither")],
-            known ?? RoleColumns.LostMore(column, row => ColumnChoice.Left(table, row)),
+            known ?? RoleColumns.LostMore(column, ColumnChoice.Left(table)),
             [.. kinds.SelectMany(kind => Enumerable.Range(0, table.Rows.Count)
-                .Where(i => RoleColumns.Kind(column, column.TextAt(i)) == kind).Take(4)).Select(table.SeenRow)], kinds[0], kinds[1],
+                .Where(i => kindOf.GetValueOrDefault(column.TextAt(i)) == kind).Take(4)).Select(table.SeenRow)], kinds[0], kinds[1],
             column.Name);
         if (answer == "-")
             table.IsHopeless = "no-role";

@@ -237,15 +237,18 @@ internal sealed class MassQuestions(AskedTable table)
             {
                 continue;
             }
+            HashSet<string> once = [.. net.Cells.Select(AskedColumn.TextOf).GroupBy(text => text).Where(own => own.Count() == 1)
+                .Select(own => own.Key)];
+            Func<int, double?> grossOf = In(gross), tareOf = In(tare);
             for (int row = 0; row < table.Rows.Count; row++)
             {
-                if (Grams(net, row) is not { } written || In(gross, row) - In(tare, row) is not { } computed
+                if (Grams(net, row) is not { } written || grossOf(row) - tareOf(row) is not { } computed
                     || Math.Abs(computed - written) <= MostRounded)
                 {
                     continue;
                 }
                 string made = computed.ToString("0.####", CultureInfo.InvariantCulture);
-                bool isOnly = net.Cells.Count(cell => AskedColumn.TextOf(cell) == net.TextAt(row)) == 1;
+                bool isOnly = once.Contains(net.TextAt(row));
                 string? answer = _ask.Choose(Interview.Values, $"net-odd:{WideTable.RowName(table.Rows[row])}:{net.Name}",
                     [.. isOnly ? [new Choice("computed", $"{made} g")] : Array.Empty<Choice>(),
                         new Choice("written", Invariant($"{written:0.####} g"))], null,
@@ -257,7 +260,11 @@ internal sealed class MassQuestions(AskedTable table)
 
         AskedColumn? Sole(Func<AskedColumn, bool> which) => table.Columns.Where(which).ToArray() is [{ } only] ? only : null;
 
-        static double? In(AskedColumn column, int row) => GramsIn(column, row, NumberForm.Of(column)[0], column.Sense.Unit ?? "g");
+        static Func<int, double?> In(AskedColumn column)
+        {
+            NumberForm form = NumberForm.Of(column)[0];
+            return row => GramsIn(column, row, form, column.Sense.Unit ?? "g");
+        }
     }
 
     /// <summary>What rounding to a hundredth of a gram can make of a difference (g).</summary>

@@ -12,40 +12,41 @@ internal static class RoleColumns
         return plain.Length > 0 ? plain : [.. free.Where(column => column.Distinct.Count > 2 && ArePartedInHalves(column))];
     }
 
-    /// <summary>What a text of such a column says of the litter: itself, or the letters of a number such as 7B.</summary>
-    public static string Kind(AskedColumn column, string text) => column.Distinct.Count(word => !StateWords.IsNothing(word)) <= 2 ? text
-        : string.Concat(Identifier.Folded(text).Where(char.IsLetter));
-
-    /// <summary>The two kinds; null where there are not two.</summary>
-    public static string[]? Kinds(AskedColumn column)
+    /// <summary>What each text of a column says of the litter: itself, or the letters of a number such as 7B; empty where that does not make
+    /// two kinds.</summary>
+    public static IReadOnlyDictionary<string, string> KindsOf(AskedColumn column)
     {
-        string[] kinds = [.. column.Distinct.Where(text => !StateWords.IsNothing(text)).Select(text => Kind(column, text)).Distinct()];
-        return kinds.Length == 2 && Array.TrueForAll(kinds, kind => kind.Length > 0) ? kinds : null;
+        string[] texts = column.Distinct.Count >= AskedColumn.MostDistinct ? []
+            : [.. column.Distinct.Where(text => !StateWords.IsNothing(text))];
+        Dictionary<string, string> kinds = texts.ToDictionary(text => text, text => texts.Length == 2 ? text
+            : string.Concat(Identifier.Folded(text).Where(char.IsLetter)));
+        return kinds.Values.Distinct().Count() == 2 && kinds.Values.All(kind => kind.Length > 0) ? kinds : new Dictionary<string, string>();
     }
 
     /// <summary>The kind of which less is left; null where that is not known.</summary>
     /// <param name="left">What is left in a row.</param>
     public static string? LostMore(AskedColumn column, Func<int, double?> left) =>
-        Kinds(column) is { } kinds && Left(column, kinds[0], left) is { } one && Left(column, kinds[1], left) is { } other && one != other
-            ? kinds[one < other ? 0 : 1] : null;
+        LeftOf(column, left) is [(string one, double least), (string other, double most)] && least != most
+            ? least < most ? one : other : null;
 
     /// <summary>The column whose kinds differ most in what is left.</summary>
     public static AskedColumn? MostTelling(IReadOnlyList<AskedColumn> among, Func<int, double?> left) =>
-        among.Select(column => (Column: column, By: Difference(column, left))).Where(entry => entry.By is not null)
-            .MaxBy(entry => entry.By).Column;
+        among.Select(column => (Column: column, Left: LeftOf(column, left))).Where(entry => entry.Left.Length == 2)
+            .OrderByDescending(entry => Math.Abs(entry.Left[0].Left - entry.Left[1].Left)).Select(entry => entry.Column).FirstOrDefault();
 
-    private static double? Difference(AskedColumn column, Func<int, double?> left) => Kinds(column) is { } kinds
-        && Left(column, kinds[0], left) - Left(column, kinds[1], left) is { } difference ? Math.Abs(difference) : null;
-
-    private static bool ArePartedInHalves(AskedColumn column) => Kinds(column) is { } kinds && Array.TrueForAll(kinds, kind =>
-        Enumerable.Range(0, column.Cells.Count).Count(row => IsOf(column, row, kind)) >= FewestOfKind * column.Cells.Count);
-
-    private static bool IsOf(AskedColumn column, int row, string kind) =>
-        column.TextAt(row) is { Length: > 0 } text && Kind(column, text) == kind;
-
-    private static double? Left(AskedColumn column, string kind, Func<int, double?> left)
+    private static bool ArePartedInHalves(AskedColumn column)
     {
-        double[] all = [.. Enumerable.Range(0, column.Cells.Count).Where(row => IsOf(column, row, kind)).Select(left).OfType<double>()];
-        return all.Length == 0 ? null : all.Average();
+        IReadOnlyDictionary<string, string> kinds = KindsOf(column);
+        return kinds.Count > 0 && Enumerable.Range(0, column.Cells.Count).Select(row => kinds.GetValueOrDefault(column.TextAt(row)))
+            .OfType<string>().GroupBy(kind => kind).All(own => own.Count() >= FewestOfKind * column.Cells.Count);
+    }
+
+    private static (string Kind, double Left)[] LeftOf(AskedColumn column, Func<int, double?> left)
+    {
+        IReadOnlyDictionary<string, string> kinds = KindsOf(column);
+        return [.. Enumerable.Range(0, column.Cells.Count)
+            .Select(row => (Kind: kinds.GetValueOrDefault(column.TextAt(row)), Left: left(row)))
+            .Where(row => row is ({ }, { } known) && double.IsFinite(known)).GroupBy(row => row.Kind!)
+            .Select(own => (own.Key, own.Average(row => row.Left!.Value)))];
     }
 }
