@@ -12,8 +12,8 @@ internal static class RoleColumns
         return plain.Length > 0 ? plain : [.. free.Where(column => column.Distinct.Count > 2 && ArePartedInHalves(column))];
     }
 
-    /// <summary>What each text of a column says of the litter: itself, or the letters of a number such as 7B; empty where that does not make
-    /// two kinds.</summary>
+    /// <summary>What each text of a column says of the litter: itself, or the letters of a number such as 7B; empty where that does not
+    /// make two kinds.</summary>
     public static IReadOnlyDictionary<string, string> KindsOf(AskedColumn column)
     {
         string[] texts = column.Distinct.Count >= AskedColumn.MostDistinct ? []
