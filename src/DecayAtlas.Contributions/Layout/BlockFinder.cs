@@ -264,7 +264,7 @@ internal sealed class BlockFinder(SheetGrid grid, LayoutNotes notes, ReadingTime
     }
 
     // The colour of a cell with text in it, or of a blank one beside it.
-    private static string? LegendOf(GridRow row, TidyCell cell, int left, int right)
+    public static string? LegendOf(GridRow row, TidyCell cell, int left, int right)
     {
         if (cell.Look?.Fill is { } own)
             return own;

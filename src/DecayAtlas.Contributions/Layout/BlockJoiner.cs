@@ -191,7 +191,7 @@ internal sealed class BlockJoiner(List<Block> blocks, LayoutNotes notes, Reading
     {
         if (other.Rows.Count == 0 || other.Columns.Count < 2)
             return null;
-        string[] shared = [.. other.FoldedNames.Where(name => main.Find(name) >= 0).Take(8)];
+        string[] shared = [.. other.FoldedNames.Where(name => Alike(main, name) >= 0).Take(8)];
         foreach (string name in shared)
         {
             if (Fits(main, other, [name]))
@@ -208,10 +208,26 @@ internal sealed class BlockJoiner(List<Block> blocks, LayoutNotes notes, Reading
         return null;
     }
 
+    // The column of that name, or of the name with a word for number after it.
+    private static int Alike(Block block, string name)
+    {
+        int same = block.Find(name);
+        if (same >= 0)
+            return same;
+        string stem = Stem(name);
+        int[] alike = [.. Enumerable.Range(0, block.Columns.Count).Where(i => Stem(LayoutWords.Fold(block.Columns[i].Name)) == stem)];
+        return stem.Length > 2 && alike.Length == 1 ? alike[0] : -1;
+    }
+
+    private static string Stem(string name) => string.Join(' ', name.Split([' ', '-', '_', '.', ':'], StringSplitOptions.RemoveEmptyEntries)
+        .Where(word => !NumberWords.Contains(word)));
+
+    private static readonly HashSet<string> NumberWords = ["nr", "no", "num", "number", "nummer", "numero", "n°", "nº", "#", "id"];
+
     // Each key once in the other table, and most rows of the main one have theirs there.
     private static bool Fits(Block main, Block other, string[] names)
     {
-        int[] own = [.. names.Select(main.Find)], theirs = [.. names.Select(other.Find)];
+        int[] own = [.. names.Select(name => Alike(main, name))], theirs = [.. names.Select(other.Find)];
         HashSet<string> keys = [];
         foreach (BlockRow row in other.Rows)
         {
@@ -241,6 +257,9 @@ internal sealed class BlockJoiner(List<Block> blocks, LayoutNotes notes, Reading
                 return null;
             string folded = LayoutWords.Fold(cell.Value.Text);
             string letters = string.Concat(folded.Where(char.IsLetterOrDigit));
+            // 007 is 7
+            if (letters.Length > 0 && letters.All(char.IsAsciiDigit))
+                letters = letters.TrimStart('0').PadLeft(1, '0');
             key += "\u0001" + (letters.Length == 0 ? folded : letters);
         }
         return key;
@@ -248,7 +267,7 @@ internal sealed class BlockJoiner(List<Block> blocks, LayoutNotes notes, Reading
 
     private void Join(Block main, Block other, int[] theirs)
     {
-        int[] own = [.. theirs.Select(column => main.Find(LayoutWords.Fold(other.Columns[column].Name)))];
+        int[] own = [.. theirs.Select(column => Alike(main, LayoutWords.Fold(other.Columns[column].Name)))];
         Dictionary<string, BlockRow> byKey = [];
         foreach (BlockRow row in other.Rows)
         {
@@ -298,7 +317,7 @@ internal sealed class BlockJoiner(List<Block> blocks, LayoutNotes notes, Reading
             for (int k = 0; joined[i] is { } row && k < own.Length; k++)
             {
                 TidyCell ours = main.Rows[i].Cells[own[k]]!;
-                if (ours.Value.Text.Trim() != row.Cells[theirs[k]]!.Value.Text.Trim())
+                if (ours.Value.Text.Trim().TrimStart('0') != row.Cells[theirs[k]]!.Value.Text.Trim().TrimStart('0'))
                     unlike.TryAdd($"{ours.Value.Text.Trim()} = {row.Cells[theirs[k]]!.Value.Text.Trim()}", ours);
             }
         }

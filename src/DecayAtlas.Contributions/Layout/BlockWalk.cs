@@ -202,8 +202,17 @@ internal sealed class BlockWalk(SheetGrid grid, int[] rows, int left, int right,
             notes.Tell("example-rows", first);
             return;
         }
+        // what stands above names that are said again on the next page
+        if (filled > 1 && filled * 3 <= _columns.Length && at + 1 < _end && IsRepeated(grid.Rows[rows[at + 1]], names))
+        {
+            finder.Lines.AddRange(BlockFinder.Cells(row, left, right));
+            return;
+        }
         if (filled == 1 && row.First(left, right) is { } only && !IsRowOfOne(row, only))
         {
+            // a blank cell in a colour, and beside it what the colour means
+            if (only.Look?.Fill is null && BlockFinder.LegendOf(row, only, left, right) is { } fill)
+                finder.Legend.Add((fill, only));
             _lines.Add((only, _kept.Count));
             return;
         }

@@ -100,6 +100,7 @@ internal sealed class AskedTable(Interview ask, TidyTable table, Campaign? campa
         Columns = AskedColumn.Of(table, Rows);
         foreach ((string Field, LitterRole? Role) key in Chosen.Keys.ToArray())
             Chosen[key] = Columns[Chosen[key].Ordinal];
+        Colours = Colours is null ? null : Columns[Colours.Ordinal];
         RoleOfRow = [.. RoleOfRow.Where((_, i) => !which(i))];
     }
 

@@ -77,6 +77,12 @@ internal static class ColumnChoice
         AskedColumn[] shown = [.. likely.Where(column => !column.IsHidden)];
         if (shown.Length == 1 || field is Notes or Number or Position or Site)
             return shown.Length > 0 ? shown : likely;
+        // the empty bag weighed once, and written beside both weighings
+        if (field == Tare && Array.TrueForAll(shown, column => Enumerable.Range(0, table.Rows.Count)
+            .All(row => column.TextAt(row) == shown[0].TextAt(row))))
+        {
+            return shown;
+        }
         // a loss in grams says more than one in percent that was computed of it
         if (field == Loss && shown.Where(column => column.Sense.Unit == "g").ToArray() is [{ } grams])
         {
@@ -91,14 +97,19 @@ internal static class ColumnChoice
         return answer is null ? likely : [.. likely.Where(column => column.Name == answer).DefaultIfEmpty(likely[0])];
     }
 
-    private static string? AskColumn(AskedTable table, string field, LitterRole? role, IReadOnlyList<AskedColumn> among, bool mayLack)
+    private static string? AskColumn(AskedTable table, string field, LitterRole? role, AskedColumn[] among, bool mayLack,
+        string? suggested = null)
     {
         Interview ask = table.Ask;
         List<Choice> choices = [.. among.Select(column => new Choice(column.Name, column.Name))];
         if (mayLack)
             choices.Add(ask.Option("none", "no-column"));
         string id = $"column:{field}" + role switch { LitterRole.Fast => ":fast", LitterRole.Slow => ":slow", _ => "" };
-        return ask.Choose(Interview.Columns, id, choices, null, [.. among.SelectMany(column => column.Seen().Take(2))],
+        // an only column is likely, and of masses those that the campaign weighs
+        string? basis = field is Initial or Final ? table.Campaign?.Bags.GetValueOrDefault("mass_basis") : null;
+        AskedColumn[] likely = [.. among.Where(column => among.Length == 1 || (basis is not null && column.Sense.Basis == basis))];
+        return ask.Choose(Interview.Columns, id, choices, suggested ?? (likely.Length == 1 ? likely[0].Name : null),
+            [.. among.SelectMany(column => column.Seen().Take(2))],
             NameOf(field, role, ask.Words));
     }
 
@@ -140,7 +151,7 @@ internal static class ColumnChoice
             {
                 yield return (Mean, 11);
             }
-            else if (sense.Has(Concept.Loss))
+            else if (sense.HasAny(Concept.Loss, Concept.Change))
             {
                 yield return (Loss, 10);
             }
@@ -235,7 +246,8 @@ internal static class ColumnChoice
 
     private static void AskMissing(AskedTable table)
     {
-        foreach (LitterRole? role in table.Roles)
+        bool isAsked = AskMasses(table);
+        foreach (LitterRole? role in isAsked ? [] : table.Roles)
         {
             if (table.Of(Initial, role) is null)
                 AskOne(table, Initial, role, column => column.IsNumbers);
@@ -245,13 +257,86 @@ internal static class ColumnChoice
         if (!table.IsBurialRow && table.Of(Role) is null && !(table.Of(Lot) is { } lot
             && lot.Distinct.All(l => LotQuestions.Find(l, table) is not null)))
         {
-            AskOne(table, Role, null, column => column.Distinct.Count is >= 2 and <= 12);
+            AskRole(table);
         }
 
         if (table.Of(Buried) is null)
             AskOne(table, Buried, null, column => column.IsDates);
         if (table.Of(Retrieved) is null && table.Of(Days) is null)
             AskOne(table, Retrieved, null, column => column.IsDates);
+    }
+
+    // before and after as one question where the values say which is which; true while it stands open
+    private static bool AskMasses(AskedTable table)
+    {
+        AskedColumn? initial = table.Of(Initial), final = table.Of(Final);
+        bool isWhole = initial is not null && (final ?? table.Of(Loss) ?? table.Of(Remaining)) is not null;
+        if (table.IsBurialRow || isWhole)
+            return false;
+        AskedColumn[] free = [.. table.Columns.Where(column => !column.IsHidden && !table.Chosen.ContainsValue(column)
+            && MassColumns.AreMasses(column))];
+        if (MassColumns.Pair(initial is null ? free : [initial], final is null ? free : [final]) is not { } pair)
+            return false;
+        (AskedColumn before, AskedColumn after) = pair;
+        Interview ask = table.Ask;
+        string? answer = ask.Choose(Interview.Columns, "masses",
+            [ask.Option("yes", "masses-yes"), ask.Option("turned", "masses-turned"), ask.Option("no", "masses-no")], "yes",
+            [.. Enumerable.Range(0, Math.Min(3, table.Rows.Count)).SelectMany(row => new[] { before.SeenAt(row), after.SeenAt(row) })],
+            before.Name, after.Name);
+        if (answer is null or "no")
+            return answer is null;
+        table.Chosen[(Initial, null)] = answer == "turned" ? after : before;
+        table.Chosen[(Final, null)] = answer == "turned" ? before : after;
+        return false;
+    }
+
+    /// <summary>How much is left in a row by whatever the table says of it, to be compared with other rows.</summary>
+    public static Func<int, double?> Left(AskedTable table)
+    {
+        Func<int, double?> initial = Numbers(Initial), final = Numbers(Final), loss = Numbers(Loss), remaining = Numbers(Remaining);
+        return row => initial(row) is { } first and > 0 && final(row) is { } last ? last / first
+            : loss(row) is { } lost ? -Math.Abs(lost) : remaining(row);
+
+        Func<int, double?> Numbers(string field)
+        {
+            if (table.Of(field) is not { } column)
+                return _ => null;
+            NumberForm form = NumberForm.Of(column)[0];
+            return row => form.Read(column, row);
+        }
+    }
+
+    // any column of two kinds may say which litter it is, also a colour, a title or the letters of bag numbers
+    private static void AskRole(AskedTable table)
+    {
+        AskedColumn[] halves = RoleColumns.Of([.. table.Columns.Where(column => !column.IsDates && !table.Chosen.Any(entry =>
+            entry.Value == column
+            && entry.Key.Field is not (Site or Treatment or Bag or Number or Replicate or Role or Lot or Burial)))]);
+        if (halves is [AskedColumn only] && !table.Chosen.Any(entry => entry.Value == only && entry.Key.Field is Site or Treatment or Lot))
+        {
+            foreach ((string Field, LitterRole? Role) key in table.Chosen.Where(entry => entry.Value == only && only.Distinct.Count == 2)
+                .Select(entry => entry.Key).ToArray())
+            {
+                table.Chosen.Remove(key);
+            }
+            table.Chosen[(Role, null)] = only;
+            return;
+        }
+        if (halves.Length == 0)
+        {
+            AskOne(table, Role, null, column => column.Distinct.Count is >= 2 and <= 12);
+        }
+        else if (AskColumn(table, Role, null, halves, mayLack: true,
+            RoleColumns.MostTelling(halves, Left(table))?.Name) is { } name
+            && halves.FirstOrDefault(column => column.Name == name) is { } chosen)
+        {
+            foreach ((string Field, LitterRole? Role) key in table.Chosen.Where(entry => entry.Value == chosen)
+                .Select(entry => entry.Key).ToArray())
+            {
+                table.Chosen.Remove(key);
+            }
+            table.Chosen[(Role, null)] = chosen;
+        }
     }
 
     private static void AskOne(AskedTable table, string field, LitterRole? role, Func<AskedColumn, bool> mayBe)

@@ -31,6 +31,7 @@ internal sealed class DateQuestions(AskedTable table)
                     .Select(i => DayReading.Of(column, i, field == ColumnChoice.Buried)));
             }
         }
+        Serials();
         Years();
         Order();
         Turned();
@@ -42,7 +43,10 @@ internal sealed class DateQuestions(AskedTable table)
             {
                 if (table.Of(field, role) is not { } column || (role is not null && column == table.Of(field)))
                     continue;
-                table.Draft.BagsOf(role)[target] = Source(column, field == ColumnChoice.Buried);
+                JsonObject source = Source(column, field == ColumnChoice.Buried);
+                table.Draft.BagsOf(role)[target] = source;
+                if (field == ColumnChoice.Retrieved)
+                    NoDay(column, source);
                 isAny = true;
             }
             if (table.Of(field) is { } common && table.IsBurialRow)
@@ -104,6 +108,47 @@ internal sealed class DateQuestions(AskedTable table)
 
     private DateOnly? DayOf(DayReading cell) => _exceptions.TryGetValue((cell.Column, cell.Text), out DateOnly stated) ? stated
         : cell.Day(_isDayFirst, _year is null ? null : _year + (cell.IsBurial ? 0 : _retrievedLater), Century);
+
+    // a table of text that kept the numbers of days only
+    private void Serials()
+    {
+        DayReading[] serials = [.. _cells.Where(cell => cell.Typed is not null && DayReading.IsSerial(cell.Text))];
+        if (serials.Length > 0 && table.Table.IsText && _ask.Choose(Interview.Values, "date-serial",
+            [_ask.Option("yes", "date-serial-yes", serials[0].Text, $"{serials[0].Typed:yyyy-MM-dd}"),
+                _ask.Option("no", "date-serial-no")], "yes", Seen(serials), serials[0].Text) == "no")
+        {
+            table.IsHopeless = "dates";
+        }
+    }
+
+    // bags without a day of digging up, where all others of their place have the same: lost ones are looked for with the others
+    private void NoDay(AskedColumn column, JsonObject source)
+    {
+        if (table.IsBurialRow)
+            return;
+        AskedColumn? site = table.Of(ColumnChoice.Site);
+        int[] without = [.. Enumerable.Range(0, table.Rows.Count).Where(row => column.TextAt(row).Length == 0)];
+        if (without.Length == 0 || without.Length * 4 > table.Rows.Count)
+            return;
+        Dictionary<int, DayReading> cells = _cells.Where(cell => cell.Column == column).DistinctBy(cell => cell.Row)
+            .ToDictionary(cell => cell.Row);
+        Dictionary<string, DateOnly?[]> days = Enumerable.Range(0, table.Rows.Count).Except(without)
+            .GroupBy(row => site?.TextAt(row) ?? "").ToDictionary(own => own.Key, own => own.Select(row =>
+                cells.TryGetValue(row, out DayReading? cell) ? DayOf(cell) : null).Distinct().ToArray());
+        if (!without.All(row => days.TryGetValue(site?.TextAt(row) ?? "", out DateOnly?[]? known) && known is [{ }]))
+            return;
+        string? answer = _ask.Choose(Interview.Values, "no-day", [_ask.Option("with-others", "no-day-with-others"),
+            _ask.Option("still-buried", "no-day-still-buried")], "with-others", [.. without.Select(table.SeenRow)], without.Length);
+        if (answer != "with-others")
+            return;
+        JsonObject of = site is null ? MappingDraft.Value($"{days[""][0]:yyyy-MM-dd}") : MappingDraft.Column(site);
+        if (site is not null)
+        {
+            of["form"] = "listed";
+            of["words"] = MappingDraft.Words(without.Select(site.TextAt).Distinct().Select(name => (name, $"{days[name][0]:yyyy-MM-dd}")));
+        }
+        source["or"] = new JsonArray(of);
+    }
 
     private void Years()
     {

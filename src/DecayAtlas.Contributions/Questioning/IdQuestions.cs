@@ -13,6 +13,9 @@ internal sealed class IdQuestions(AskedTable table)
 
     public void Make()
     {
+        // which bags lay together can only be seen when the litter of each is known
+        if (!table.IsBurialRow && !table.RoleOfRow.Any(role => role is not null))
+            return;
         IReadOnlyList<AskedColumn>? key = Best();
         if (key is not null)
         {
@@ -162,6 +165,11 @@ internal sealed class IdQuestions(AskedTable table)
             return;
         }
         AskedColumn? role = table.Of(ColumnChoice.Role) ?? table.Of(ColumnChoice.Lot);
+        // bags of one day lay together before those of another
+        AskedColumn[] days = [.. within, .. new[] { table.Of(ColumnChoice.Buried) }.OfType<AskedColumn>()
+            .Where(column => column.Filled == table.Rows.Count && column.Distinct.Count > 1)];
+        if (HaveEqualCounts(days))
+            within = days;
         if (role is null)
         {
             table.IsHopeless = "no-role";
@@ -169,12 +177,20 @@ internal sealed class IdQuestions(AskedTable table)
         }
         string? answer = _ask.Choose(Interview.Meaning, "pairs", [_ask.Option("by-order", "pairs-by-order"),
             _ask.Option("unknown", "pairs-unknown")],
-            HaveTheirNumber() ? "by-order" : null, [.. Enumerable.Range(0, Math.Min(6, table.Rows.Count)).Select(table.SeenRow)]);
+            HaveTheirNumber() || HaveEqualCounts(within) ? "by-order" : null, [.. Paired(within).Take(6).Select(table.SeenRow)]);
         if (answer == "unknown")
             table.IsHopeless = "no-pairs";
         AddCounter([.. within.Select(column => column.Name), role.Name]);
         Burials([.. within.Select(column => column.Name), Counter]);
     }
+
+    private bool HaveEqualCounts(IReadOnlyList<AskedColumn> within) => Groups(within).Values.All(rows =>
+        rows.Count(row => table.RoleOfRow[row] == LitterRole.Fast) == rows.Count(row => table.RoleOfRow[row] == LitterRole.Slow));
+
+    // rows as they would be paired: the first fast, the first slow, and so on
+    private IEnumerable<int> Paired(IReadOnlyList<AskedColumn> within) => Groups(within).Values.SelectMany(rows => rows
+        .GroupBy(row => table.RoleOfRow[row]).SelectMany(own => own.OrderBy(row => row).Select((row, i) => (row, i)))
+        .OrderBy(entry => entry.i).ThenBy(entry => table.RoleOfRow[entry.row]).Select(entry => entry.row));
 
     // whether the numbers in the names of bags, as 1S and 1L, say the same as the order of rows
     private bool HaveTheirNumber()

@@ -59,6 +59,7 @@ internal sealed class LineQuestions(AskedTable table)
         string[] sites = site is null ? [] : [.. site.Distinct.Select(Identifier.Folded)];
         LineFacts facts = titles.Aggregate(new LineFacts(null, null, null, null), (known, title) =>
             Joined(known, LineFacts.Of(title.TextAt(row))));
+        HashSet<string> unnamed = [];
         foreach ((TidyCell cell, string text, LineFacts said) in lines)
         {
             string folded = Identifier.Folded(text);
@@ -69,8 +70,11 @@ internal sealed class LineQuestions(AskedTable table)
             }
 
             facts = Joined(facts, said);
+            if (said.Place is not null && !(own.Length > 0 && folded.Contains(own, StringComparison.Ordinal)))
+                unnamed.Add(said.Place);
         }
-        return facts;
+        // two places of which none is said to be that of the row
+        return unnamed.Count > 1 && facts.Place is { } place && unnamed.Contains(place) ? facts with { Place = null, Name = null } : facts;
     }
 
     private static LineFacts Joined(LineFacts known, LineFacts more) => new(known.Buried ?? more.Buried, known.Retrieved ?? more.Retrieved,

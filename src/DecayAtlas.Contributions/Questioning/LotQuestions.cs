@@ -48,7 +48,7 @@ internal sealed class LotQuestions(AskedTable table)
                     };
                 }
             }
-            else
+            else if (!_ask.IsOpen("column:" + ColumnChoice.Role))
             {
                 table.IsHopeless = "no-role";
             }
@@ -57,11 +57,16 @@ internal sealed class LotQuestions(AskedTable table)
         JsonObject source = MappingDraft.Column(column);
         List<(string, string)> words = [];
         Dictionary<string, LitterRole> meant = [];
+        IReadOnlyDictionary<string, string> kinds = RoleColumns.KindsOf(column);
+        Dictionary<string, LitterRole>? ofTwo = kinds.Count > 0
+            && column.Distinct.Any(text =>
+                !StateWords.IsNothing(text) && ColumnChoice.RoleOf(text, table) is null) ? FastOf(column, kinds) : null;
         foreach (string text in column.Distinct)
         {
-            LitterRole? role = ColumnChoice.RoleOf(text, table);
+            LitterRole? role = ofTwo is null ? ColumnChoice.RoleOf(text, table) : ofTwo.TryGetValue(kinds.GetValueOrDefault(text, ""),
+                out LitterRole kind) ? kind : null;
             // a letter or a colour is a word that only the sender knows; two letters explain each other
-            if (role is null)
+            if (role is null && ofTwo is null && !StateWords.IsNothing(text))
             {
                 string? answer = _ask.Choose(Interview.Meaning, "role-word:" + text,
                     [_ask.Option("fast", "fast"), _ask.Option("slow", "slow")], Likely(text, column.Distinct),
@@ -77,6 +82,26 @@ internal sealed class LotQuestions(AskedTable table)
         table.Draft.Bags["role"] = source;
         for (int i = 0; i < table.Rows.Count; i++)
             table.RoleOfRow[i] = meant.TryGetValue(column.TextAt(i), out LitterRole role) ? role : null;
+    }
+
+    // two words of which not both are known: one question for both
+    private Dictionary<string, LitterRole> FastOf(AskedColumn column, IReadOnlyDictionary<string, string> kindOf)
+    {
+        string[] kinds = [.. kindOf.Values.Distinct()];
+        string? known = kinds.FirstOrDefault(kind => ColumnChoice.RoleOf(kind, table) == LitterRole.Fast)
+            ?? (kinds.FirstOrDefault(kind => ColumnChoice.RoleOf(kind, table) == LitterRole.Slow) is { } slow
+                ? kinds.First(kind => kind != slow) : null)
+            ?? kinds.FirstOrDefault(kind => Likely(kind, kinds) == "fast");
+        string? answer = _ask.Choose(Interview.Meaning, "fast-of",
+            [.. kinds.Select(kind => new Choice(kind, kind)), _ask.Option("-", "fast-of-neither")],
+            known ?? RoleColumns.LostMore(column, ColumnChoice.Left(table)),
+            [.. kinds.SelectMany(kind => Enumerable.Range(0, table.Rows.Count)
+                .Where(i => kindOf.GetValueOrDefault(column.TextAt(i)) == kind).Take(4)).Select(table.SeenRow)], kinds[0], kinds[1],
+            column.Name);
+        if (answer == "-")
+            table.IsHopeless = "no-role";
+        return answer is null or "-" ? []
+            : kinds.ToDictionary(kind => kind, kind => kind == answer ? LitterRole.Fast : LitterRole.Slow);
     }
 
     // the first letter of a word for one litter in a language whose other letter is there too

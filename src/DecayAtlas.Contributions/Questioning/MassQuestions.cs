@@ -35,6 +35,7 @@ internal sealed class MassQuestions(AskedTable table)
             }
         }
         Slipped();
+        NetOdd();
         Basis();
         OneForMany();
         NothingLast();
@@ -129,7 +130,9 @@ internal sealed class MassQuestions(AskedTable table)
     private JsonObject Share(AskedColumn column, bool isLoss)
     {
         JsonObject source = MappingDraft.Column(column);
-        source["form"] = isLoss ? "loss" : "remaining";
+        bool isChange = isLoss && column.Sense.Has(Concept.Change)
+            && column.Distinct.Any(text => text.StartsWith('-') || text.StartsWith('\u2212'));
+        source["form"] = isChange ? "change" : isLoss ? "loss" : "remaining";
         IReadOnlyList<NumberForm> forms = NumberForm.Of(column);
         NumberForm form = forms[0];
         double[] numbers = [.. Enumerable.Range(0, column.Cells.Count).Select(i => form.Read(column, i)).OfType<double>()];
@@ -138,7 +141,7 @@ internal sealed class MassQuestions(AskedTable table)
         bool isUndecided = unit is null || (unit == "percent" && !hasSign && numbers.Length > 0 && numbers.All(x => x <= 1.1));
         if (isUndecided && numbers.Length > 0)
         {
-            double most = numbers.Max();
+            double most = numbers.Max(Math.Abs);
             string[] units = most > Most ? ["percent"] : most <= 1.1 ? isLoss ? ["fraction", "g"] : ["fraction", "percent"]
                 : ["g", "percent"];
             unit = units.Length == 1 ? units[0] : _ask.Choose(Interview.Values, "share-unit:" + column.Name,
@@ -154,7 +157,7 @@ internal sealed class MassQuestions(AskedTable table)
             if (of == "all")
                 source["share_of"] = "all";
         }
-        _ask.Tell(isLoss ? "loss" : "remaining", column.Filled, column.Seen(), column.Name);
+        _ask.Tell(isChange ? "change" : isLoss ? "loss" : "remaining", column.Filled, column.Seen(), column.Name);
         return source;
     }
 
@@ -219,6 +222,54 @@ internal sealed class MassQuestions(AskedTable table)
 
     private const double MostRemaining = 1.1;
 
+    // a mass without its bag that is not the one with it less the empty bag: typed over a formula, or weighed anew
+    private void NetOdd()
+    {
+        foreach ((string field, string target, Concept when) in new[]
+        {
+            (ColumnChoice.Initial, "mass_initial_g", Concept.First), (ColumnChoice.Final, "mass_final_g", Concept.Last),
+        })
+        {
+            if (table.IsBurialRow || table.Of(field) is not { Sense.Basis: "litter" } net
+                || Sole(column => column.Sense.Basis == "gross" && column.Sense.Has(when)) is not { } gross
+                || (Sole(column => column.Sense.Has(Concept.Tare) && column.Sense.Has(when))
+                    ?? table.Of(ColumnChoice.Tare)) is not { } tare)
+            {
+                continue;
+            }
+            HashSet<string> once = [.. net.Cells.Select(AskedColumn.TextOf).GroupBy(text => text).Where(own => own.Count() == 1)
+                .Select(own => own.Key)];
+            Func<int, double?> grossOf = In(gross), tareOf = In(tare);
+            for (int row = 0; row < table.Rows.Count; row++)
+            {
+                if (Grams(net, row) is not { } written || grossOf(row) - tareOf(row) is not { } computed
+                    || Math.Abs(computed - written) <= MostRounded)
+                {
+                    continue;
+                }
+                string made = computed.ToString("0.####", CultureInfo.InvariantCulture);
+                bool isOnly = once.Contains(net.TextAt(row));
+                string? answer = _ask.Choose(Interview.Values, $"net-odd:{WideTable.RowName(table.Rows[row])}:{net.Name}",
+                    [.. isOnly ? [new Choice("computed", $"{made} g")] : Array.Empty<Choice>(),
+                        new Choice("written", Invariant($"{written:0.####} g"))], null,
+                    [gross.SeenAt(row), tare.SeenAt(row), net.SeenAt(row)], gross.Name, tare.Name, net.Name, made);
+                if (answer == "computed")
+                    AddWords((JsonObject)table.Draft.Bags[target]!, [(net.TextAt(row), made)]);
+            }
+        }
+
+        AskedColumn? Sole(Func<AskedColumn, bool> which) => table.Columns.Where(which).ToArray() is [{ } only] ? only : null;
+
+        static Func<int, double?> In(AskedColumn column)
+        {
+            NumberForm form = NumberForm.Of(column)[0];
+            return row => GramsIn(column, row, form, column.Sense.Unit ?? "g");
+        }
+    }
+
+    /// <summary>What rounding to a hundredth of a gram can make of a difference (g).</summary>
+    private const double MostRounded = 0.011;
+
     private void Basis()
     {
         string? stated = table.Columns.Where(column => table.Chosen.Any(entry => entry.Value == column
@@ -277,6 +328,24 @@ internal sealed class MassQuestions(AskedTable table)
                     notes.Seen(i => remarks.Any(e => e.Text == notes.TextAt(i))), notes.Name);
             }
         }
+        // a remark in the cell of a mass
+        foreach (LitterRole? role in table.IsBurialRow ? [] : table.Roles)
+        {
+            foreach (AskedColumn column in new[] { table.Of(ColumnChoice.Initial, role), table.Of(ColumnChoice.Final, role) }
+                .OfType<AskedColumn>())
+            {
+                (string Text, string Basis)[] remarks = [.. column.Distinct.Select(text =>
+                    (text, WrittenNumber.Of(text) is { Beside.Length: > 0 } written ? BasisOf(written.Beside) : null))
+                    .Where(entry => entry.Item2 is not null).Select(entry => (entry.text, entry.Item2!))];
+                if (remarks.Length == 0)
+                    continue;
+                JsonObject source = MappingDraft.Column(column);
+                source["form"] = "listed";
+                source["words"] = MappingDraft.Words(remarks);
+                said.Add(source);
+                _ask.Tell("basis-comment", remarks.Length, column.Seen(i => remarks.Any(e => e.Text == column.TextAt(i))), column.Name);
+            }
+        }
         return said;
     }
 
@@ -287,7 +356,9 @@ internal sealed class MassQuestions(AskedTable table)
         bool isBag = words.Any(word =>
             word is "bag" or "net" or "beutel" or "netz" or "bolsa" or "bolsita" or "malla" or "sachet" or "filet" or "mesh");
         return !isBag ? null
-            : words.Any(word => word is "without" or "ohne" or "sin" or "sans") ? "litter"
+            : words.Any(word => word is "without" or "ohne" or "sin" or "sans" or "off" or "removed" or "abgenommen"
+                or "entfernt" or "quitada"
+                or "retire" or "enleve") ? "litter"
             : words.Any(word => word is "with" or "mit" or "con" or "avec" or "incl" or "inkl" or "including" or "samt") ? "gross" : null;
     }
 

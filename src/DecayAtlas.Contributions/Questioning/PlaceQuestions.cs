@@ -264,7 +264,7 @@ internal sealed class PlaceQuestions(AskedTable table)
         else if (!isWaiting)
         {
             string? likely = fitting.Length > 1 && !isO ? null
-                : isO ? Code((halves[0].A, LetterIsEast(table) ? 1 : -1)) : null;
+                : isO && LetterIsEast(table) is { } isEast ? Code((halves[0].A, isEast ? 1 : -1)) : null;
             string? answer = _ask.Choose(Interview.Values, isO && !latitudeOpen ? "o-half" : "half",
                 [.. halves.Select(half => new Choice(Code(half), Shown(half, places[0])))],
                 likely, seen, isO ? "O" : "");
@@ -276,8 +276,23 @@ internal sealed class PlaceQuestions(AskedTable table)
             isO ? chosen.B > 0 ? 'E' : 'W' : null);
     }
 
-    private static bool LetterIsEast(AskedTable table) =>
-        (table.Group?.Language ?? table.Campaign?.Language ?? table.Ask.Words.Code).StartsWith("de", StringComparison.Ordinal);
+    // O is Ost in German, and Ouest or Oeste in French and Spanish: by the sheet's own words, else by where the group is at home
+    private static bool? LetterIsEast(AskedTable table)
+    {
+        string[] words = [.. table.Columns.Select(column => column.Name).Concat(table.Lines.Select(cell => cell.Value.Text))
+            .Concat(table.Columns.Where(column => column.IsWords && column.Distinct.Count <= 6).SelectMany(column => column.Distinct))];
+        return SheetLanguage.Of(words) switch
+        {
+            "de" => true,
+            "es" or "fr" => false,
+            _ => table.Group?.CountryCode switch
+            {
+                "DE" or "AT" or "LI" => true,
+                "FR" or "ES" or "MX" or "AR" or "CL" or "CO" or "PE" or "UY" or "EC" or "BO" or "PY" or "VE" or "RE" or "MC" => false,
+                _ => (table.Group?.Language ?? table.Campaign?.Language)?[..2] switch { "de" => true, "es" or "fr" => false, _ => null },
+            },
+        };
+    }
 
     private static string Code((int A, int B) half) => $"{(half.A > 0 ? 'N' : 'S')}{(half.B > 0 ? 'E' : 'W')}";
 

@@ -43,6 +43,22 @@ internal sealed class RowQuestions(AskedTable table)
         table.Colours = colours;
     }
 
+    /// <summary>Rows that hold no bag: units below the names of columns, and lines with next to nothing in them.</summary>
+    public void Leftovers()
+    {
+        AskedColumn[] masses = [.. table.Chosen.Where(entry => entry.Key.Field is ColumnChoice.Initial or ColumnChoice.Final
+            or ColumnChoice.Loss or ColumnChoice.Remaining).Select(entry => entry.Value)];
+        int[] left = masses.Length == 0 ? [] : [.. Enumerable.Range(0, table.Rows.Count).Where(IsLeft)];
+        if (left.Length == 0 || left.Length * 4 > table.Rows.Count)
+            return;
+        _ask.Tell("no-bag-rows", left.Length, [.. left.Select(table.SeenRow)]);
+        table.LeaveOut(left.Contains);
+
+        bool IsLeft(int row) => masses.All(column => column.TextAt(row) is var text && (text.Length == 0 || LayoutWords.IsUnit(text)))
+            && (masses.Any(column => column.TextAt(row).Length > 0)
+                || table.Columns.Count(column => column.TextAt(row).Length > 0) * 3 <= table.Columns.Count);
+    }
+
     private static bool IsColour(string text) => text.Length == 6 && text.All(char.IsAsciiHexDigit);
 
     private bool Agree(AskedColumn column, AskedColumn colours) => Enumerable.Range(0, table.Rows.Count)

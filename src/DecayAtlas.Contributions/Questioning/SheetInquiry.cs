@@ -54,6 +54,7 @@ public static class SheetInquiry
         ColumnChoice.Make(table);
         if (!ColumnChoice.IsOfBags(table))
             return Closed(file, table, new ResultQuestions(table).Make());
+        new RowQuestions(table).Leftovers();
         table.Draft.OneRowIs = table.IsBurialRow ? "burial" : "bag";
         if (!table.Roles.Any(role => table.Of(ColumnChoice.Initial, role) is not null))
             return new Inquiry(ask.Told, ask.Open, null, ask.Open.Count > 0 ? [] : [Hopeless(file, "no-weighings", words)]);

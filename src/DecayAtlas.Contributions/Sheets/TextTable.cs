@@ -162,11 +162,14 @@ internal static class TextTable
             line++;
             int filled = cells.FindLastIndex(cell => cell.Kind != SheetCellKind.Empty) + 1;
             held += filled;
-            if (filled > 0)
+            if (filled > 0 && !(separator == '|' && cells.TrueForAll(IsRule)))
                 rows.Add(new SheetRow(began, [.. cells.Take(filled)]));
         }
         return rows;
     }
+
+    // |---|:--:| below the names, as in a wiki
+    private static bool IsRule(SheetCell cell) => cell.Text.AsSpan().IndexOfAnyExcept("-: ") < 0;
 
     // One cell, where it ends, and how many ends of lines are within it.
     private static (string Text, int End, int Lines) Cell(string text, int at, char separator)

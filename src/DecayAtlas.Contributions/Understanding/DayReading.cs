@@ -23,9 +23,13 @@ internal sealed record DayReading(AskedColumn Column, int Row, bool IsBurial, Da
         {
             SheetCellKind.Date => new(column, row, isBurial, Iso(text), null),
             SheetCellKind.Number => new(column, row, isBurial, SheetValue.DayOf(text, false) is { } day ? Iso(day) : null, null),
+            _ when IsSerial(text) && SheetValue.DayOf(text, false) is { } day => new(column, row, isBurial, Iso(day), null),
             _ => new(column, row, isBurial, null, MonthNames.Read(text)),
         };
     }
+
+    /// <summary>The number of a day as spreadsheets count them, which a table of text keeps of a day.</summary>
+    public static bool IsSerial(string text) => text.Length == 5 && text.All(char.IsAsciiDigit) && text[0] is '3' or '4' or '5';
 
     /// <summary>The day of a cell that can only be one.</summary>
     public static DateOnly? Certain(TidyCell cell)

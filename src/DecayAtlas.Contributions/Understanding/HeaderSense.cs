@@ -8,7 +8,7 @@ internal enum Concept
     Mass, First, Last, Burying, Retrieving, Date, Loss, Remaining, Tare, Mean, Sd, Count, Site, Latitude, Longitude, Position, Bag, Burial,
     Plot, Replicate, Number, Lot, Litter, Treatment, Notes, Condition, Depth, Drying, WithBag, Days, Rate, Stabilisation, Old, Person,
     Ecosystem, LandUse, Management, Elevation, Country, Uncertainty, Batch, Balance, Easting, Northing, Unused, Ash, Unit, OfLitter, Soil,
-    WithoutBag,
+    WithoutBag, Change,
 }
 
 /// <summary>The name of a column, understood by words of four languages.</summary>
@@ -40,14 +40,15 @@ internal static partial class HeaderWords
             "vorher vor before initial initiale start startgewicht anfang anfangs ausgangs avant antes debut inicial inicio in begin "
                 + "beginn "
             + "beginning ein depart m0 w0 mi erst erstgewicht zu_beginn first einwaage rein pre t0 premiere primera primer erste "
-                + "origin desde"),
+                + "origin desde von from starting comienzo einbau anfangsmasse"),
         (Concept.Last,
             "nachher nach after final finale end ende endgewicht apres despues fin out aus schluss m1 mt mf w1 last auswaage raus "
-            + "heraus post zum_schluss letzte derniere ultima ultimo finish hasta restmasse restgewicht t1 am_ende"),
+            + "heraus post bis until ausbau salida ending cierre "
+            + "zum_schluss letzte derniere ultima ultimo finish hasta restmasse restgewicht t1 am_ende"),
         (Concept.Burying,
             "vergraben eingegraben eingraben vergrabung eingrabung buried burial bury planted put_in in_ground into_ground enterrado "
             + "enterrada enterramiento entierro enfoui enfouie enfouissement enterre enterree pose mis_en_terre mise_en_terre rein "
-                + "placed installed "
+                + "placed installed mise mis depose puesta puesto plantado eingesetzt einbau ausgebracht gesetzt "
             + "installation deployed ausgelegt ausbringung colocado colocada incubation_start planting set_out"),
         (Concept.Retrieving,
             "ausgegraben ausgraben ausgrabung dug dug_up dig_up digging retrieved retrieval lifted recovered recovery recuperado "
@@ -56,11 +57,14 @@ internal static partial class HeaderWords
                 + "recupere sorti_de_terre "
             + "sortie_de_terre out_of_ground geborgen bergung heraus raus taken_out taken_up collected collection extraccion "
                 + "extraido extraction unearthed "
+            + "sortie sorti retiro ausbau ausgebaut abgeholt geholt releve relevee levee exhume exhumed salida "
             + "harvested entnahme entnommen pulled removed retirado retirada retire"),
         (Concept.Date, "datum date dates fecha tag day jour dia wann when cuando quand le am fecha_de"),
         (Concept.Loss,
             "verlust gewichtsverlust masseverlust massenverlust loss lost_mass perte perdida abnahme schwund massloss decrease "
                 + "disminucion"),
+        (Concept.Change,
+            "change anderung veranderung changement evolution cambio variation variacion differenz difference diferencia diff delta"),
         (Concept.Remaining,
             "remaining rest restmasse restgewicht verbleibend ubrig restant restante remanente left verblieben remains residual "
                 + "residuel queda "
@@ -73,16 +77,19 @@ internal static partial class HeaderWords
         (Concept.Sd, "sd stdev stabw std ecart_type desviacion sem stddev standardabweichung"),
         (Concept.Count, "n anzahl nombre numero_de_bolsas count replicates"),
         (Concept.Site,
-            "site siteid sitecode location standort station lieu sitio lugar ort place emplacement endroit where flache feld field "
+            "platz spot site siteid sitecode location standort station lieu sitio lugar ort place emplacement endroit "
+                + "where flache feld field "
                 + "paraje clave "
             + "code_site stelle wo donde ubicacion localidad finca fundort standortname"),
         (Concept.Latitude, "latitude lat breite breitengrad latitud geogr_breite nord norte nordwert_grad"),
         (Concept.Longitude, "longitude long lon lng lange laenge langengrad laengengrad longitud geogr_lange"),
         (Concept.Position,
             "koordinaten koordinate coordenadas coordonnees coordinates coords gps position posicion lage latlon geo georef"),
-        (Concept.Bag, "bag bagid bagno beutel sachet sachets bolsa bolsita streubeutel sac litterbag beutelnummer beutelnr"),
+        (Concept.Bag, "bag bagid bagno beutel sachet sachets bolsa bolsita streubeutel sac litterbag beutelnummer beutelnr "
+            + "saquito saquitos pochette pochettes sackchen netzbeutel probe sample muestra echantillon"),
         (Concept.Burial,
-            "burial burialid hole loch grabloch grab trou hoyo pair paar paire pareja par pairid vergrabung enfouissement bagpair lochnr"),
+            "burial burialid hole loch grabloch grab grube trou fosse hoyo agujero pozo pit pair paar paire pareja par pairid "
+            + "vergrabung enfouissement bagpair lochnr"),
         (Concept.Plot, "plot parzelle parcelle parcela subplot teilflache quadrat"),
         (Concept.Replicate, "replicate rep replica wiederholung repetition repeticion replikat wdh repl"),
         (Concept.Number, "nr no num number nummer numero n_º n_° # id code lfd laufnummer"),
@@ -126,8 +133,9 @@ internal static partial class HeaderWords
 
     private static readonly (LitterRole Role, string Words)[] RoleWords =
     [
-        (LitterRole.Fast, "fast schnell schnelle schneller rapide rapides rapida rapido quick rapid"),
-        (LitterRole.Slow, "slow langsam langsame langsamer lent lente lents lentes lenta lento"),
+        (LitterRole.Fast, "fast schnell schnelle schneller rapide rapides rapida rapido quick rapid flott flotte flink vif vive veloz "
+            + "veloces lively brisk"),
+        (LitterRole.Slow, "slow langsam langsame langsamer lent lente lents lentes lenta lento trage trager sluggish"),
     ];
 
     private static readonly Dictionary<string, string> UnitOf = new (string Meaning, string Words)[]

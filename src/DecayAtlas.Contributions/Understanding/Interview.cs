@@ -17,6 +17,8 @@ internal sealed class Interview(IReadOnlyDictionary<string, string> answers, Phr
 
     public string? AnswerTo(string id) => answers.TryGetValue(id, out string? answer) && answer.Trim().Length > 0 ? answer.Trim() : null;
 
+    public bool IsOpen(string id) => _open.Exists(entry => entry.Question.Id == id);
+
     /// <summary>One of several; null while it is not answered.</summary>
     /// <param name="id">Its kind, and after a colon what it is about.</param>
     public string? Choose(int order, string id, IReadOnlyList<Choice> choices, string? suggested, IReadOnlyList<SeenCell> seen,
@@ -55,7 +57,7 @@ internal sealed class Interview(IReadOnlyDictionary<string, string> answers, Phr
     private void Open_(int order, string id, QuestionKind kind, IReadOnlyList<Choice> choices, string? suggested,
         IReadOnlyList<SeenCell> seen, object?[] about)
     {
-        if (_open.Exists(entry => entry.Question.Id == id))
+        if (IsOpen(id))
             return;
         string what = id.Split(':')[0];
         string? why = words.FindText($"ask.{what}.why") is null ? null : words.Say($"ask.{what}.why", about);

@@ -42,6 +42,9 @@ internal sealed partial record LineFacts(string? Buried, string? Retrieved, stri
     /// <summary>A text that holds a position, as its words before it and the position.</summary>
     public static (string? Name, string? Place) Split(string text)
     {
+        // of several positions in one line nobody knows which one is meant
+        if (Minutes().Count(text) > 1 || Decimals().Count(text) > 1)
+            return (null, null);
         Match match = Minutes().Match(text) is { Success: true } minutes ? minutes : Decimals().Match(text);
         if (!match.Success || PlaceText.PairOf(match.Value) is null)
             return (null, null);

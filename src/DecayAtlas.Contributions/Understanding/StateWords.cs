@@ -4,7 +4,8 @@ namespace DecayAtlas.Contributions.Understanding;
 internal static class StateWords
 {
     private static readonly Dictionary<string, string> Conditions = Made(
-        ("lost", "lost missing gone verloren verlust weg fehlt vermisst perdu perdue perdus perdida perdido perdidas falta disparu "
+        ("lost", "lost missing gone verloren verlust weg fehlt vermisst perdu perdue perdus perdida perdido "
+            + "manquant manquante manquants manquantes ausente faltante absent absente fehlend perdidas falta disparu "
             + "disparue introuvable "
             + "gestohlen stolen robada desaparecida not_found nicht_gefunden no_encontrada n_gefunden nicht_da no_aparece "
                 + "no_aparecio nicht_auffindbar pas_trouve pas_retrouve non_retrouve unauffindbar"),

@@ -75,11 +75,13 @@ internal sealed class MappedRows(WideTable wide, Mapping mapping, TableSources t
         {
             return value.Text.Length > 0 && value.Fault is null && TextOf("mass_initial_g").Length == 0 ? value with { Text = "" } : value;
         }
+        if (source.Form == SourceForm.Change)
+            stated = -stated;
         decimal left = first - stated;
         if (source.Unit is "percent" or "fraction")
         {
             decimal bag = !source.IsShareOfAll && TextOf("mass_basis") == "gross" ? TareOf(TextOf("lot_id")) : 0;
-            left = bag + (first - bag) * (source.Form == SourceForm.Loss ? 1 - stated : stated);
+            left = bag + (first - bag) * (source.Form is SourceForm.Loss or SourceForm.Change ? 1 - stated : stated);
         }
         return value with { Text = left.ToString("G29", CultureInfo.InvariantCulture) };
 

@@ -42,6 +42,9 @@ internal enum SourceForm
     /// <summary>A mass that was lost, in grams or as a share, from the first mass of the row.</summary>
     Loss,
 
+    /// <summary>As <see cref="Loss"/>, with a minus before what was lost.</summary>
+    Change,
+
     /// <summary>The share of the first mass of the row that is left.</summary>
     Remaining,
 }
@@ -85,7 +88,7 @@ internal sealed record FieldSource(
     /// <summary>It and all that are looked at in its place.</summary>
     public IEnumerable<FieldSource> WithOthers => Or.SelectMany(other => other.WithOthers).Prepend(this);
 
-    public bool IsShare => Form is SourceForm.Loss or SourceForm.Remaining;
+    public bool IsShare => Form is SourceForm.Loss or SourceForm.Remaining or SourceForm.Change;
 }
 
 /// <summary>The sources of one table; seen from a row of a burial, those of its fast or its slow bag.</summary>

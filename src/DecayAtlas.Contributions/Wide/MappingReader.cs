@@ -242,6 +242,7 @@ internal sealed class MappingReader(YamlDocument document, FindingList findings)
             "comment" => SourceForm.Comment,
             "colour" => SourceForm.Fill,
             "loss" => SourceForm.Loss,
+            "change" => SourceForm.Change,
             "remaining" => SourceForm.Remaining,
             _ => SourceForm.Plain,
         },

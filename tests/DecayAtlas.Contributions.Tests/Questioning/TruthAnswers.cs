@@ -28,6 +28,9 @@ internal sealed class TruthAnswers(JsonElement truth)
             _ when parts[0].StartsWith("layout.", StringComparison.Ordinal) => Layout(question),
             "date-order" => question.Choices.FirstOrDefault(choice => _days.Any(day =>
                 choice.Text.Contains(day, StringComparison.Ordinal)))?.Value,
+            "date-serial" => question.Choices.FirstOrDefault(choice => _days.Any(day =>
+                choice.Text.Contains(day, StringComparison.Ordinal)))?.Value,
+            "no-day" => _bags.All(bag => Text(bag, "retrieved_on") is not null) ? "with-others" : "still-buried",
             "date-turned" => question.Seen.All(cell => _days.Contains(cell.Text)) ? "as-is" : "turned",
             "date-year" => _days.Min()?[..4],
             "date-century" => "2000",
@@ -35,6 +38,11 @@ internal sealed class TruthAnswers(JsonElement truth)
                 : $"{(Number(_bags[0], "latitude") >= 0 ? 'N' : 'S')}{(Number(_bags[0], "longitude") >= 0 ? 'E' : 'W')}",
             "swapped" => Answer("swapped")?.StartsWith("yes", StringComparison.Ordinal) == true ? "yes" : null,
             "role-word" => RoleOf(about),
+            "fast-of" => FastOf(question),
+            "masses" => Masses(question),
+            "column" => Column(question, about.Split(':')[0]),
+            "net-odd" => question.Choices.FirstOrDefault(choice => HasMass(choice.Text, "mass_final_g")
+                || HasMass(choice.Text, "mass_initial_g"))?.Value,
             "lot" => _bags.Where(bag => Text(bag, "role") == about).Select(bag => Text(bag, "lot")).Distinct().ToArray() is [{ } lot] ? lot
                 : null,
             "number" => question.Choices.FirstOrDefault(choice => Regex.Match(choice.Text, "= ([0-9.]+) g") is { Success: true } mass
@@ -55,7 +63,7 @@ internal sealed class TruthAnswers(JsonElement truth)
             "pairs" => Answer("one burial")?.StartsWith("yes", StringComparison.Ordinal) == true ? "by-order" : null,
             "one-mass" => _told.Contains("is a mean", StringComparison.Ordinal) ? "mean" : null,
             "place-projected" or "place" => Answer("coordinates") == "not in the sheet" ? null : PlaceOf(about),
-            "lines" => "yes",
+            "lines" => ArePlacesThere(question.Text) ? "yes" : "no",
             "tare" => Answer("tare")?.Contains("campaign", StringComparison.Ordinal) == true ? "campaign" : null,
             "drying-said" => "both",
             "odd-mass" => _bags.Select(bag => Number(bag, "mass_final_g")).OfType<double>()
@@ -88,6 +96,73 @@ internal sealed class TruthAnswers(JsonElement truth)
         string all = string.Join(' ', _asked.Select(asked => asked.Answer)) + " " + _told;
         Match match = Regex.Match(all, $@"\b{Regex.Escape(word)}\b\s*(=|label =)?\s*(fast|slow|schnell|langsam)");
         return match.Success ? match.Groups[2].Value is "fast" or "schnell" ? "fast" : "slow" : null;
+    }
+
+    // somebody looks at the rows of a word: those whose masses are of fast bags
+    private string? FastOf(Question question)
+    {
+        foreach (Choice word in question.Choices)
+        {
+            if (RoleOf(word.Value) is { } role)
+                return role == "fast" ? word.Value : question.Choices.First(other => other != word).Value;
+        }
+        string[] fast = [.. question.Seen.Where(row => _bags.Any(bag => Text(bag, "role") == "fast" && HasBoth(row.Text, bag)))
+            .Select(row => row.Text)];
+        return question.Choices.FirstOrDefault(choice => fast.Length > 0 && fast.All(row => Cells(row).Contains(choice.Value)))?.Value;
+    }
+
+    private static string[] Cells(string row) => row.Split(" | ");
+
+    private static bool HasBoth(string row, JsonElement bag)
+    {
+        double[] numbers = [.. Cells(row).SelectMany(Masses)];
+        return Number(bag, "mass_initial_g") is { } first && Number(bag, "mass_final_g") is { } last
+            && numbers.Any(mass => Math.Abs(mass - first) < 1e-6) && numbers.Any(mass => Math.Abs(mass - last) < 1e-6);
+    }
+
+    // a cell as a mass in g, written in g or in mg
+    private static double[] Masses(string cell) => Regex.Match(cell.Replace("\u00A0", "", StringComparison.Ordinal), @"^\d[\d.,' ]*") is
+    { Success: true } match && double.TryParse(match.Value.Replace(" ", "", StringComparison.Ordinal).Replace(',', '.'),
+        NumberStyles.Float, CultureInfo.InvariantCulture, out double number) ? [number, number / 1000] : [];
+
+    // coordinates in what the lines are taken to say must be those of all places
+    private bool ArePlacesThere(string text)
+    {
+        double[] said = [.. Regex.Matches(text, @"(?<![\d.])\d{1,3}[.,]\d{4,}").Select(match =>
+            double.Parse(match.Value.Replace(',', '.'), CultureInfo.InvariantCulture))];
+        return said.Length == 0 || _bags.All(bag => new[] { "latitude", "longitude" }.All(field => Number(bag, field) is not { } degrees
+            || said.Any(own => Math.Abs(own - Math.Abs(degrees)) < 1e-4)));
+    }
+
+    private bool HasMass(string cell, string field) => Masses(cell).Any(mass => _bags.Any(bag => Number(bag, field) is { } own
+        && Math.Abs(own - mass) < 1e-6));
+
+    private string? Masses(Question question)
+    {
+        SeenCell[][] columns = [.. question.Seen.GroupBy(cell => cell.Column).Select(own => own.ToArray())];
+        return columns is not [SeenCell[] first, SeenCell[] last] ? null
+            : Are(first, "mass_initial_g") && Are(last, "mass_final_g") ? "yes"
+            : Are(first, "mass_final_g") && Are(last, "mass_initial_g") ? "turned" : null;
+    }
+
+    private bool Are(SeenCell[] cells, string field) => cells.Count(cell => HasMass(cell.Text, field)) is var there && there > 0
+        && cells.All(cell => HasMass(cell.Text, field) || !cell.Text.Any(char.IsAsciiDigit));
+
+    // the only column whose values are those of the truth
+    private string? Column(Question question, string field)
+    {
+        string? of = field switch
+        {
+            "mass-initial" => "mass_initial_g",
+            "mass-final" => "mass_final_g",
+            "buried-on" => "buried_on",
+            "retrieved-on" => "retrieved_on",
+            _ => null,
+        };
+        string?[] fitting = [.. question.Seen.GroupBy(cell => cell.Column).Where(own => of is not null && (of.StartsWith("mass",
+            StringComparison.Ordinal) ? Are([.. own], of) : own.All(cell => _bags.Any(bag => Text(bag, of) == cell.Text))))
+            .Select(own => own.Key)];
+        return fitting is [{ } only] && question.Choices.Any(choice => choice.Value == only) ? only : null;
     }
 
     private bool[] Basis() => [.. _bags.Select(bag => bag.GetProperty("gross").GetBoolean()).Distinct()];
