@@ -50,6 +50,21 @@ public sealed class CampaignReader
             : throw new ConfigurationException($"{FindingText.Quote(id)} is no id of a group; letters, digits, \".\", \"_\" and \"-\" "
                 + "make one, at most 64, the first a letter or a digit.");
 
+    /// <summary>What a file says, for pages that everybody may open: without remarks, and without how to hand in and what the curator
+    /// warns of, which may name people. JSON, which is YAML.</summary>
+    /// <exception cref="ConfigurationException">The file is missing or not a campaign file.</exception>
+    public static string ForPages(string path)
+    {
+        Read(path);
+        JsonObject plain = YamlDocument.Parse(path, () => File.OpenRead(path)).Root.DeepClone().AsObject();
+        foreach (JsonObject part in (plain["groups"] as JsonArray ?? []).OfType<JsonObject>().Prepend(plain))
+        {
+            part.Remove("hand_in");
+            part.Remove("cautions");
+        }
+        return plain.ToJsonString(JsonText.Options);
+    }
+
     private Campaign ToCampaign()
     {
         JsonNode root = _document.Root;

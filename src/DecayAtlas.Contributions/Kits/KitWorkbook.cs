@@ -50,26 +50,35 @@ internal sealed class KitWorkbook
 
     public static bool Has(TableSchema schema) => schema.Name is "sites" or "lots" or "bags";
 
-    public ContributionHeader? ReadHeader(string contentHash)
+    /// <summary>What it says of its contribution as a whole, by the names of a flat descriptor.</summary>
+    public IReadOnlyDictionary<string, string> Stated => Said().Values;
+
+    private Sheet? About => _workbook.Find(_facts.Names.GetValueOrDefault(KitForm.About, KitForm.About));
+
+    private (Dictionary<string, string> Values, Dictionary<string, int> RowOf) Said()
     {
         Dictionary<string, string> values = new(_facts.Package);
         Dictionary<string, int> rowOf = [];
-        Sheet? about = _workbook.Find(_facts.Names.GetValueOrDefault(KitForm.About, KitForm.About));
         foreach (KitColumn line in KitForm.AboutLines)
         {
             string heading = _facts.Headings.GetValueOrDefault((KitForm.About, line.Key), line.Key);
-            if (about?.Rows.FirstOrDefault(row => row[0].Text.Trim() == heading) is not { } row)
+            if (About?.Rows.FirstOrDefault(row => row[0].Text.Trim() == heading) is not { } row)
                 continue;
             rowOf[line.Field] = row.Row;
             if (row[1].Text.Trim() is { Length: > 0 } value)
                 values[line.Field] = value;
         }
-
         // the schema takes no address without a name to it
         if (values.ContainsKey("contact_email") && !values.ContainsKey("contact_name"))
             values["contact_name"] = values.GetValueOrDefault("contributor", "");
+        return (values, rowOf);
+    }
+
+    public ContributionHeader? ReadHeader(string contentHash)
+    {
+        (Dictionary<string, string> values, Dictionary<string, int> rowOf) = Said();
         return FlatDescriptor.Read(values, (finding, name) => name is not null && rowOf.TryGetValue(name, out int row)
-            ? about!.Place(finding, row, 1) : finding with { File = _kit.File, Sheet = _kit.Name }, contentHash, _findings);
+            ? About!.Place(finding, row, 1) : finding with { File = _kit.File, Sheet = _kit.Name }, contentHash, _findings);
     }
 
     public void Read(TableCheck table)

@@ -79,8 +79,11 @@ public static class SentPackage
         FindingList none = new();
         using Package package = OpenedPackage.Of(path, mappingPath);
         SpreadsheetFiles files = package.Spreadsheet!;
-        return files.Mapping is { } mapping ? MappingReader.Read(mapping, none)!.Package
-            : Workbook.Open(files.Table, limits, none)!.Find(WorkbookContribution.PackageSheet)!.Rows
+        if (files.Mapping is { } mapping)
+            return MappingReader.Read(mapping, none)!.Package;
+        Workbook workbook = Workbook.Open(files.Table, limits, none)!;
+        return KitWorkbook.In(workbook, none) is { } kit ? kit.Stated
+            : workbook.Find(WorkbookContribution.PackageSheet)!.Rows
                 .Select(row => (Name: row[0].Text.Trim(), Value: row[1].Text.Trim()))
                 .Where(entry => FlatDescriptor.Names.Contains(entry.Name) && entry.Value.Length > 0)
                 .ToDictionary(entry => entry.Name, entry => entry.Value);

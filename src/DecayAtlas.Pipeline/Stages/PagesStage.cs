@@ -57,7 +57,7 @@ public static class PagesStage
             Answers = ReleasedAnswers.Read(reader),
             // the newest stands last, and is what is sent for now
             Campaign = configuration.CampaignPaths is [.., var campaign]
-                ? new BuiltInCampaign(Path.GetFileName(campaign), File.ReadAllText(campaign)) : null,
+                ? new BuiltInCampaign(Path.GetFileName(campaign), CampaignReader.ForPages(campaign)) : null,
             Titles = TitlesOf(configuration.Campaigns),
             Series = SeriesFacts.Of(reader, data.Bags),
         };

@@ -34,13 +34,10 @@ internal sealed class CheckPageCommand(Screen screen) : PlainCommand<CheckPageCo
         }
 
         if (settings.Campaign is { } campaign)
-        {
             NamedPath.RequireFile(campaign, "campaign file");
-            _ = CampaignReader.Read(campaign);
-        }
 
         string page = CheckInOneFile.Text(settings.Language, settings.Campaign is { } named
-            ? new BuiltInCampaign(Path.GetFileName(named), File.ReadAllText(named)) : null);
+            ? new BuiltInCampaign(Path.GetFileName(named), CampaignReader.ForPages(named)) : null);
         File.WriteAllText(settings.File, page, new UTF8Encoding(false));
         screen.Line($"{settings.File}: open it in a browser; it needs no network and sends nothing.");
         return RecordedRun.Done;
