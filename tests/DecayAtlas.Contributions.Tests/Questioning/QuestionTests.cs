@@ -75,6 +75,25 @@ public class QuestionTests
         Assert.Contains("day-first", Ask(Rows("48.1", "9.2", "14/05/2025", "12/08/2025"), Campaign).Told.Select(told => told.Code));
 
     [Fact]
+    public void Two_words_that_nobody_knows_are_asked_once_with_the_one_that_lost_more_suggested()
+    {
+        string table = Rows("48.1", "9.2", "2025-05-14", "2025-08-12").Replace("fast", "zig", StringComparison.Ordinal)
+            .Replace("slow", "zag", StringComparison.Ordinal);
+        Question question = Assert.Single(Ask(table, Campaign).Questions);
+        Assert.Equal(("fast-of", "zig"), (question.Id, question.Suggested));
+        Assert.Contains("zig: \"slow\"", Ask(table, Campaign, ("fast-of", "zag")).Mapping, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Two_columns_of_masses_without_telling_names_are_one_question()
+    {
+        string table = Rows("48.1", "9.2", "2025-05-14", "2025-08-12").Replace("Before (g),After (g)", "A,B", StringComparison.Ordinal);
+        Question question = Assert.Single(Ask(table, Campaign).Questions);
+        Assert.Equal(("masses", "yes"), (question.Id, question.Suggested));
+        Assert.Contains("mass_initial_g: { column: \"A\"", Ask(table, Campaign, ("masses", "yes")).Mapping, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_mark_of_which_nobody_knows_what_it_means_is_asked_once() =>
         Assert.Equal(["word:?"], Ids(Ask(Rows("48.1", "9.2", "2025-05-14", "2025-08-12", "?"), Campaign)));
 
