@@ -207,6 +207,9 @@ internal sealed class MassQuestions(AskedTable table)
                 continue;
             foreach ((int row, double before, double after) in odd)
             {
+                // a mapping knows a cell by its text: where another bag has the same, that one is left for the gate to show
+                if (last.Cells.Count(cell => AskedColumn.TextOf(cell) == last.TextAt(row)) > 1)
+                    continue;
                 string? shifted = new[] { 10.0, 100, 1000 }.Select(by => after / by).Where(mass => mass > 0.1 * before && mass <= before)
                     .Select(mass => mass.ToString("0.####", CultureInfo.InvariantCulture)).FirstOrDefault();
                 string? answer = _ask.Enter(Interview.Values, Invariant($"odd-mass:{WideTable.RowName(table.Rows[row])}:{last.Name}"),
@@ -399,6 +402,15 @@ internal sealed class MassQuestions(AskedTable table)
             return null;
         if (odd.Count == count)
             return MappingDraft.Value(other);
+        // a mapping knows a cell by its text: two bags of one text and two kinds can't be told apart by it
+        (AskedColumn Column, int Row)[] alike = [.. odd.Where(entry => Enumerable.Range(0, entry.Column.Cells.Count).Any(row =>
+            entry.Column.TextAt(row) == entry.Column.TextAt(entry.Row) && !odd.Contains((entry.Column, row))))];
+        if (alike.Length > 0)
+        {
+            _ = _ask.Choose(Interview.Meaning, "basis-alike", [_ask.Option("as-stated", "basis-" + basis)], null,
+                [.. alike.Take(8).Select(entry => entry.Column.SeenAt(entry.Row))], alike.Length);
+            return null;
+        }
         if (table.IsBurialRow)
         {
             foreach (LitterRole role in new[] { LitterRole.Fast, LitterRole.Slow })

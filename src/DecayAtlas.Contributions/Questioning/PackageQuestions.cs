@@ -161,6 +161,10 @@ internal sealed class PackageQuestions(AskedTable table)
         {
             table.Draft.Sites["country_code"] = MappingDraft.Column(country);
         }
+        else if (table.Group?.CountryCode is { } code)
+        {
+            table.Draft.Sites["country_code"] = MappingDraft.Value(code);
+        }
 
         string[] unread = [.. table.Columns.Where(c => c.Filled > 0 && !table.Chosen.ContainsValue(c)).Select(c => c.Name)];
         _ask.Tell("columns-not-read", unread.Length, [], string.Join(", ",
