@@ -34,7 +34,7 @@ public sealed class GroupsCompared(DemoRun demo) : IDisposable
         [
             "bag_id,burial_id,site_id,replicate,lot_id,role,treatment,mass_initial_g,mass_final_g,mass_basis,drying_initial,drying,buried_on,retrieved_on,depth_cm,unused_material,balance_resolution_g",
             .. burials.SelectMany((b, i) =>
-                new[] { ("F", "F-07", "fast", 2.05, 0.96 + (0.001 * i)), ("S", "S-03", "slow", 2.25, b.SlowFinalGrams) }
+                new[] { ("F", "F-07", "fast", 4.1, 1.92 + (0.002 * i)), ("S", "S-03", "slow", 4.5, 2 * b.SlowFinalGrams) }
                 .Select(bag =>
                     string.Create(
                         CultureInfo.InvariantCulture, $"{i}{bag.Item1},{i},{b.Site},{i},{bag.Item2},{bag.Item3},{b.Treatment},"

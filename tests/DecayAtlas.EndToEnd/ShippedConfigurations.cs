@@ -74,7 +74,8 @@ public sealed partial class ShippedConfigurations(DemoRun demo) : IDisposable
         // a piece that is new has to be read here too
         Assert.Equal(6, Directory.GetFiles(Project.PathOf("docs"), "*.md").Append(Project.PathOf("README.md"))
             .Sum(f => YamlBlocks().Count(File.ReadAllText(f))));
-        Assert.Equal(["demo.yaml", "nightly.yaml"], Directory.GetFiles(Project.PathOf("pipeline"), "*.yaml").Select(Path.GetFileName)
+        Assert.NotEmpty(CampaignReader.Read(Project.PathOf("pipeline/demo.campaign.yaml")).Lots);
+        Assert.Equal(["demo.campaign.yaml", "demo.yaml", "nightly.yaml"], Directory.GetFiles(Project.PathOf("pipeline"), "*.yaml").Select(Path.GetFileName)
             .Order(StringComparer.Ordinal));
     }
 

@@ -95,8 +95,8 @@ public sealed class TargetsApart(DemoRun demo) : IDisposable
             string.Create(CultureInfo.InvariantCulture, $"s{i},{at[0]},{at[1]},15,no,XA,grassland,meadow,organic,,,"))));
         File.WriteAllLines(Path.Combine(inbox, "bags.csv"), Header("bags.csv").Concat(places.SelectMany((_, i) => new[]
         {
-            Bag(i, "F-07,fast", 1.7 + 0.002 * i, 0.85 + 0.001 * i),
-            Bag(i, "S-03,slow", 2 + 0.001 * i, 1.6 + 0.013 * (i * 7 % 11)),
+            Bag(i, "F-07,fast", 3.4 + 0.004 * i, 1.7 + 0.002 * i),
+            Bag(i, "S-03,slow", 4 + 0.002 * i, 3.2 + 0.026 * (i * 7 % 11)),
         })));
     }
 

@@ -125,7 +125,8 @@ public static class RecordedRun
             ExitCode = failure is ConfigurationException ? Usage : failure is not null ? Failed
                 : troubles.Count == 0 && taken.All(t => t.Outcome != IntakeOutcome.AcceptedLate)
                     && made.Published?.Mended is not { Count: > 0 }
-                    && made.Intake is not { Restored.Count: > 0 } && idle.Length == 0 && made.ModelChanges.Count == 0
+                    && made.Intake is not { Restored.Count: > 0 } && idle.Length == 0
+                    && made.ModelChanges.All(change => change.Contributions.Count == 0)
                     && made.Model?.StabilisationFailure is null && made.Map?.IsBroken is not true && isExpected ? Done : NeedsPerson,
         };
     }
