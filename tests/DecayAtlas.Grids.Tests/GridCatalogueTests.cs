@@ -80,7 +80,7 @@ public sealed class GridCatalogueTests
     [InlineData("scale: 0.5", "scale: 0,5", 10, "\"0,5\"", "a number")]
     [InlineData("valid_within_m: 25000", "valid_within_m: -1", 9, "-1", "metres above 0")]
     [InlineData("    band: 1\n", "    band: 0\n", 17, "found 0", "whole number from 1")]
-    [InlineData("    band: 1\n", "    bnad: 1\n", 17, "bnad", "spelling")]
+    [InlineData("    band: 1\n", "    bnad: 1\n", 17, "bnad", "did you mean band?")]
     [InlineData("name: cover", "name: Land Cover", 14, "\"Land Cover\"", "lower-case")]
     [InlineData("version: 1", "version: 2", 1, "found 2", "1")]
     [InlineData("    unit: mm\n", "", 3, "unit", "expected")]
