@@ -1,3 +1,5 @@
+using System.Text.Json.Serialization;
+
 namespace DecayAtlas.Contributions.Findings;
 
 /// <summary>One thing that is wrong with a contribution, said so that its contributor can mend it.</summary>
@@ -23,6 +25,10 @@ public sealed record Finding(string Code, string File, int? Row, string? Column,
 
     /// <summary>Field of the schema that the column was mapped to, where it has another name than the column.</summary>
     public string? Field { get; init; }
+
+    /// <summary>Whether its sentences are of the sender's language already, and not English.</summary>
+    [JsonIgnore]
+    public bool IsTranslated { get; init; }
 
     /// <summary>The finding without anybody's address: names of files, sheets and columns come from outside, and findings travel.</summary>
     internal Finding Masked() => this with
