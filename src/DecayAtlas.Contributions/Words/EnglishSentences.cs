@@ -5,9 +5,8 @@ namespace DecayAtlas.Contributions.Words;
 /// received, and … for what is not said again.</summary>
 internal static class EnglishSentences
 {
-    private static readonly Dictionary<string, Sentence[]> Known = (SenderWords.In("en") ?? new Dictionary<string, string>())
-        .GroupBy(text => text.Key[..text.Key.IndexOf('.', StringComparison.Ordinal)])
-        .ToDictionary(kind => kind.Key, kind => kind.Where(text => kind.Key is "found" or "expected" or "mend")
+    private static readonly Dictionary<string, Sentence[]> Known = new[] { "found", "expected", "mend" }.ToDictionary(kind => kind,
+        kind => SenderWords.In("en")!.Where(text => text.Key.StartsWith(kind + ".", StringComparison.Ordinal))
             .Select(text => Sentence.Of(text.Key, text.Value)).OrderByDescending(sentence => sentence.Letters).ToArray());
 
     /// <summary>The sentence in the other language; <see langword="null"/> where it is none that is known.</summary>

@@ -14,8 +14,8 @@ public partial class WordsOfTheTrade
         { "de", @"[\p{Ll},] (Sie|Ihr|Ihnen|Ihre[mnrs]?)\b" },
         { "es", @"bolsita|coordinación|quien mantiene|\b(revisión de|móvil|ordenador)\b|tasa de degradación" },
         { "es", @"\b(sois|habéis|vuestr[oa]s?|vosotros|os|ustedes|tú|tu|tus)\b|\b\w+(adl[ao]s?|edl[ao]s?|idl[ao]s?)\b" },
-        { "es", @"\b(añadid|enviad|escribid|convertid|volved|poned|soltad|mirad|comprobad|corregid)\b|\b(corrijan|envíen|cambien|vuelvan)\b" },
-        { "fr", @"responsables?\b|\btables?\b|écart-type|seconde pesée|vitesse de dégradation|\bsites?\b" },
+        { "es", @"\b(añadid|enviad|escribid|convertid|volved|poned|soltad|mirad|corregid)\b|\b(corrijan|envíen|cambien|vuelvan)\b" },
+        { "fr", @"responsables?\b|\btables?\b|écart-type|seconde pesée|vitesse de dégradation|\bsites?[ .,;]" },
         { "fr", @"\b(tu|ton|tes|toi)\b" },
         { "en", @"\b(batch|batches|teabag)\b" },
     };
@@ -44,7 +44,7 @@ public partial class WordsOfTheTrade
     [GeneratedRegex(@"\w'\w| [?!;»]|« | :(\s|$)", RegexOptions.NonBacktracking)]
     private static partial Regex Unset();
 
-    [GeneratedRegex(@"\b(tea|teas|tees?|thés?|té|coffee|kaffee|cafés?|wine|wein|vino|vin|beer|bier|cerveza|bière|milk|milch|leche|lait)\b",
+    [GeneratedRegex(@"\b(tea|teas|tees?|thés?|té|coffee|kaffee|cafés?|wine|wein|vin|beer|bier|cerveza|bière|milk|milch|leche|lait)\b",
         RegexOptions.NonBacktracking | RegexOptions.IgnoreCase)]
     private static partial Regex Drink();
 }
