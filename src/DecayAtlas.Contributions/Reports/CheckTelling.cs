@@ -32,9 +32,11 @@ public sealed record CheckTelling(
         {
             if (check.Summary is not { } summary || IsNothing(summary))
             {
-                return _mend.Length == 0 ? words["answer.empty"]
-                    : words.Say("answer.unreadable",
-                        $"{FindingWords.Found(_mend[0].First, words)}. {FindingWords.ToDo(_mend[0].First, words)}");
+                if (_mend.Length == 0)
+                    return words["answer.empty"];
+                string what = $"{FindingWords.Found(_mend[0].First, words)}. {FindingWords.ToDo(_mend[0].First, words)}";
+                // nothing in an entry says little without the entry
+                return words.Say("answer.unreadable", _mend[0].First.Column is null ? what : $"{_mend[0].Where(words)}: {what}");
             }
             if (_mend.Length > 0)
                 return words.Say("answer.mend", _mend.Length);

@@ -33,7 +33,7 @@ public static class FindingWords
     }.OfType<string>());
 
     public static string Expected(PublicFinding finding, Phrases words) =>
-        finding.Column is { } column ? $"{Clause(finding, words)} ({column.Name}: {Rule(column, words)})"
+        finding.Column is { } column ? words.Say("rule.of", Clause(finding, words), column.Name, Rule(column, words))
         : words[$"finding.{finding.Code}"];
 
     /// <summary>What was expected without its full stop, where something follows.</summary>
@@ -57,7 +57,7 @@ public static class FindingWords
     /// <summary>What was expected, for the sender.</summary>
     public static string Expected(Finding finding, Phrases words) => IsSaid(finding, words) ? finding.Expected
         : EnglishSentences.In(words, "expected", finding.Expected)
-            ?? (PublicFinding.Of(finding) is { } known ? Expected(known, words) : finding.Expected);
+            ?? (PublicFinding.Of(finding) is { } known ? Small(Expected(known, words), words) : finding.Expected);
 
     /// <summary>What to do about it, as a sentence, for the sender.</summary>
     public static string ToDo(Finding finding, Phrases words)
@@ -88,6 +88,14 @@ public static class FindingWords
         FindingGroup alone = new([finding]);
         return ReceivedText.OneLine(words.Say("answer.line", alone.Where(words), alone.Found(words),
             Expected(finding, words).TrimEnd('.'), ToDo(finding, words)), ' ');
+    }
+
+    // within a sentence; in German that depends on the word
+    private static string Small(string text, Phrases words)
+    {
+        string small = words["finding.small"];
+        return small == "*" || small.Split(' ').Contains(text.Split(' ')[0], StringComparer.Ordinal)
+            ? char.ToLowerInvariant(text[0]) + text[1..] : text;
     }
 
     private static bool IsSaid(Finding finding, Phrases words) => finding.IsTranslated || words.Code == "en";

@@ -38,7 +38,7 @@ internal static class ExperimentSheet
                 : words.Say("kit.experiment.holes", KitPage.Plain(numbers[0]), KitPage.Plain(numbers[^1]));
             return Markup.Of(
                 $"""
-                <div><h3>{words[$"kit.experiment.{place}"]}{Markup.If(which.Length > 0, $": {which}")}</h3>
+                <div><h3>{(which.Length == 0 ? words[$"kit.experiment.{place}"] : words.Say("kit.of", words[$"kit.experiment.{place}"], which))}</h3>
                 {KitPage.Table("shares", words[$"kit.experiment.{place}"], heads, rows)}</div>
 
                 """);
