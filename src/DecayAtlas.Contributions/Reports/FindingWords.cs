@@ -90,11 +90,11 @@ public static class FindingWords
             Expected(finding, words).TrimEnd('.'), ToDo(finding, words)), ' ');
     }
 
-    // within a sentence; in German that depends on the word
+    // within a sentence; in German that depends on the first word, in the others none is a noun
     private static string Small(string text, Phrases words)
     {
         string small = words["finding.small"];
-        return small == "*" || small.Split(' ').Contains(text.Split(' ')[0], StringComparer.Ordinal)
+        return small == "…" || small.Split(' ').Contains(text.Split(' ')[0], StringComparer.Ordinal)
             ? char.ToLowerInvariant(text[0]) + text[1..] : text;
     }
 

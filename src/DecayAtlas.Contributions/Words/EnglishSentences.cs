@@ -1,16 +1,16 @@
 namespace DecayAtlas.Contributions.Words;
 
-/// <summary>Sentences of findings are written in English where they are found, with what was received between their words. This says them
+/// <summary>Sentences of findings and flags are written in English where they are found, with what was received between their words. This says them
 /// in another language: the texts of a kind in <c>Words/en.json</c> are the sentences that are known, {0}, {1}, ... stand for what was
 /// received, and … for what is not said again.</summary>
-internal static class EnglishSentences
+public static class EnglishSentences
 {
-    private static readonly Dictionary<string, Sentence[]> Known = new[] { "found", "expected", "mend" }.ToDictionary(kind => kind,
-        kind => SenderWords.In("en")!.Where(text => text.Key.StartsWith(kind + ".", StringComparison.Ordinal))
+    private static readonly Dictionary<string, Sentence[]> Known = new[] { "found", "expected", "mend", "flagged" }.ToDictionary(
+        kind => kind, kind => SenderWords.In("en")!.Where(text => text.Key.StartsWith(kind + ".", StringComparison.Ordinal))
             .Select(text => Sentence.Of(text.Key, text.Value)).OrderByDescending(sentence => sentence.Letters).ToArray());
 
     /// <summary>The sentence in the other language; <see langword="null"/> where it is none that is known.</summary>
-    /// <param name="kind"><c>found</c>, <c>expected</c> or <c>mend</c>.</param>
+    /// <param name="kind"><c>found</c>, <c>expected</c> or <c>mend</c> of findings, <c>flagged</c> of flags.</param>
     public static string? In(Phrases words, string kind, string sentence)
     {
         foreach (Sentence known in Known[kind])
