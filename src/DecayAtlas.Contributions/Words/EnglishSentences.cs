@@ -1,8 +1,8 @@
 namespace DecayAtlas.Contributions.Words;
 
 /// <summary>Sentences of findings and flags are written in English where they are found, with what was received between their words. This
-/// says them in another language: the texts of a kind in <c>Words/en.json</c> are the sentences that are known, {0}, {1}, ... stand for what
-/// was received, and … for what is not said again.</summary>
+/// says them in another language: the texts of a kind in <c>Words/en.json</c> are the sentences that are known, {0}, {1}, ... stand for
+/// what was received, and … for what is not said again.</summary>
 public static class EnglishSentences
 {
     private static readonly Dictionary<string, Sentence[]> Known = new[] { "found", "expected", "mend", "flagged" }.ToDictionary(
