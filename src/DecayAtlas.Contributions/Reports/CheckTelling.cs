@@ -36,7 +36,7 @@ public sealed record CheckTelling(
                     return words["answer.empty"];
                 string what = $"{FindingWords.Found(_mend[0].First, words)}. {FindingWords.ToDo(_mend[0].First, words)}";
                 // nothing in an entry says little without the entry
-                return words.Say("answer.unreadable", _mend[0].First.Column is null ? what : $"{_mend[0].Where(words)}: {what}");
+                return words.Say("answer.unreadable", _mend[0].First.Found == "nothing" ? $"{_mend[0].Where(words)}: {what}" : what);
             }
             if (_mend.Length > 0)
                 return words.Say("answer.mend", _mend.Length);

@@ -119,7 +119,7 @@ public partial class WhatSendersRead
                 inquiry = FindingWords.Said(SheetInquiry.Of(FileIn(folder), null, answers, words, IntakeLimits.Default, Today), words);
                 foreach (Question question in inquiry.Questions)
                 {
-                    yield return question.Text;
+                    yield return Bracketed().Replace(question.Text, "*");
                     yield return question.Why ?? "";
                     foreach (Choice choice in question.Choices.Where(_ => question.Id is not "licence"))
                         yield return choice.Text;
@@ -131,7 +131,7 @@ public partial class WhatSendersRead
                     ?? (next.Kind == QuestionKind.Number ? "1" : next.Kind == QuestionKind.Day ? "2025-05-14" : "x-1");
             }
             foreach (Told told in inquiry.Told)
-                yield return told.Text;
+                yield return Bracketed().Replace(told.Text, "*");
             foreach (Finding finding in inquiry.Findings)
                 yield return FindingWords.Sentence(finding, words)[finding.File.Length..];
         }
@@ -145,10 +145,14 @@ public partial class WhatSendersRead
         return truth.RootElement.GetProperty(name).GetString()!;
     }
 
-    /// <summary>Without what is quoted of the sender's.</summary>
+    /// <summary>Without what is quoted of the sender's, and without names of files.</summary>
     private static string Own(string said) => Quoted().Replace(said, "*");
 
-    [GeneratedRegex("'[^']*'|“[^”]*”|„[^“]*“|«[^»]*»|\\([^()]*\\)", RegexOptions.NonBacktracking)]
+    // what a question names is the sender's
+    [GeneratedRegex(@"\([^()]*\)", RegexOptions.NonBacktracking)]
+    private static partial Regex Bracketed();
+
+    [GeneratedRegex(@"'[^']*'|“[^”]*”|„[^“]*“|«[^»]*»|\S+\.(yaml|csv|xlsx|json)", RegexOptions.NonBacktracking)]
     private static partial Regex Quoted();
 
     // words that none of the other three languages has
