@@ -44,7 +44,7 @@ public class PooledCalibration
     public void Intervals_hold_the_difference_that_simulated_series_were_made_with(double difference, double sd)
     {
         // weighings of burials, not the curves fitted: rates and S scatter from bag to bag, which the fit knows nothing of
-        const int sets = 150, seriesEach = 9;
+        const int sets = 75, seriesEach = 9;
         RandomStream random = new(31, $"calibration {sd}");
         int held = 0;
         double sum = 0;
@@ -57,8 +57,8 @@ public class PooledCalibration
             sum += pooled.Difference - difference;
         }
 
-        // binomial sd 1.8 % at 95 %
-        Assert.InRange((double)held / sets, 0.91, 0.99);
+        // binomial sd 2.5 % at 95 %
+        Assert.InRange((double)held / sets, 0.90, 0.995);
         // the curve is bent, so that S of a litter far from its plateau is a little off
         Assert.InRange(sum / sets, -0.012, 0.012);
 
