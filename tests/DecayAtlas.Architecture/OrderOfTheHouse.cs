@@ -18,7 +18,8 @@ public class OrderOfTheHouse
             + " Formats.Ascii Formats.Cdf Formats.Cf Formats.TiffReading Formats.GeoTiff Formats.NetCdf.Writing Formats.NetCdf Formats"
             + " Catalogue Inspection"),
         ("Contributions", ". Findings Words Vocabularies Schema Places Packages Tables Campaigns Workbooks Sheets Layout.Natures Layout Wide"
-            + " Kits Reading Understanding Questioning Judging Reports Sending Receiving"),
+            + " Kits Reading Understanding Questioning.Columns Questioning.Bags Questioning.Masses Questioning Judging"
+            + " Reports Sending Receiving"),
         ("Atlas", ". Records Schema Vocabularies Covariates Results Noted Answers Tables Releases"),
         ("Prediction", ". Training Limits Models Candidates Validation Understanding Cards Trained Lattices Pictures Maps Regions Joint"
             + " Siting"),

@@ -64,9 +64,8 @@ public static class SheetInquiry
             new IdQuestions(table).Make();
             new LineQuestions(table).Make();
             new DateQuestions(table).Make();
-            MassQuestions masses = new(table);
-            masses.Make();
-            new StateQuestions(table).Make(masses);
+            new MassQuestions(table).Make();
+            new StateQuestions(table).Make();
             new PlaceQuestions(table).Make();
             new PackageQuestions(table).OfAllBags();
         }

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Contributions.Questioning;
+namespace DecayAtlas.Contributions.Questioning.Columns;
 
 /// <summary>Gives the columns of a table to fields, by their names and values; asks where several or none may be meant.</summary>
 internal static class ColumnChoice
@@ -255,7 +255,7 @@ internal static class ColumnChoice
                 AskOne(table, Final, role, column => column.IsNumbers);
         }
         if (!table.IsBurialRow && table.Of(Role) is null && !(table.Of(Lot) is { } lot
-            && lot.Distinct.All(l => LotQuestions.Find(l, table) is not null)))
+            && lot.Distinct.All(l => CampaignLots.Find(l, table) is not null)))
         {
             AskRole(table);
         }

@@ -1,6 +1,6 @@
 using System.Text.Json.Nodes;
 
-namespace DecayAtlas.Contributions.Questioning;
+namespace DecayAtlas.Contributions.Questioning.Columns;
 
 /// <summary>A table while it is gone through: what was found out so far, for those who look at the next thing.</summary>
 internal sealed class AskedTable(Interview ask, TidyTable table, Campaign? campaign, DateOnly today)

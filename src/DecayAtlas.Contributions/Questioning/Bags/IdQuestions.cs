@@ -1,6 +1,6 @@
 using System.Text.Json.Nodes;
 
-namespace DecayAtlas.Contributions.Questioning;
+namespace DecayAtlas.Contributions.Questioning.Bags;
 
 /// <summary>Finds the columns that name a burial and a bag, or makes names of the order of rows; asks which of two rows counts where one
 /// bag stands twice.</summary>

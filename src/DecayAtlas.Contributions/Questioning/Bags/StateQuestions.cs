@@ -1,6 +1,6 @@
 using System.Text.Json.Nodes;
 
-namespace DecayAtlas.Contributions.Questioning;
+namespace DecayAtlas.Contributions.Questioning.Bags;
 
 /// <summary>Words that stand for what became of a bag: in columns of masses in place of a number or beside it, and in a column of their
 /// own.</summary>
@@ -22,7 +22,7 @@ internal sealed class StateQuestions(AskedTable table)
     }
 
     /// <summary>Conditions of bags and remarks from all columns that tell of them.</summary>
-    public void Make(MassQuestions masses)
+    public void Make()
     {
         foreach (LitterRole? role in table.Roles)
         {

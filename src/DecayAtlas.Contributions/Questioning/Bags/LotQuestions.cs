@@ -1,24 +1,12 @@
 using System.Globalization;
 using System.Text.Json.Nodes;
 
-namespace DecayAtlas.Contributions.Questioning;
+namespace DecayAtlas.Contributions.Questioning.Bags;
 
 /// <summary>Finds out which litter, and of which lot, each bag holds.</summary>
 internal sealed class LotQuestions(AskedTable table)
 {
     private readonly Interview _ask = table.Ask;
-
-    public static IReadOnlyDictionary<string, string>? Find(string lot, AskedTable table) => table.Campaign?.Lots.FirstOrDefault(own =>
-        string.Equals(own["lot_id"], lot.Trim(), StringComparison.OrdinalIgnoreCase)
-        || string.Equals(Identifier.Of(own["lot_id"]), Identifier.Of(lot), StringComparison.OrdinalIgnoreCase));
-
-    public static double? Number(IReadOnlyDictionary<string, string> lot, string field) =>
-        lot.TryGetValue(field, out string? text) && double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture,
-            out double number) ? number : null;
-
-    public static IReadOnlyDictionary<string, string>? LotOfRow(AskedTable table, int row, LitterRole role) =>
-        table.Of(ColumnChoice.Lot, table.IsBurialRow ? role : null) is { } column && Find(column.TextAt(row), table) is { } lot ? lot
-        : table.LotOf.TryGetValue(role, out string? id) ? Find(id, table) : null;
 
     public void Make()
     {
@@ -35,11 +23,11 @@ internal sealed class LotQuestions(AskedTable table)
             if (table.Of(ColumnChoice.Lot) is { } lots && table.Campaign is not null)
             {
                 JsonObject byLot = MappingDraft.Column(lots);
-                byLot["words"] = MappingDraft.Words(lots.Distinct.Select(text => (text, Find(text, table)?["role"] ?? text)));
+                byLot["words"] = MappingDraft.Words(lots.Distinct.Select(text => (text, CampaignLots.Find(text, table)?["role"] ?? text)));
                 table.Draft.Bags["role"] = byLot;
                 for (int i = 0; i < table.Rows.Count; i++)
                 {
-                    table.RoleOfRow[i] = Find(lots.TextAt(i), table)?["role"] switch
+                    table.RoleOfRow[i] = CampaignLots.Find(lots.TextAt(i), table)?["role"] switch
                     {
                         "fast" => LitterRole.Fast,
                         "slow" =>
@@ -136,7 +124,7 @@ internal sealed class LotQuestions(AskedTable table)
                 List<(string, string)> words = [];
                 foreach (string text in column.Distinct)
                 {
-                    string? id = Find(text, table)?["lot_id"] ?? _ask.Choose(Interview.Meaning, "lot-word:" + text,
+                    string? id = CampaignLots.Find(text, table)?["lot_id"] ?? _ask.Choose(Interview.Meaning, "lot-word:" + text,
                         [.. table.Campaign.Lots.Where(lot => role is null || lot["role"] == Name(role.Value)).Select(Option)], null,
                         column.Seen(i => column.TextAt(i) == text), text);
                     if (id is null)
@@ -194,7 +182,7 @@ internal sealed class LotQuestions(AskedTable table)
     // a tare in a small table beside that is not the campaign's
     private IReadOnlyDictionary<string, string> WithTareOfSheet(IReadOnlyDictionary<string, string> lot)
     {
-        if (Number(lot, "tare_g") is not { } ofCampaign)
+        if (CampaignLots.Number(lot, "tare_g") is not { } ofCampaign)
             return lot;
         foreach (SideTable side in table.Table.Beside.Where(side => side.Columns is not [{ Name: SideTable.Lines }]))
         {

@@ -1,0 +1,125 @@
+using System.Globalization;
+using System.Text.Json.Nodes;
+
+namespace DecayAtlas.Contributions.Questioning.Masses;
+
+/// <summary>How the numbers of a column of masses are written, and in which unit: by the signs, by what litter in a bag can weigh, else
+/// asked.</summary>
+internal sealed class MassReading(AskedTable table)
+{
+    // what litter in a bag can weigh (g), first and last (common practice, no source)
+    private const double LeastFirst = 0.1, LeastLast = 0.01;
+
+    public const double Most = 20;
+
+    private static readonly string[] UnitsOfMass = ["g", "mg"];
+
+    private readonly Interview _ask = table.Ask;
+    private readonly Dictionary<AskedColumn, (NumberForm Form, double Scale)> _read = [];
+
+    public bool IsRead(AskedColumn column) => _read.ContainsKey(column);
+
+    /// <summary>The mass in a row (g) as it will be read; null where there is none.</summary>
+    public double? Grams(AskedColumn column, int row)
+    {
+        (NumberForm form, double scale) = _read[column];
+        string? own = column.TypedNumber(row) is null ? WrittenNumber.Of(column.TextAt(row))?.Unit : null;
+        return form.Read(column, row) * (own switch { "g" => 1, "mg" => 0.001, "kg" => 1000, _ => scale });
+    }
+
+    public JsonObject Source(AskedColumn column, bool isFirst)
+    {
+        JsonObject source = MappingDraft.Column(column);
+        string? unit = column.Sense.Unit is "g" or "mg" or "kg" ? column.Sense.Unit : null;
+        (NumberForm Form, string Unit)[] ways =
+        [
+            .. NumberForm.Of(column).SelectMany(form => (unit is null ? UnitsOfMass : [unit]).Select(u => (form, u))),
+        ];
+        (NumberForm Form, string Unit)[] plausible = [.. ways.Where(way => AreMasses(column, way.Form, way.Unit, isFirst))];
+        // two ways to the same masses are one
+        plausible = [.. plausible.DistinctBy(way => string.Join(';', Enumerable.Range(0, column.Cells.Count)
+            .Select(i => GramsIn(column, i, way.Form, way.Unit) is { } g ? g.ToString("G6", CultureInfo.InvariantCulture) : "")))];
+        (NumberForm Form, string Unit) chosen = plausible.Length > 0 ? plausible[0] : ways[0];
+        bool areAnyNumbers = Enumerable.Range(0, column.Cells.Count).Any(i => chosen.Form.Read(column, i) is not null);
+        if (plausible.Length > 1)
+        {
+            AskedColumn asked = column;
+            string? answer = _ask.Choose(Interview.Values, "number:" + column.Name,
+                [.. plausible.Select((way, i) => new Choice(Invariant($"{i}"), Shown(asked, way.Form, way.Unit)))], null, column.Seen(),
+                    column.Name);
+            chosen = plausible[answer is null ? 0 : int.Parse(answer, CultureInfo.InvariantCulture)];
+        }
+        else if (plausible.Length == 0 && areAnyNumbers)
+        {
+            chosen = Implausible(column, ways, unit, source);
+        }
+        else if (chosen.Form.Thousands is '.' or ',' && column.Cells.Any(cell => cell.Value.Kind == SheetCellKind.Text))
+        {
+            _ask.Tell("thousands", column.Filled, column.Seen(), column.Name, Shown(column, chosen.Form, chosen.Unit));
+        }
+        if (unit is null && areAnyNumbers && chosen.Unit != "g")
+            _ask.Tell("unit-by-values", column.Filled, column.Seen(), column.Name, chosen.Unit);
+        chosen.Form.WriteInto(source, column);
+        if (chosen.Unit != "g")
+            source["unit"] = chosen.Unit;
+        _read[column] = (chosen.Form, ScaleOf(chosen.Unit));
+        if (chosen.Form.DecimalSign == '\0')
+            _ask.Tell("both-signs", column.Filled, column.Seen(), column.Name);
+        MassSource.AddWords(source, new StateQuestions(table).WordsOf(column, text => CanBeNumber(text, chosen.Form), isFirst));
+        return source;
+    }
+
+    // no way of reading gives masses as bags have them: the sender says what they are
+    private (NumberForm Form, string Unit) Implausible(AskedColumn column, (NumberForm Form, string Unit)[] ways, string? unit,
+        JsonObject source)
+    {
+        NumberForm form = ways[0].Form;
+        // numbers of which a spreadsheet took the sign of thousands for a decimal one stand beside whole ones
+        bool isTorn = unit == "mg" && Enumerable.Range(0, column.Cells.Count).All(i => column.TypedNumber(i) is not { } x
+            || (x == Math.Floor(x) && x >= 20) || x < 20);
+        string[] units = [.. UnitsOfMass.Where(u => u != unit)];
+        List<Choice> choices = [];
+        if (isTorn && column.Cells.Any(cell => cell.Value.Kind == SheetCellKind.Number))
+            choices.Add(_ask.Option("thousands", "thousands-lost"));
+        choices.AddRange(units.Where(u => AreMasses(column, form, u, false)).Select(u => _ask.Option(u, "unit", u)));
+        choices.Add(_ask.Option("as-is", "unit", unit ?? "g"));
+        string? answer = _ask.Choose(Interview.Values, "number:" + column.Name, choices, choices.Count > 1 ? choices[0].Value : null,
+            column.Seen(),
+            column.Name);
+        if (answer == "thousands")
+        {
+            MassSource.AddWords(source,
+            [
+                .. column.Distinct.Where(text => double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out double x)
+                    && x < 20).Select(text => (text, text)),
+            ]);
+            return (form, "mg");
+        }
+        return (form, answer is "g" or "mg" ? answer : unit ?? "g");
+    }
+
+    public static bool CanBeNumber(string text, NumberForm form) =>
+        double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out _)
+        || (WrittenNumber.Of(text) is { } written
+            && WrittenNumber.Plain(written.Digits, form.DecimalSign, form.Thousands) is not null);
+
+    private static double ScaleOf(string unit) => unit switch { "mg" => 0.001, "kg" => 1000, _ => 1 };
+
+    public static double? GramsIn(AskedColumn column, int row, NumberForm form, string unit)
+    {
+        string? own = column.TypedNumber(row) is null ? WrittenNumber.Of(column.TextAt(row))?.Unit : null;
+        return form.Read(column, row) * ScaleOf(own is "g" or "mg" or "kg" ? own : unit);
+    }
+
+    private static bool AreMasses(AskedColumn column, NumberForm form, string unit, bool isFirst)
+    {
+        double[] masses = [.. Enumerable.Range(0, column.Cells.Count).Select(i => GramsIn(column, i, form, unit)).OfType<double>()];
+        return masses.Length > 0 && masses.All(m => m >= (isFirst ? LeastFirst : LeastLast) && m <= Most);
+    }
+
+    private static string Shown(AskedColumn column, NumberForm form, string unit)
+    {
+        int row = Enumerable.Range(0, column.Cells.Count).First(i => form.Read(column, i) is not null);
+        return Invariant($"{column.TextAt(row)} = {GramsIn(column, row, form, unit):0.####} g");
+    }
+}
