@@ -134,8 +134,42 @@ internal sealed class MappedRows(WideTable wide, Mapping mapping, TableSources t
             SourceForm.Fill => SheetCell.OfText(wide.LookOf(row, wide.OrdinalOf[column])?.Fill ?? ""),
             _ => wide.Cell(row, column),
         };
-        (string text, Finding? fault) = ColumnValue.Of(source, cell, mapping.Form, wide.IsDate1904);
-        return new MappedValue(text, fault, cell.Text, row.Row, wide.OrdinalOf[column]);
+        (string text, Finding? fault) = source.RowWords.TryGetValue(wide.NameOf(row), out IReadOnlyDictionary<string, string>? own)
+            ? OfRow(source, cell, own) : ColumnValue.Of(source, cell, mapping.Form, wide.IsDate1904);
+        return WithoutBag(source, row, new MappedValue(text, fault, cell.Text, row.Row, wide.OrdinalOf[column]));
+    }
+
+    // What is said of a row holds while its cell is the one that it was said of.
+    private static (string Text, Finding? Fault) OfRow(FieldSource source, SheetCell cell, IReadOnlyDictionary<string, string> words)
+    {
+        string text = cell.Text.Length > FieldSchema.LongestOfAll ? "" : cell.Text.Trim();
+        return words.TryGetValue(text, out string? meaning) ? (meaning, null)
+            : ("", source.Field.Fault(FindingCode.MappingBroken, FindingText.Quote(text),
+                $"{string.Join(" or ", words.Keys.Select(word => FindingText.Quote(word)))}, of which the mapping says what it means here",
+                "answer the questions about this table anew, or take the row out of the mapping"));
+    }
+
+    // The empty bag is taken off a mass; where it is not known there is no mass without it.
+    private MappedValue WithoutBag(FieldSource source, SheetRow row, MappedValue mass)
+    {
+        if (source.Less is not { } less || mass.Fault is not null || mass.Text.Length == 0
+            || !decimal.TryParse(mass.Text, NumberStyles.Float, CultureInfo.InvariantCulture, out decimal whole))
+        {
+            return mass;
+        }
+        MappedValue bag = FirstOf(less, row);
+        if (bag.Fault is not null)
+            return bag;
+        if (bag.Text.Length == 0)
+        {
+            return mass with
+            {
+                Fault = source.Field.Fault(FindingCode.ValueMissing, "a mass with its bag, and no mass of the empty bag in this row",
+                    "the mass of the empty bag, which is taken off", "write it into the row"),
+            };
+        }
+        return decimal.TryParse(bag.Text, NumberStyles.Float, CultureInfo.InvariantCulture, out decimal empty)
+            ? mass with { Text = (whole - empty).ToString("G29", CultureInfo.InvariantCulture) } : bag;
     }
 
     private List<MappedRow> Merged(IEnumerable<MappedRow> rows)

@@ -61,6 +61,13 @@ internal sealed record FieldSource(
 {
     public SourceForm Form { get; init; }
 
+    /// <summary>Words of single rows, by the names of rows.</summary>
+    public IReadOnlyDictionary<string, IReadOnlyDictionary<string, string>> RowWords { get; init; } =
+        new Dictionary<string, IReadOnlyDictionary<string, string>>();
+
+    /// <summary>A mass that is taken off: that of the empty bag.</summary>
+    public FieldSource? Less { get; init; }
+
     /// <summary>Overrules that of the file when stated; '\0' where cells with a point and cells with a comma stand together.</summary>
     public char? DecimalSign { get; init; }
 
@@ -85,8 +92,8 @@ internal sealed record FieldSource(
     /// <summary>Where to look when this gives nothing; texts of notes are joined.</summary>
     public IReadOnlyList<FieldSource> Or { get; init; } = [];
 
-    /// <summary>It and all that are looked at in its place.</summary>
-    public IEnumerable<FieldSource> WithOthers => Or.SelectMany(other => other.WithOthers).Prepend(this);
+    /// <summary>It and all that are looked at in its place, or taken off.</summary>
+    public IEnumerable<FieldSource> WithOthers => Or.Concat(Less is null ? [] : [Less]).SelectMany(other => other.WithOthers).Prepend(this);
 
     public bool IsShare => Form is SourceForm.Loss or SourceForm.Remaining or SourceForm.Change;
 }

@@ -252,6 +252,10 @@ internal sealed class MappingReader(YamlDocument document, FindingList findings)
         Year = NumberOf(node["year"]),
         Century = NumberOf(node["century"]),
         IsShareOfAll = (string?)node["share_of"] == "all",
+        RowWords = (node["rows"] as JsonObject ?? []).DistinctBy(entry => entry.Key.Trim()).ToDictionary(entry => entry.Key.Trim(),
+            entry => (IReadOnlyDictionary<string, string>)entry.Value!.AsObject().DistinctBy(word => word.Key.Trim())
+                .ToDictionary(word => word.Key.Trim(), word => TextOf(word.Value!))),
+        Less = node["less"] is JsonObject less ? SourceOf(field, less, place + "/less", isOwn) : null,
         Unless = node["unless"] is JsonObject unless ? ((string)unless["column"]!, [.. Words(unless["words"])]) : null,
         Or = [.. (node["or"] as JsonArray ?? []).Select((other, i) => SourceOf(field, other!.AsObject(), Invariant($"{place}/or/{i}"),
             isOwn))],
@@ -287,7 +291,11 @@ internal sealed class MappingReader(YamlDocument document, FindingList findings)
 
         if (source.DateOrder != DateOrder.Unstated && field.Type != FieldType.Date)
             return ($"date_order for {field.Name}", "date_order only for a date");
-        foreach (FieldSource other in source.Or)
+        if (source.Less is not null && (source.IsShare || field.Name is not ("mass_initial_g" or "mass_final_g")))
+            return ("less for " + field.Name, "less only for mass_initial_g and mass_final_g, where they are no share or loss");
+        if (source.RowWords.Count > 0 && source.Column is null)
+            return ("rows without a column", "rows only beside column, as they say what its cells stand for");
+        foreach (FieldSource other in source.WithOthers.Skip(1))
         {
             if (WhyAtOdds(other) is { } why)
                 return why;

@@ -4,6 +4,7 @@ namespace DecayAtlas.Contributions.Wide;
 internal sealed record WideTable(Sheet Sheet, IReadOnlyDictionary<string, int> OrdinalOf, IReadOnlyList<SheetRow> Rows, bool IsDate1904)
 {
     private int[] _numbers = [];
+    private string[] _names = [];
 
     /// <summary>Where the cells of a table that was laid out stand; null where it is read as it stands.</summary>
     public TidyTable? Tidy { get; private init; }
@@ -12,8 +13,10 @@ internal sealed record WideTable(Sheet Sheet, IReadOnlyDictionary<string, int> O
     public static WideTable? Of(TidyTable tidy, string file, Mapping mapping, FindingList findings)
     {
         int before = findings.Count;
-        tidy = WithCounts(tidy with { Rows = [.. tidy.Rows.Where(row => !mapping.Form.LeaveOutRows.Contains(RowName(row)))] },
-            mapping.Form.Counted);
+        string[] all = RowNames.Of(tidy.Rows);
+        int[] kept = [.. Enumerable.Range(0, all.Length).Where(i => !mapping.Form.LeaveOutRows.Contains(all[i]))];
+        string[] names = [.. kept.Select(i => all[i])];
+        tidy = WithCounts(tidy with { Rows = [.. kept.Select(i => tidy.Rows[i])] }, mapping.Form.Counted);
         Dictionary<string, int> ordinals = [];
         for (int i = 0; i < tidy.Columns.Count; i++)
             ordinals[tidy.Columns[i].Name.Trim()] = i;
@@ -21,7 +24,8 @@ internal sealed record WideTable(Sheet Sheet, IReadOnlyDictionary<string, int> O
         Sheet sheet = new(file, tidy.Columns[0].Place.Sheet, rows);
         TellOther(sheet, ordinals, mapping, findings, (finding, column) =>
             findings.Add(column < 0 ? finding with { File = file } : Placed(finding, tidy.Columns[column].Place)));
-        WideTable wide = new(sheet, ordinals, rows, tidy.IsDate1904) { Tidy = tidy, _numbers = Numbers(tidy) };
+        TellRowsAbsent(names, mapping, findings);
+        WideTable wide = new(sheet, ordinals, rows, tidy.IsDate1904) { Tidy = tidy, _numbers = Numbers(tidy), _names = names };
         return findings.Count > before ? null : wide;
     }
 
@@ -51,12 +55,8 @@ internal sealed record WideTable(Sheet Sheet, IReadOnlyDictionary<string, int> O
         return tidy;
     }
 
-    /// <summary>How a mapping names a row that was laid out: its line, or its first cell in a workbook.</summary>
-    public static string RowName(IReadOnlyList<TidyCell> row)
-    {
-        CellPlace place = row.GroupBy(cell => (cell.Place.Sheet, cell.Place.Row)).MaxBy(group => group.Count())!.First().Place;
-        return place.Sheet is { } sheet ? $"{sheet}!{CellReference.Of(place.Column, place.Row)}" : Invariant($"{place.Row}");
-    }
+    /// <summary>How a mapping names a row.</summary>
+    public string NameOf(SheetRow row) => Tidy is null ? Invariant($"{row.Row}") : _names[row.Row - 1];
 
     public CellLook? LookOf(SheetRow row, int column) => Tidy?.Rows[row.Row - 1][column].Look;
 
@@ -113,6 +113,7 @@ internal sealed record WideTable(Sheet Sheet, IReadOnlyDictionary<string, int> O
         if (!TellOther(sheet, ordinals, mapping, findings, Tell))
             return null;
         TellBeyond();
+        TellRowsAbsent([.. rows.Select(row => Invariant($"{row.Row}"))], mapping, findings);
         return findings.Count > before ? null : new WideTable(sheet, ordinals, rows, isDate1904);
 
         void Tell(Finding finding, int column) => findings.Add(sheet.Place(finding, header.Row, column));
@@ -183,6 +184,22 @@ internal sealed record WideTable(Sheet Sheet, IReadOnlyDictionary<string, int> O
                 tell(new Finding(FindingCode.ColumnUndecided, "", null, name, $"a column that {mapping.File} says nothing of",
                     "every column given to a field or left out on purpose",
                     "give it to a field in the mapping, or name it under leave_out"), column);
+            }
+        }
+    }
+
+    // a mapping that was made for another table says of rows what nobody said of these
+    private static void TellRowsAbsent(IReadOnlyList<string> names, Mapping mapping, FindingList findings)
+    {
+        HashSet<string> known = [.. names], told = [];
+        foreach (FieldSource source in mapping.Tables.SelectMany(table => table.Sources).SelectMany(source => source.WithOthers))
+        {
+            foreach (string name in source.RowWords.Keys.Where(name => !known.Contains(name) && told.Add(name)))
+            {
+                string place = $"{source.Place}/rows/{JsonPlace.Escaped(name)}";
+                findings.Add(new Finding(FindingCode.MappingBroken, mapping.File, mapping.LineOf(place), JsonPlace.NameOf(place),
+                    $"the row {FindingText.Quote(name)}, which the table does not have", "rows of this table",
+                    "answer the questions about this table anew, or take the row out of the mapping"));
             }
         }
     }

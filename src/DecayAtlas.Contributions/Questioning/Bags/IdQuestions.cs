@@ -106,10 +106,10 @@ internal sealed class IdQuestions(AskedTable table)
                 int[] shown = [.. same.Where(row => !table.Rows[row].All(cell => cell.Look is { IsHidden: true }
                     || cell.Value.Kind == SheetCellKind.Empty))];
                 string? answer = _ask.Choose(Interview.Meaning, "twice:" + what,
-                    [.. same.Select(row => new Choice(WideTable.RowName(table.Rows[row]),
+                    [.. same.Select(row => new Choice(table.RowNames[row],
                         _ask.Words.Say("ask.choice.row", table.SeenRow(row).Row, table.SeenRow(row).Text)))],
-                    shown.Length == 1 ? WideTable.RowName(table.Rows[shown[0]]) : null, [.. same.Select(table.SeenRow)], what);
-                int kept = answer is null ? same[0] : same.First(row => WideTable.RowName(table.Rows[row]) == answer);
+                    shown.Length == 1 ? table.RowNames[shown[0]] : null, [.. same.Select(table.SeenRow)], what);
+                int kept = answer is null ? same[0] : same.First(row => table.RowNames[row] == answer);
                 left.UnionWith(same.Where(row => row != kept));
             }
         }

@@ -20,6 +20,9 @@ internal sealed class AskedTable(Interview ask, TidyTable table, Campaign? campa
     /// <summary>The rows that are read.</summary>
     public IReadOnlyList<IReadOnlyList<TidyCell>> Rows { get; private set; } = table.Rows;
 
+    /// <summary>What the mapping calls each of the rows.</summary>
+    public IReadOnlyList<string> RowNames { get; private set; } = Wide.RowNames.Of(table.Rows);
+
     public IReadOnlyList<AskedColumn> Columns { get; private set; } = AskedColumn.Of(table, table.Rows);
 
     /// <summary>The column of each field, in a table with a burial a row by litter.</summary>
@@ -93,8 +96,9 @@ internal sealed class AskedTable(Interview ask, TidyTable table, Campaign? campa
         for (int i = 0; i < Rows.Count; i++)
         {
             if (which(i))
-                left.Add(WideTable.RowName(Rows[i]));
+                left.Add(RowNames[i]);
         }
+        RowNames = [.. RowNames.Where((_, i) => !which(i))];
         Rows = [.. Rows.Where((_, i) => !which(i))];
         Dictionary<int, AskedColumn> before = Columns.ToDictionary(column => column.Ordinal);
         Columns = AskedColumn.Of(table, Rows);

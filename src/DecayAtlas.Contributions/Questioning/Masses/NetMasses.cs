@@ -25,8 +25,6 @@ internal sealed class NetMasses(AskedTable table, MassReading masses)
             {
                 continue;
             }
-            HashSet<string> once = [.. net.Cells.Select(AskedColumn.TextOf).GroupBy(text => text).Where(own => own.Count() == 1)
-                .Select(own => own.Key)];
             Func<int, double?> grossOf = In(gross), tareOf = In(tare);
             for (int row = 0; row < table.Rows.Count; row++)
             {
@@ -36,13 +34,11 @@ internal sealed class NetMasses(AskedTable table, MassReading masses)
                     continue;
                 }
                 string made = computed.ToString("0.####", CultureInfo.InvariantCulture);
-                bool isOnly = once.Contains(net.TextAt(row));
-                string? answer = _ask.Choose(Interview.Values, $"net-odd:{WideTable.RowName(table.Rows[row])}:{net.Name}",
-                    [.. isOnly ? [new Choice("computed", $"{made} g")] : Array.Empty<Choice>(),
-                        new Choice("written", Invariant($"{written:0.####} g"))], null,
+                string? answer = _ask.Choose(Interview.Values, $"net-odd:{table.RowNames[row]}:{net.Name}",
+                    [new Choice("computed", $"{made} g"), new Choice("written", Invariant($"{written:0.####} g"))], null,
                     [gross.SeenAt(row), tare.SeenAt(row), net.SeenAt(row)], gross.Name, tare.Name, net.Name, made);
                 if (answer == "computed")
-                    MassSource.AddWords((JsonObject)table.Draft.Bags[target]!, [(net.TextAt(row), made)]);
+                    MassSource.SetRow((JsonObject)table.Draft.Bags[target]!, table.RowNames[row], net.TextAt(row), made);
             }
         }
 

@@ -28,18 +28,15 @@ internal sealed class SlippedMasses(AskedTable table, MassReading masses)
                 continue;
             foreach ((int row, double before, double after) in odd)
             {
-                // a mapping knows a cell by its text: where another bag has the same, that one is left for the gate to show
-                if (last.Cells.Count(cell => AskedColumn.TextOf(cell) == last.TextAt(row)) > 1)
-                    continue;
                 string? shifted = new[] { 10.0, 100, 1000 }.Select(by => after / by).Where(mass => mass > 0.1 * before && mass <= before)
                     .Select(mass => mass.ToString("0.####", CultureInfo.InvariantCulture)).FirstOrDefault();
-                string? answer = _ask.Enter(Interview.Values, Invariant($"odd-mass:{WideTable.RowName(table.Rows[row])}:{last.Name}"),
+                string? answer = _ask.Enter(Interview.Values, Invariant($"odd-mass:{table.RowNames[row]}:{last.Name}"),
                     QuestionKind.Number,
                     text => double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out double mass)
                         && mass is >= 0 and <= 1000, shifted,
                     [first.SeenAt(row), last.SeenAt(row)], first.TextAt(row), last.TextAt(row), last.Name);
                 if (answer is not null)
-                    MassSource.AddWords((JsonObject)table.Draft.BagsOf(role)["mass_final_g"]!, [(last.TextAt(row), answer)]);
+                    MassSource.SetRow((JsonObject)table.Draft.BagsOf(role)["mass_final_g"]!, table.RowNames[row], last.TextAt(row), answer);
             }
         }
     }
