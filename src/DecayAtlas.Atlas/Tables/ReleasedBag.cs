@@ -47,6 +47,13 @@ public sealed record ReleasedBag
     [Column("mass_final_g", "Mass after retrieval, as sent; drying says how dry.", "g")]
     public double? MassFinalGrams { get; init; }
 
+    [Column("mass_initial_sd_g",
+        "Standard uncertainty of the initial mass beside balance and tare: a mean of several bags, or less an empty bag of its own.", "g")]
+    public double? MassInitialSdGrams { get; init; }
+
+    [Column("mass_final_sd_g", "The same of the final mass.", "g")]
+    public double? MassFinalSdGrams { get; init; }
+
     [Column("mass_basis", "gross (the bag and all that hangs on it included) or litter.")]
     public required string MassBasis { get; init; }
 
@@ -175,6 +182,8 @@ public sealed record ReleasedBag
         UnusedMaterial = bag.Row.UnusedMaterial,
         BatchId = bag.Row.BatchId,
         BalanceResolutionGrams = bag.Row.BalanceResolutionGrams,
+        MassInitialSdGrams = bag.Row.MassInitialSdGrams,
+        MassFinalSdGrams = bag.Row.MassFinalSdGrams,
         RemainingFraction = bag.Remaining.Value?.Fraction,
         RemainingFractionUncertainty = bag.Remaining.Value?.UncertaintyBag,
         RemainingFractionUncertaintyBatch = bag.Remaining.Value?.UncertaintyBatch,

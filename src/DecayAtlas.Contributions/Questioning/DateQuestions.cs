@@ -57,10 +57,10 @@ internal sealed class DateQuestions(AskedTable table)
             if (!isAny && (field == ColumnChoice.Buried || table.Of(ColumnChoice.Days) is null))
                 AskDay(field, target);
         }
-        foreach (DayReading cell in _cells.Where(cell => cell.IsBurial))
+        foreach (DayReading cell in _cells)
         {
             if (DayOf(cell) is { } day)
-                table.BuriedOn[cell.Row] = day;
+                (cell.IsBurial ? table.BuriedOn : table.RetrievedOn)[cell.Row] = day;
         }
     }
 

@@ -5,14 +5,6 @@ namespace DecayAtlas.Contributions.Questioning;
 /// <summary>Finds out who sends, for which campaign, under which licence, and what the protocol says of all bags.</summary>
 internal sealed class PackageQuestions(AskedTable table)
 {
-    private static readonly string[] Dryings = ["oven", "air", "freeze", "none"];
-
-    private static readonly (string Drying, string[] Words)[] DryingWords =
-    [
-        ("oven", ["oven", "ofen", "trockenschrank", "etuve", "four", "estufa", "horno"]), ("air", ["air", "luft", "aire"]),
-        ("freeze", ["freeze", "gefrier", "lyophil", "liofil"]), ("none", ["none", "keine", "aucun", "ninguno"]),
-    ];
-
     private readonly Interview _ask = table.Ask;
 
     public void Make()
@@ -40,12 +32,6 @@ internal sealed class PackageQuestions(AskedTable table)
             if (field != "mass_basis" && SchemaCatalogue.Bags.FindOrdinal(field) >= 0 && !bags.ContainsKey(field))
                 bags[field] = MappingDraft.Value(value);
         }
-        if (table.Of(ColumnChoice.Drying) is { } column && column.Distinct.All(text => DryingOf(text) is not null))
-        {
-            JsonObject source = MappingDraft.Column(column);
-            source["words"] = MappingDraft.Words(column.Distinct.Select(text => (text, DryingOf(text)!)));
-            bags["drying"] = source;
-        }
         if (table.Of(ColumnChoice.Depth) is { IsNumbers: true } depth)
         {
             JsonObject source = MappingDraft.Column(depth);
@@ -54,45 +40,10 @@ internal sealed class PackageQuestions(AskedTable table)
                 source["unit"] = depth.Sense.Unit;
             bags["depth_cm"] = source;
         }
-        AirDry(bags);
-        foreach ((string field, string id) in new[] { ("drying_initial", "drying-initial"), ("drying", "drying") })
-        {
-            if (bags.ContainsKey(field))
-                continue;
-            string? answer = _ask.Choose(Interview.Meaning, id,
-                [.. Dryings.Select(drying => _ask.Option(drying, "drying-" + drying)), _ask.Option("unknown", "unknown")], null, []);
-            if (answer is not null and not "unknown")
-                bags[field] = MappingDraft.Value(answer);
-        }
+        new DryingQuestions(table).Make();
+        new AshQuestions(table).Make();
         Treatments();
         Others();
-    }
-
-    // a line that says air-dry, where the campaign says otherwise
-    private void AirDry(JsonObject bags)
-    {
-        TidyCell[] lines = [.. table.Lines.Where(cell => Identifier.Folded(cell.Value.Text) is var text
-            && AirWords.Any(word => text.Contains(word, StringComparison.Ordinal)))];
-        if (lines.Length == 0)
-            return;
-        string? answer = _ask.Choose(Interview.Meaning, "drying-said",
-            [_ask.Option("both", "air-both"), _ask.Option("first", "air-first"), _ask.Option("last", "air-last"),
-                _ask.Option("no", "air-no")], null,
-            [.. lines.Select(cell => AskedColumn.Shown(cell, null))]);
-        if (answer is "both" or "first")
-            bags["drying_initial"] = MappingDraft.Value("air");
-        if (answer is "both" or "last")
-            bags["drying"] = MappingDraft.Value("air");
-    }
-
-    private static readonly string[] AirWords = ["luftgetrocknet", "lufttrocken", "an der luft", "air-dr", "air dr", "secado al aire",
-        "secada al aire", "seco al aire",
-        "sechage a l'air", "seche a l'air", "sechee a l'air"];
-
-    private static string? DryingOf(string text)
-    {
-        string folded = Identifier.Folded(text);
-        return DryingWords.FirstOrDefault(entry => entry.Words.Any(word => folded.Contains(word, StringComparison.Ordinal))).Drying;
     }
 
     private string? Contributor()
@@ -165,10 +116,6 @@ internal sealed class PackageQuestions(AskedTable table)
         {
             table.Draft.Sites["country_code"] = MappingDraft.Value(code);
         }
-
-        string[] unread = [.. table.Columns.Where(c => c.Filled > 0 && !table.Chosen.ContainsValue(c)).Select(c => c.Name)];
-        _ask.Tell("columns-not-read", unread.Length, [], string.Join(", ",
-            unread.Select(name => ReceivedText.OneLine(ReceivedText.Masked(name)))));
     }
 
     private bool IsOfSites(AskedColumn column) => table.Of(ColumnChoice.Site) is { } site

@@ -64,10 +64,12 @@ public static class SheetInquiry
             new IdQuestions(table).Make();
             new LineQuestions(table).Make();
             new DateQuestions(table).Make();
+            new DaysBeside(table).Make();
             new MassQuestions(table).Make();
             new StateQuestions(table).Make();
             new PlaceQuestions(table).Make();
             new PackageQuestions(table).OfAllBags();
+            new UnreadColumns(table).Tell();
         }
         return Closed(file, table, table.IsHopeless);
     }

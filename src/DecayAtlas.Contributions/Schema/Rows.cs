@@ -138,6 +138,10 @@ public sealed record BagRow(
 {
     /// <summary>What the treatment was called before it got our word; null where it kept its own.</summary>
     public string? TreatmentAsSent { get; init; }
+
+    public double? MassInitialSdGrams { get; init; }
+
+    public double? MassFinalSdGrams { get; init; }
 }
 
 /// <summary>One row of <c>results</c>. What each value means is said in schemas/v1/results.json.</summary>

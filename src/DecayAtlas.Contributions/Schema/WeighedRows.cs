@@ -10,7 +10,11 @@ public static class WeighedRows
 
     public static BagWeighing Weighing(this BagRow row, LotRow lot, MeasurementAssumptions assumptions) => new(
         row.MassInitialGrams, row.MassFinalGrams, row.MassBasis, row.AshFraction, row.BalanceResolutionGrams,
-        InitialWater(row, lot, assumptions), FinalWater(row, assumptions));
+        InitialWater(row, lot, assumptions), FinalWater(row, assumptions))
+    {
+        MassInitialSdGrams = row.MassInitialSdGrams ?? 0,
+        MassFinalSdGrams = row.MassFinalSdGrams ?? 0,
+    };
 
     private static Water InitialWater(BagRow row, LotRow lot, MeasurementAssumptions assumptions)
     {

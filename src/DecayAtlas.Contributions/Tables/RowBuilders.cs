@@ -34,14 +34,19 @@ internal static class RowBuilders
         int[] at = Ordinals(schema, "bag_id", "burial_id", "site_id", "plot", "replicate", "lot_id", "role", "treatment", "mass_initial_g",
             "mass_final_g", "mass_basis", "drying_initial", "moisture_initial_fraction", "moisture_initial_fraction_sd", "drying",
             "drying_temperature_c", "moisture_final_fraction", "moisture_final_fraction_sd", "ash_fraction", "buried_on", "retrieved_on",
-            "depth_cm", "condition", "unused_material", "batch_id", "balance_resolution_g", "notes");
+            "depth_cm", "condition", "unused_material", "batch_id", "balance_resolution_g", "notes",
+            "mass_initial_sd_g", "mass_final_sd_g");
         return (line, cells) => new BagRow(line, cells[at[0]].Text!, cells[at[1]].Text!, cells[at[2]].Text!, cells[at[3]].Text,
             cells[at[4]].Text, cells[at[5]].Text!, Role(cells[at[6]]), cells[at[7]].Text, cells[at[8]].OptionalNumber,
             cells[at[9]].OptionalNumber, Word<MassBasis>(cells[at[10]])!.Value, Word<Drying>(cells[at[11]]), cells[at[12]].OptionalNumber,
             cells[at[13]].OptionalNumber, Word<Drying>(cells[at[14]]), cells[at[15]].OptionalNumber, cells[at[16]].OptionalNumber,
             cells[at[17]].OptionalNumber, cells[at[18]].OptionalNumber, cells[at[19]].Date, cells[at[20]].OptionalDate,
             cells[at[21]].OptionalNumber, Word<BagCondition>(cells[at[22]]), cells[at[23]].OptionalYesNo, cells[at[24]].Text,
-            cells[at[25]].OptionalNumber, cells[at[26]].Text);
+            cells[at[25]].OptionalNumber, cells[at[26]].Text)
+        {
+            MassInitialSdGrams = cells[at[27]].OptionalNumber,
+            MassFinalSdGrams = cells[at[28]].OptionalNumber,
+        };
     }
 
     public static RowBuilder<ResultRow> Result(TableSchema schema)

@@ -26,7 +26,7 @@ internal sealed class AskedColumn
                 dates++;
             }
             else if (cell.Value.Kind == SheetCellKind.Number || (cell.Value.Kind == SheetCellKind.Text
-                && WrittenNumber.Of(text) is { } written && !written.Beside.Any(char.IsAsciiDigit)))
+                && ((WrittenNumber.Of(text) is { } written && !written.Beside.Any(char.IsAsciiDigit)) || IsCorrected(text))))
             {
                 numbers++;
             }
@@ -91,6 +91,11 @@ internal sealed class AskedColumn
     // the day number of a spreadsheet, under a name that speaks of days
     private bool IsSerial(string text) => text.Length == 5 && text.All(char.IsAsciiDigit) && text[0] is '3' or '4' or '5'
         && Sense.HasAny(Concept.Burying, Concept.Retrieving, Concept.Date, Concept.Burial);
+
+    // two numbers under a name that speaks of masses: one of the two is the mass
+    private bool IsCorrected(string text) => !Sense.HasAny(Concept.Date, Concept.Burying, Concept.Retrieving, Concept.Notes)
+        && Sense.HasAny(Concept.Mass, Concept.First, Concept.Last, Concept.Loss, Concept.Remaining)
+        && WrittenNumber.SeveralIn(text).Count == 2;
 
     private static bool IsDay(string text) => MonthNames.Read(text) is { } day
         // 1.31 and 12.5 are numbers, 12.5. and 12/5 may be days

@@ -8,7 +8,7 @@ internal enum Concept
     Mass, First, Last, Burying, Retrieving, Date, Loss, Remaining, Tare, Mean, Sd, Count, Site, Latitude, Longitude, Position, Bag, Burial,
     Plot, Replicate, Number, Lot, Litter, Treatment, Notes, Condition, Depth, Drying, WithBag, Days, Rate, Stabilisation, Old, Person,
     Ecosystem, LandUse, Management, Elevation, Country, Uncertainty, Batch, Balance, Easting, Northing, Unused, Ash, Unit, OfLitter, Soil,
-    WithoutBag, Change,
+    WithoutBag, Change, AshFree,
 }
 
 /// <summary>The name of a column, understood by words of four languages.</summary>
@@ -126,6 +126,7 @@ internal static partial class HeaderWords
         (Concept.Northing, "y northing hochwert nordwert utm_y utmy"),
         (Concept.Unused, "unused"),
         (Concept.Ash, "ash asche cendre cenizas"),
+        (Concept.AshFree, "ash_free afdm aschefrei aschefreie aschfrei sans_cendres hors_cendres sin_cenizas libre_de_cenizas"),
         (Concept.Unit, "unit einheit unite unidad units"),
         (Concept.OfLitter, "of_the_litter of_litter der_streu de_la_litiere de_la_hojarasca"),
         (Concept.Soil, "soil boden sol suelo ph temp temperature temperatur temperatura feuchte humidity moisture"),

@@ -46,6 +46,17 @@ internal sealed class MappingDraft
         return map;
     }
 
+    /// <summary>The columns that a field comes from, or a running number is made within.</summary>
+    public HashSet<string> UsedColumns()
+    {
+        HashSet<string> used = [];
+        foreach (JsonObject section in new[] { Sites, Bags, Fast, Slow, Results })
+            AddColumns(section, used);
+        foreach (JsonNode? within in (File["count"] as JsonArray ?? []).SelectMany(count => count!["within"] as JsonArray ?? []))
+            used.Add(((string)within!).Trim());
+        return used;
+    }
+
     /// <param name="columns">All columns of the table; those that no field comes from are left out by name.</param>
     public string Written(string file, IEnumerable<string> remarks, IEnumerable<string> columns)
     {

@@ -27,6 +27,22 @@ internal sealed partial record WrittenNumber(string Digits, string? Unit, string
 
     private const int Longest = 300;
 
+    /// <summary>The numbers in a cell, by their digits, where it has several of which any may be meant: 2.20 (2.02), 2,02 statt 2,20. Empty
+    /// where it has one or none; what stands behind ± is no other number.</summary>
+    public static IReadOnlyList<string> SeveralIn(string text)
+    {
+        if (text.Length > Longest)
+            return [];
+        int spread = text.AsSpan().IndexOf('±') is var sign and >= 0 ? sign : text.IndexOf("+/-", StringComparison.Ordinal);
+        string[] numbers = [.. NumberIn().Matches(spread > 0 ? text[..spread] : text).Select(match => match.Value)
+            .Where(digits => Alone(digits) is not null)];
+        return numbers.Distinct().Count() > 1 ? numbers : [];
+    }
+
+    /// <summary>A number as it can be read alone, whatever the signs of its column.</summary>
+    public static string? Alone(string digits) => Plain(digits, '.', '\0') ?? Plain(digits, ',', '\0') ?? Plain(digits, '.', ',')
+        ?? Plain(digits, ',', '.') ?? Plain(digits, '.', '\'') ?? Plain(digits, ',', '\'');
+
     public static WrittenNumber? Of(string text)
     {
         if (text.Length > Longest)
@@ -92,6 +108,10 @@ internal sealed partial record WrittenNumber(string Digits, string? Unit, string
         return parts[0].Length is >= 1 and <= 3 && parts.Skip(1).All(part => part.TakeWhile(char.IsAsciiDigit).Count() == 3
             && (part.Length == 3 || !char.IsAsciiDigit(part[3])));
     }
+
+    [GeneratedRegex(@"\d+([.,'’\u00A0\u202F]\d+|[ ]\d{3}\b)*",
+        RegexOptions.CultureInvariant | RegexOptions.NonBacktracking | RegexOptions.ExplicitCapture)]
+    private static partial Regex NumberIn();
 
     [GeneratedRegex("""\A(?<before>[^\d+\u2212-]*?)\s*(?<digits>[+\u2212-]?\d+([.,'’\u00A0\u202F]\d+|[ ]\d{3})*)(?<rest>.*)\z""",
         RegexOptions.CultureInvariant | RegexOptions.NonBacktracking | RegexOptions.ExplicitCapture | RegexOptions.Singleline)]

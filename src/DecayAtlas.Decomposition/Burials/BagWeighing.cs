@@ -11,4 +11,12 @@ public sealed record BagWeighing(
     double? AshFraction = null,
     double? BalanceResolutionGrams = null,
     Water InitialWater = default,
-    Water FinalWater = default);
+    Water FinalWater = default)
+{
+    /// <summary>Standard uncertainty of the first mass beside balance and tare (g): it is a mean of several bags, or an empty bag was taken
+    /// off.</summary>
+    public double MassInitialSdGrams { get; init; }
+
+    /// <summary>So of the last mass.</summary>
+    public double MassFinalSdGrams { get; init; }
+}

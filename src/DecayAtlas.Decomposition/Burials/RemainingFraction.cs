@@ -12,7 +12,8 @@ namespace DecayAtlas.Decomposition.Burials;
 /// <remarks>
 /// Standard uncertainties are first order (JCGM 100:2008, 5.1.2). Readings of a balance with resolution d are
 /// rectangular, u = d/√12 (JCGM 100:2008, F.2.2.1). One bag's tare is in both of its weighings, and so is an offset of the balance: their
-/// two effects on w are added with their signs before they are squared.
+/// two effects on w are added with their signs before they are squared. What else is uncertain of a mass, since it is a mean of several
+/// bags or an empty bag was taken off, is of this bag and of this mass alone.
 /// </remarks>
 public sealed record RemainingFraction
 {
@@ -26,7 +27,7 @@ public sealed record RemainingFraction
     /// <summary>Mass loss, 1 - w (1).</summary>
     public double Loss => 1 - Fraction;
 
-    /// <summary>Standard uncertainty of w from this bag alone: weighing, tare, its ash (1).</summary>
+    /// <summary>Standard uncertainty of w from this bag alone: weighing, tare, masses that are means, its ash (1).</summary>
     public double UncertaintyBag { get; private init; }
 
     /// <summary>What w shares with other bags of the lot and of the batch (1).</summary>
@@ -97,6 +98,8 @@ public sealed record RemainingFraction
         double variance =
             Square(perFinalGram * uReading)
             + Square(w / initial * uReading)
+            + Square(perFinalGram * bag.MassFinalSdGrams)
+            + Square(w / initial * bag.MassInitialSdGrams)
             + Square(perGram * uTare)
             + Square(isAshFree ? w / (1 - ashBag) * assumptions.AshFractionSd : 0);
 

@@ -16,6 +16,8 @@ internal readonly struct DrawnBag
         _initialWater = bag.InitialWater;
         _finalWater = bag.FinalWater;
         _balanceSd = assumptions.BalanceOffsetSdGrams;
+        MassInitialSd = bag.MassInitialSdGrams;
+        MassFinalSd = bag.MassFinalSdGrams;
         TareSd = isGross ? lot.TareSdGrams ?? assumptions.TareSdGrams : 0;
         _tareMeanSd = isGross ? assumptions.TareMeanSdGrams : 0;
         IsAshFree = basis == FractionBasis.AshFree;
@@ -30,15 +32,22 @@ internal readonly struct DrawnBag
 
     public double TareSd { get; }
 
+    private double MassInitialSd { get; }
+
+    private double MassFinalSd { get; }
+
+    public bool IsMean => MassInitialSd > 0 || MassFinalSd > 0;
+
     public bool IsAshFree { get; }
 
-    /// <summary>One draw of w: two readings from the stream, standard normal numbers for tare and ash of the bag, and the draws of its
+    /// <summary>One draw of w: two readings from the stream, standard normal numbers for tare, ash and masses of the bag, and the draws of its
     /// lot and batch.</summary>
-    public double Fraction(RandomStream readings, double tare, double ashBag, LotDraw lot, BatchDraw batch)
+    public double Fraction(RandomStream readings, double tare, double ashBag, (double Initial, double Final) masses, LotDraw lot,
+        BatchDraw batch)
     {
         double added = _balanceSd * batch.Balance - TareSd * tare - _tareMeanSd * lot.Tare;
-        double initial = _initial + _resolution * (readings.NextUniform() - 0.5) + added;
-        double final = _final + _resolution * (readings.NextUniform() - 0.5) + added;
+        double initial = _initial + _resolution * (readings.NextUniform() - 0.5) + added + MassInitialSd * masses.Initial;
+        double final = _final + _resolution * (readings.NextUniform() - 0.5) + added + MassFinalSd * masses.Final;
         double w = final * (1 - _finalWater.Share - _finalWater.SdBatch * batch.FinalWater.Of(_finalWater))
             / (initial * (1 - _initialWater.Share - _initialWater.SdBatch * batch.InitialWater.Of(_initialWater)
                 - _initialWater.SdLot * lot.Moisture));

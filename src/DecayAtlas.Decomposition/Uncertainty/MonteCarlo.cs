@@ -86,8 +86,10 @@ public static class MonteCarlo
         {
             (double tareFast, double tareSlow) = anyTare ? own.NextNormalPair() : default;
             (double ashFast, double ashSlow) = anyAsh ? own.NextNormalPair() : default;
-            double fastLoss = 1 - fastBag.Fraction(own, tareFast, ashFast, fastLot[i], fastBatch[i]);
-            double slowLoss = 1 - slowBag.Fraction(own, tareSlow, ashSlow, slowLot[i], slowBatch[i]);
+            (double, double) fastMasses = fastBag.IsMean ? own.NextNormalPair() : default;
+            (double, double) slowMasses = slowBag.IsMean ? own.NextNormalPair() : default;
+            double fastLoss = 1 - fastBag.Fraction(own, tareFast, ashFast, fastMasses, fastLot[i], fastBatch[i]);
+            double slowLoss = 1 - slowBag.Fraction(own, tareSlow, ashSlow, slowMasses, slowLot[i], slowBatch[i]);
             double days = burial.Exposure.Days + 2 * dateHalfWidth * (own.NextUniform() + own.NextUniform() - 1);
             double hFast = fastH.At(fastLot[i].Hydrolysable, fastLot[i].Ash);
             double hSlow = slowH.At(slowLot[i].Hydrolysable, slowLot[i].Ash);

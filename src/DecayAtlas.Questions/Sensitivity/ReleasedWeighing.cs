@@ -25,7 +25,11 @@ internal sealed record ReleasedWeighing(ReleasedBurial Burial, IReadOnlyList<(Ba
         AtlasCode.Parse<Drying>(bag.DryingInitial), bag.MoistureInitialFraction, bag.MoistureInitialFractionSd,
         AtlasCode.Parse<Drying>(bag.Drying), bag.DryingTemperatureCelsius, bag.MoistureFinalFraction, bag.MoistureFinalFractionSd,
         bag.AshFraction, bag.BuriedOn, bag.RetrievedOn, bag.DepthCentimetres, AtlasCode.Parse<BagCondition>(bag.Condition),
-        bag.UnusedMaterial, bag.BatchId, bag.BalanceResolutionGrams, Notes: null);
+        bag.UnusedMaterial, bag.BatchId, bag.BalanceResolutionGrams, Notes: null)
+    {
+        MassInitialSdGrams = bag.MassInitialSdGrams,
+        MassFinalSdGrams = bag.MassFinalSdGrams,
+    };
 
     /// <summary>What was sent of a lot.</summary>
     public static LotRow RowOf(ReleasedLot lot) => new(

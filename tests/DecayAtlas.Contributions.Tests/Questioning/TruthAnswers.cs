@@ -51,6 +51,8 @@ internal sealed class TruthAnswers(JsonElement truth)
             "share-of" => Answer("of the litter") is { } of ? of.Contains("of the litter", StringComparison.Ordinal) ? "litter" : "all"
                 : null,
             "basis" => Basis() switch { [true] => "gross", [false] => "litter", _ => null },
+            // the truth says it of a bag, which is of both its masses
+            "basis-cell" => "both",
             "basis-odd" => Basis().Length == 1 ? null : "odd",
             "word" => Answer($"\"{about}\"")?.StartsWith("lost", StringComparison.Ordinal) == true ? "lost" : null,
             "colour" => Answer("rows") is { } rows && Answer("lost") is not null && rows.Contains("lost", StringComparison.Ordinal)

@@ -33,6 +33,7 @@ internal sealed class StateQuestions(AskedTable table)
             {
                 List<(string, string)> states = [];
                 bool isFirst = column == table.Of(ColumnChoice.Initial, role);
+                List<string> several = [];
                 bool hasBeside = false, hasText = false;
                 foreach (string text in column.Distinct)
                 {
@@ -41,6 +42,10 @@ internal sealed class StateQuestions(AskedTable table)
                         hasBeside |= written.Beside.Length > 0;
                         if (written.Beside.Length > 0 && StateWords.ConditionOf(written.Beside) is { } beside and not "lost")
                             states.Add((text, beside));
+                    }
+                    else if (WrittenNumber.SeveralIn(text).Count > 0)
+                    {
+                        several.Add(text);
                     }
                     else if (!isFirst && column.Cells.Any(cell => AskedColumn.TextOf(cell) == text && cell.Value.Kind == SheetCellKind.Text)
                         && StateOf(text, column) is { } state and not "empty")
@@ -71,12 +76,12 @@ internal sealed class StateQuestions(AskedTable table)
                     _ask.Tell("beside", column.Distinct.Count(t => WrittenNumber.Of(t)?.Beside.Length > 0),
                         column.Seen(i => WrittenNumber.Of(column.TextAt(i))?.Beside.Length > 0), column.Name);
                 }
-                if (hasText)
+                if (hasText || several.Count > 0)
                 {
                     JsonObject source = MappingDraft.Column(column);
                     source["form"] = "listed";
                     source["words"] = MappingDraft.Words(states.Where(s => WrittenNumber.Of(s.Item1) is null)
-                        .Select(s => (s.Item1, s.Item1)));
+                        .Select(s => s.Item1).Concat(several).Select(text => (text, text)));
                     notes.Add(source);
                 }
             }

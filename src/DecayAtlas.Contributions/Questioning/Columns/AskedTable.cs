@@ -39,7 +39,10 @@ internal sealed class AskedTable(Interview ask, TidyTable table, Campaign? campa
     /// <summary>The lots of the campaign that each litter is taken from.</summary>
     public Dictionary<LitterRole, string> LotOf { get; } = [];
 
+    /// <summary>The days of rows, as they are read.</summary>
     public Dictionary<int, DateOnly> BuriedOn { get; } = [];
+
+    public Dictionary<int, DateOnly> RetrievedOn { get; } = [];
 
     /// <summary>The column of the colours of rows, where they mean something.</summary>
     public AskedColumn? Colours { get; set; }

@@ -10,7 +10,8 @@ internal static class ColumnChoice
         Treatment = "treatment", Notes = "notes", Condition = "condition", Depth = "depth", WithBag = "with-bag", Drying = "drying",
         Easting = "easting", Northing = "northing", Ecosystem = "ecosystem", LandUse = "land-use", Elevation = "elevation",
         Management = "management", Country = "country", Rate = "rate", Stabilisation = "stabilisation", RateUnit = "rate-unit",
-        Mean = "mean", Sd = "sd", Count = "count";
+        Mean = "mean", Sd = "sd", Count = "count", Ash = "ash",
+        DryingInitial = "drying-initial", DryingFinal = "drying-final";
 
     public static void Make(AskedTable table)
     {
@@ -34,6 +35,16 @@ internal static class ColumnChoice
             table.Chosen[(field.Key.Field, field.Key.Role)] = likely[0];
             foreach (AskedColumn hidden in field.Select(claim => claim.Column).Where(column => column.IsHidden && column != likely[0]))
                 table.Ask.Tell("hidden-column", 1, hidden.Seen(), hidden.Name, likely[0].Name);
+        }
+        // the mean of first masses beside a last one of each bag
+        foreach (((string Field, LitterRole? Role) key, AskedColumn mean) in table.Chosen.Where(entry => entry.Key.Field == Mean).ToArray())
+        {
+            if (mean.Sense.Has(Concept.First) && !table.Chosen.ContainsKey((Initial, key.Role)) && table.Chosen.Keys.Any(other =>
+                other.Role == key.Role && other.Field is Final or Loss or Remaining))
+            {
+                table.Chosen.Remove(key);
+                table.Chosen[(Initial, key.Role)] = mean;
+            }
         }
         table.IsBurialRow = table.Chosen.Keys.Any(key => key.Role is not null) && !table.Chosen.ContainsKey((Role, null))
             && new[] { LitterRole.Fast, LitterRole.Slow }.All(role => table.Chosen.Keys.Any(key => key.Role == role));
@@ -70,7 +81,8 @@ internal static class ColumnChoice
         || table.Chosen.Keys.Any(key => key.Field is Initial or Final);
 
     private static bool IsOfOneBag(string field) =>
-        field is Initial or Final or Loss or Remaining or Lot or Condition or Notes or Bag or Retrieved or Buried or Tare or Mean or Sd;
+        field is Initial or Final or Loss or Remaining or Lot or Condition or Notes or Bag or Retrieved or Buried or Tare or Mean or Sd
+            or Ash;
 
     private static AskedColumn[] Sharper(AskedColumn[] likely, string field, LitterRole? role, AskedTable table)
     {
@@ -139,7 +151,11 @@ internal static class ColumnChoice
             yield return (Retrieved, 9);
         if (column.IsNumbers || isEmpty || column.Distinct.All(StateWords.IsNoValue))
         {
-            if (sense.Has(Concept.Tare) && !sense.HasAny(Concept.Loss))
+            if (sense.Has(Concept.Ash) && !sense.Has(Concept.AshFree))
+            {
+                yield return (Ash, 12);
+            }
+            else if (sense.Has(Concept.Tare) && !sense.HasAny(Concept.Loss))
             {
                 yield return (Tare, 11);
             }
@@ -189,6 +205,11 @@ internal static class ColumnChoice
             yield return (Position, 7);
         if (sense.Has(Concept.WithBag) && column.IsWords)
             yield return (WithBag, 11);
+        if (sense.Has(Concept.Drying) && column.IsWords)
+        {
+            yield return (sense.Has(Concept.First) == sense.Has(Concept.Last) ? Drying
+                : sense.Has(Concept.First) ? DryingInitial : DryingFinal, 7);
+        }
         if (column.IsDates)
             yield break;
         foreach ((Concept concept, string field, int score) in Others)
@@ -207,7 +228,7 @@ internal static class ColumnChoice
     [
         (Concept.Lot, Lot, 8), (Concept.Treatment, Treatment, 6), (Concept.Condition, Condition, 7), (Concept.Notes, Notes, 8),
         (Concept.Litter, Role, 6), (Concept.Site, Site, 6), (Concept.Burial, Burial, 5), (Concept.Bag, Bag, 5), (Concept.Plot, Plot, 5),
-        (Concept.Replicate, Replicate, 5), (Concept.Number, Number, 4), (Concept.Depth, Depth, 6), (Concept.Drying, Drying, 5),
+        (Concept.Replicate, Replicate, 5), (Concept.Number, Number, 4), (Concept.Depth, Depth, 6),
         (Concept.Ecosystem, Ecosystem, 6), (Concept.LandUse, LandUse, 6), (Concept.Elevation, Elevation, 6),
             (Concept.Management, Management, 5),
         (Concept.Days, Days, 5), (Concept.Rate, Rate, 3), (Concept.Stabilisation, Stabilisation, 3), (Concept.Unit, RateUnit, 4),

@@ -10,30 +10,17 @@ internal sealed class BasisQuestions(AskedTable table, MassReading masses)
 
     public void Make()
     {
-        string? stated = table.Columns.Where(column => table.Chosen.Any(entry => entry.Value == column
-            && entry.Key.Field is ColumnChoice.Initial or ColumnChoice.Final)).Select(column => column.Sense.Basis)
-                .FirstOrDefault(basis => basis is not null);
-        string? all = stated ?? table.Campaign?.Bags.GetValueOrDefault("mass_basis");
-        JsonObject? source = null;
-        if (table.Of(ColumnChoice.WithBag) is { } column)
-        {
-            (string Text, bool? IsYes)[] words = [.. column.Distinct.Select(text => (text, StateWords.YesOrNo(text)))];
-            source = MappingDraft.Column(column);
-            source["words"] = MappingDraft.Words(words.Where(word => word.IsYes is not null)
-                .Select(word => (word.Text, word.IsYes!.Value ? "gross" : "litter")));
-            foreach ((string text, _) in words.Where(word => word.IsYes is null))
-            {
-                string? answer = _ask.Choose(Interview.Meaning, "basis-word:" + text, BasisChoices(), null,
-                    column.Seen(i => column.TextAt(i) == text), text);
-                source["words"]![text] = answer ?? "gross";
-            }
-            _ask.Tell("basis-column", column.Filled, column.Seen(), column.Name);
-        }
         List<JsonObject> said = SaidOfRows();
-        if (source is null && all is null)
-            all = _ask.Choose(Interview.Meaning, "basis", BasisChoices(), null, InitialSeen()) ?? "gross";
-        source ??= Odd(all!, said.Count > 0);
-        source ??= MappingDraft.Value(all!);
+        JsonObject? source = OfColumn();
+        if (source is null)
+        {
+            WeighedMass[] weighed = [.. WeighedMass.Of(table, masses)];
+            Dictionary<WeighedMass, string> bases = BasesOf(weighed);
+            if (WithoutBags(weighed, bases, said.Count))
+                return;
+            string all = bases.Count > 0 ? bases.Values.First() : "gross";
+            source = Odd(all, said.Count > 0) ?? MappingDraft.Value(all);
+        }
         for (int i = said.Count - 1; i >= 0; i--)
         {
             said[i]["or"] = new JsonArray(source);
@@ -41,6 +28,94 @@ internal sealed class BasisQuestions(AskedTable table, MassReading masses)
         }
         table.Draft.Bags["mass_basis"] = source;
     }
+
+    // a column that says it of each row
+    private JsonObject? OfColumn()
+    {
+        if (table.Of(ColumnChoice.WithBag) is not { } column)
+            return null;
+        (string Text, bool? IsYes)[] words = [.. column.Distinct.Select(text => (text, StateWords.YesOrNo(text)))];
+        JsonObject source = MappingDraft.Column(column);
+        source["words"] = MappingDraft.Words(words.Where(word => word.IsYes is not null)
+            .Select(word => (word.Text, word.IsYes!.Value ? "gross" : "litter")));
+        foreach ((string text, _) in words.Where(word => word.IsYes is null))
+        {
+            string? answer = _ask.Choose(Interview.Meaning, "basis-word:" + text, BasisChoices(), null,
+                column.Seen(i => column.TextAt(i) == text), text);
+            source["words"]![text] = answer ?? "gross";
+        }
+        _ask.Tell("basis-column", column.Filled, column.Seen(), column.Name);
+        return source;
+    }
+
+    // each mass by the name of its own column; where one says it and another does not, that one is asked
+    private Dictionary<WeighedMass, string> BasesOf(WeighedMass[] weighed)
+    {
+        WeighedMass[] silent = [.. weighed.Where(mass => mass.Column.Sense.Basis is null)];
+        string? ofSilent = null;
+        if (silent.Length == weighed.Length)
+        {
+            ofSilent = table.Campaign?.Bags.GetValueOrDefault("mass_basis")
+                ?? _ask.Choose(Interview.Meaning, "basis", BasisChoices(), null, InitialSeen());
+        }
+        else if (silent.Length > 0)
+        {
+            WeighedMass telling = weighed.First(mass => mass.Column.Sense.Basis is not null);
+            ofSilent = _ask.Choose(Interview.Meaning, "basis-silent", BasisChoices(), null,
+                [.. silent.SelectMany(mass => mass.Column.Seen().Take(3))], telling.Column.Name,
+                string.Join(", ", silent.Select(mass => mass.Column.Name).Distinct()));
+        }
+        return weighed.ToDictionary(mass => mass, mass => mass.Column.Sense.Basis ?? ofSilent ?? "gross");
+    }
+
+    // Where a bag has an empty mass of its own, or one of its two masses holds the bag and the other does not, the bag is taken off the
+    // masses that hold it; both are those of the litter then. True where that was done or is asked.
+    private bool WithoutBags(WeighedMass[] weighed, Dictionary<WeighedMass, string> bases, int said)
+    {
+        EmptyBags empty = new(table);
+        Dictionary<WeighedMass, AskedColumn> own = weighed.Where(mass => bases[mass] == "gross" && !IsShareOfAll(mass.Role))
+            .Select(mass => (mass, empty.OwnOf(mass))).Where(entry => entry.Item2 is not null)
+            .ToDictionary(entry => entry.mass, entry => entry.Item2!);
+        if (own.Count == 0 && bases.Values.Distinct().Count() <= 1)
+            return false;
+        // notes that say it of single rows would be said of masses that were changed
+        if (said > 0)
+        {
+            string? answer = _ask.Choose(Interview.Meaning, "basis-notes", [_ask.Option("columns", "basis-notes-columns"),
+                _ask.Option("notes", "basis-notes-notes")], null, [.. weighed.SelectMany(mass => mass.Column.Seen().Take(2))]);
+            if (answer == "notes")
+                table.IsHopeless = "two-bases";
+            if (answer != "columns")
+                return true;
+        }
+        foreach (WeighedMass mass in weighed.Where(mass => bases[mass] == "gross"))
+        {
+            if (own.TryGetValue(mass, out AskedColumn? column))
+            {
+                mass.Source["less"] = empty.OwnSource(column, mass.Role);
+                double u = empty.UncertaintyOfReading();
+                if (empty.IsAnyMissing(column) && empty.UncertaintyOfLots(mass.Role) is { } ofLots)
+                    u = Math.Max(u, EmptyBags.Largest(ofLots));
+                MassSource.AddUncertainty(table.Draft.BagsOf(mass.Role), mass.UncertaintyField, MappingDraft.Value(MassSource.Text(u)));
+                _ask.Tell("tare-own", column.Filled, column.Seen(), column.Name, mass.Column.Name);
+            }
+            else if (empty.OfLots(mass.Role, "tare_g") is { } lot && empty.UncertaintyOfLots(mass.Role) is { } ofLots)
+            {
+                mass.Source["less"] = lot;
+                MassSource.AddUncertainty(table.Draft.BagsOf(mass.Role), mass.UncertaintyField, ofLots);
+                _ask.Tell("tare-of-lot", mass.Column.Filled, mass.Column.Seen(), mass.Column.Name);
+            }
+            else
+            {
+                table.IsHopeless = "two-bases";
+            }
+        }
+        table.Draft.Bags["mass_basis"] = MappingDraft.Value("litter");
+        return true;
+    }
+
+    // a share of litter and bag together needs the mass with the bag
+    private bool IsShareOfAll(LitterRole? role) => (string?)table.Draft.BagsOf(role)["mass_final_g"]?["share_of"] == "all";
 
     private Choice[] BasisChoices() => [_ask.Option("gross", "gross"), _ask.Option("litter", "litter")];
 
@@ -57,14 +132,7 @@ internal sealed class BasisQuestions(AskedTable table, MassReading masses)
                 .Where(entry => entry.Item2 is not null)
                 .Select(entry => (entry.text, entry.Item2!))];
             if (remarks.Length > 0)
-            {
-                JsonObject source = MappingDraft.Column(notes);
-                source["form"] = "listed";
-                source["words"] = MappingDraft.Words(remarks);
-                said.Add(source);
-                _ask.Tell("basis-comment", notes.Cells.Count(cell => remarks.Any(e => e.Text == AskedColumn.TextOf(cell))),
-                    notes.Seen(i => remarks.Any(e => e.Text == notes.TextAt(i))), notes.Name);
-            }
+                said.Add(SaidIn(notes, remarks));
         }
         // a remark in the cell of a mass
         foreach (LitterRole? role in table.IsBurialRow ? [] : table.Roles)
@@ -77,14 +145,27 @@ internal sealed class BasisQuestions(AskedTable table, MassReading masses)
                     .Where(entry => entry.Item2 is not null).Select(entry => (entry.text, entry.Item2!))];
                 if (remarks.Length == 0)
                     continue;
-                JsonObject source = MappingDraft.Column(column);
-                source["form"] = "listed";
-                source["words"] = MappingDraft.Words(remarks);
-                said.Add(source);
-                _ask.Tell("basis-comment", remarks.Length, column.Seen(i => remarks.Any(e => e.Text == column.TextAt(i))), column.Name);
+                // it stands at one mass: of the other of the same bag it says nothing
+                bool isShare = !masses.IsRead(column);
+                string? answer = isShare ? "both" : _ask.Choose(Interview.Meaning, "basis-cell:" + column.Name,
+                    [_ask.Option("both", "basis-cell-both"), _ask.Option("one", "basis-cell-one")], null,
+                    column.Seen(i => remarks.Any(e => e.Text == column.TextAt(i))), remarks[0].Text, column.Name);
+                if (answer == "one")
+                    table.IsHopeless = "two-bases";
+                said.Add(SaidIn(column, remarks));
             }
         }
         return said;
+    }
+
+    private JsonObject SaidIn(AskedColumn column, (string Text, string Basis)[] remarks)
+    {
+        JsonObject source = MappingDraft.Column(column);
+        source["form"] = "listed";
+        source["words"] = MappingDraft.Words(remarks);
+        _ask.Tell("basis-comment", column.Cells.Count(cell => remarks.Any(e => e.Text == AskedColumn.TextOf(cell))),
+            column.Seen(i => remarks.Any(e => e.Text == column.TextAt(i))), column.Name);
+        return source;
     }
 
     private static string? BasisOf(string text)
@@ -137,15 +218,6 @@ internal sealed class BasisQuestions(AskedTable table, MassReading masses)
             return null;
         if (odd.Count == count)
             return MappingDraft.Value(other);
-        // a mapping knows a cell by its text: two bags of one text and two kinds can't be told apart by it
-        (AskedColumn Column, int Row)[] alike = [.. odd.Where(entry => Enumerable.Range(0, entry.Column.Cells.Count).Any(row =>
-            entry.Column.TextAt(row) == entry.Column.TextAt(entry.Row) && !odd.Contains((entry.Column, row))))];
-        if (alike.Length > 0)
-        {
-            _ = _ask.Choose(Interview.Meaning, "basis-alike", [_ask.Option("as-stated", "basis-" + basis)], null,
-                [.. alike.Take(8).Select(entry => entry.Column.SeenAt(entry.Row))], alike.Length);
-            return null;
-        }
         if (table.IsBurialRow)
         {
             foreach (LitterRole role in new[] { LitterRole.Fast, LitterRole.Slow })
@@ -162,11 +234,12 @@ internal sealed class BasisQuestions(AskedTable table, MassReading masses)
         return Listed(odd[0].Column, odd.Select(entry => entry.Row), other, basis);
     }
 
-    private static JsonObject Listed(AskedColumn column, IEnumerable<int> rows, string meaning, string otherwise)
+    private JsonObject Listed(AskedColumn column, IEnumerable<int> rows, string meaning, string otherwise)
     {
         JsonObject source = MappingDraft.Column(column);
         source["form"] = "listed";
-        source["words"] = MappingDraft.Words(rows.Select(column.TextAt).Distinct().Select(text => (text, meaning)));
+        foreach (int row in rows)
+            MassSource.SetRow(source, table.RowNames[row], column.TextAt(row), meaning);
         source["or"] = new JsonArray(MappingDraft.Value(otherwise));
         return source;
     }

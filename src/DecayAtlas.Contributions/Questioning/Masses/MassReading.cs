@@ -17,11 +17,15 @@ internal sealed class MassReading(AskedTable table)
     private readonly Interview _ask = table.Ask;
     private readonly Dictionary<AskedColumn, (NumberForm Form, double Scale)> _read = [];
 
+    private readonly Dictionary<(AskedColumn, int Row), double?> _meant = [];
+
     public bool IsRead(AskedColumn column) => _read.ContainsKey(column);
 
     /// <summary>The mass in a row (g) as it will be read; null where there is none.</summary>
     public double? Grams(AskedColumn column, int row)
     {
+        if (_meant.TryGetValue((column, row), out double? meant))
+            return meant;
         (NumberForm form, double scale) = _read[column];
         string? own = column.TypedNumber(row) is null ? WrittenNumber.Of(column.TextAt(row))?.Unit : null;
         return form.Read(column, row) * (own switch { "g" => 1, "mg" => 0.001, "kg" => 1000, _ => scale });
@@ -65,7 +69,11 @@ internal sealed class MassReading(AskedTable table)
         _read[column] = (chosen.Form, ScaleOf(chosen.Unit));
         if (chosen.Form.DecimalSign == '\0')
             _ask.Tell("both-signs", column.Filled, column.Seen(), column.Name);
-        MassSource.AddWords(source, new StateQuestions(table).WordsOf(column, text => CanBeNumber(text, chosen.Form), isFirst));
+        MassSource.AddWords(source, new StateQuestions(table).WordsOf(column,
+            text => CanBeNumber(text, chosen.Form) || SeveralNumbers.Are(text),
+            isFirst));
+        foreach ((int row, double? grams) in new SeveralNumbers(table).Make(column, source, chosen.Form, ScaleOf(chosen.Unit), "g"))
+            _meant[(column, row)] = grams;
         return source;
     }
 

@@ -29,7 +29,10 @@ internal sealed class ShareReading(AskedTable table)
         }
         form.WriteInto(source, column);
         source["unit"] = unit ?? "percent";
-        MassSource.AddWords(source, new StateQuestions(table).WordsOf(column, text => MassReading.CanBeNumber(text, form), isFirst: false));
+        MassSource.AddWords(source, new StateQuestions(table).WordsOf(column,
+            text => MassReading.CanBeNumber(text, form) || SeveralNumbers.Are(text), isFirst: false));
+        _ = new SeveralNumbers(table).Make(column, source, form, unit switch { "g" or "fraction" => 1, "mg" => 0.001, _ => 0.01 },
+            unit is "g" or "mg" ? "g" : "");
         if (unit is "percent" or "fraction" && IsGrossStated())
         {
             string? of = column.Sense.Has(Concept.OfLitter) ? "litter" : _ask.Choose(Interview.Meaning, "share-of",
@@ -42,5 +45,6 @@ internal sealed class ShareReading(AskedTable table)
     }
 
     private bool IsGrossStated() => table.Campaign is null || table.Campaign.Bags.GetValueOrDefault("mass_basis") == "gross"
-        || table.Chosen.Keys.Any(key => key.Field == ColumnChoice.WithBag);
+        || table.Chosen.Any(entry => entry.Key.Field == ColumnChoice.WithBag
+            || (entry.Key.Field == ColumnChoice.Initial && entry.Value.Sense.Basis == "gross"));
 }

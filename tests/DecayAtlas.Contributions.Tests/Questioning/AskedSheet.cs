@@ -1,0 +1,75 @@
+namespace DecayAtlas.Contributions.Tests.Questioning;
+
+/// <summary>Asks about a table of text under a small campaign, and reads it by the mapping that the answers make.</summary>
+internal static class AskedSheet
+{
+    /// <summary>Bags are weighed with their litter, empty ones weigh 0.4 g.</summary>
+    public static Campaign Campaign { get; } = new("field-2025", "net-90")
+    {
+        Licence = "CC0-1.0",
+        Bury = new DayRange(new DateOnly(2025, 4, 20), new DateOnly(2025, 6, 10)),
+        DigUp = new DayRange(new DateOnly(2025, 7, 20), new DateOnly(2025, 9, 20)),
+        Lots =
+        [
+            Lot("F", "fast", "0.8", "0.4", "2"), Lot("S", "slow", "0.55", "0.4", "2.2"),
+        ],
+        Bags = new Dictionary<string, string> { ["mass_basis"] = "gross", ["drying_initial"] = "oven", ["drying"] = "oven" },
+        Groups = [new CampaignGroup("hill-school") { CountryCode = "DE" }],
+    };
+
+    /// <summary>A burial of two bags, its place and days the same in every test.</summary>
+    public static string Bags(string hole, string fast, string slow) =>
+        $"{hole},meadow,48.1,9.2,fast,{fast},2025-05-14,2025-08-12\n{hole},meadow,48.1,9.2,slow,{slow},2025-05-14,2025-08-12\n";
+
+    public static string Head(string masses) => $"Hole,Place,Lat,Long,Litter,{masses},Buried,Dug up\n";
+
+    public static Dictionary<string, string> Lot(string id, string role, string share, string tare, string nominal) => new()
+    {
+        ["lot_id"] = id,
+        ["role"] = role,
+        ["hydrolysable_fraction"] = share,
+        ["hydrolysable_fraction_sd"] = "0.02",
+        ["tare_g"] = tare,
+        ["litter_mass_nominal_g"] = nominal,
+    };
+
+    public static Inquiry Ask(string table, params (string Id, string Value)[] answers) => Ask(table, Campaign, answers);
+
+    public static Inquiry Ask(string table, Campaign? campaign, (string Id, string Value)[] answers) =>
+        Of(FileOf(table), campaign, answers);
+
+    /// <summary>The bags as they are read when everything is answered.</summary>
+    public static IReadOnlyList<BagRow> Read(string table, params (string Id, string Value)[] answers) => Tables(table, answers).Bags;
+
+    public static ContributionTables Tables(string table, params (string Id, string Value)[] answers)
+    {
+        string file = FileOf(table);
+        Inquiry inquiry = Of(file, Campaign, answers);
+        Assert.Empty(inquiry.Questions.Select(question => question.Id));
+        ReadResult read = Read(file, inquiry.Mapping!);
+        Assert.Empty(read.Findings.Select(finding => finding.ToString()));
+        return read.SoundRows!;
+    }
+
+    public static ReadResult Read(string file, string mapping)
+    {
+        string path = Path.Combine(Path.GetDirectoryName(file)!, "table.mapping.yaml");
+        File.WriteAllText(path, mapping);
+        return ContributionReader.Read(file, IntakeLimits.Default, path);
+    }
+
+    public static string FileOf(string table)
+    {
+        string file = Path.Combine(Directory.CreateTempSubdirectory("asked-").FullName, "table.csv");
+        File.WriteAllText(file, table);
+        return file;
+    }
+
+    public static string[] Ids(Inquiry inquiry) => [.. inquiry.Questions.Select(question => question.Id)];
+
+    public static string[] Told(Inquiry inquiry) => [.. inquiry.Told.Select(told => told.Code)];
+
+    private static Inquiry Of(string file, Campaign? campaign, (string Id, string Value)[] answers) => SheetInquiry.Of(file, campaign,
+        answers.ToDictionary(answer => answer.Id, answer => answer.Value), SenderWords.Find("en")!, IntakeLimits.Default,
+        new DateOnly(2026, 1, 1));
+}

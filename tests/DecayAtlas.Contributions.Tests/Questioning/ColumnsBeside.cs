@@ -1,0 +1,46 @@
+namespace DecayAtlas.Contributions.Tests.Questioning;
+
+/// <summary>Columns that are understood and stand beside others which say the same, or which nothing is read from.</summary>
+public class ColumnsBeside
+{
+    // 14 May to 12 August 2025 are 17 + 30 + 31 + 12 = 90 days
+    private static string Table(string first, string second) => AskedSheet.Head("Days,Soil pH,Before (g),After (g)")
+        + AskedSheet.Bags("1", $"{first},6.1,2.41,1.30", $"{first},6.1,2.61,2.01")
+        + AskedSheet.Bags("2", $"{second},6.2,2.42,1.31", $"{second},6.2,2.62,2.02");
+
+    [Theory]
+    [InlineData("90", "90")]
+    [InlineData("91", "89")]
+    public void Days_that_agree_with_the_dates_to_a_day_are_not_asked(string first, string second) =>
+        Assert.Empty(AskedSheet.Ids(AskedSheet.Ask(Table(first, second))));
+
+    [Fact]
+    public void Days_that_do_not_fit_the_dates_are_asked_and_hold_for_those_rows_alone()
+    {
+        string table = Table("90", "60");
+        Question question = Assert.Single(AskedSheet.Ask(table).Questions);
+        Assert.Equal("days-apart", question.Id);
+        Assert.Contains("60", question.Text, StringComparison.Ordinal);
+        Assert.All(AskedSheet.Read(table, ("days-apart", "dates")), bag => Assert.Equal(new DateOnly(2025, 8, 12), bag.RetrievedOn));
+        // 14 May and 60 days is 13 July
+        Assert.Equal([new DateOnly(2025, 8, 12), new DateOnly(2025, 8, 12), new DateOnly(2025, 7, 13), new DateOnly(2025, 7, 13)],
+            AskedSheet.Read(table, ("days-apart", "days")).Select(bag => bag.RetrievedOn!.Value));
+    }
+
+    [Fact]
+    public void Days_alone_are_counted_from_the_burial()
+    {
+        string table = "Hole,Place,Lat,Long,Litter,Before (g),After (g),Buried,Days in soil\n"
+            + "1,meadow,48.1,9.2,fast,2.41,1.30,2025-05-14,90\n1,meadow,48.1,9.2,slow,2.61,2.01,2025-05-14,90\n"
+            + "2,meadow,48.1,9.2,fast,2.42,1.31,2025-05-15,91\n2,meadow,48.1,9.2,slow,2.62,2.02,2025-05-15,91\n";
+        Assert.Equal([new DateOnly(2025, 8, 12), new DateOnly(2025, 8, 12), new DateOnly(2025, 8, 14), new DateOnly(2025, 8, 14)],
+            AskedSheet.Read(table).Select(bag => bag.RetrievedOn!.Value));
+    }
+
+    [Fact]
+    public void Every_column_that_is_not_read_is_told_by_name_in_one_sentence()
+    {
+        Told told = Assert.Single(AskedSheet.Ask(Table("90", "90")).Told, told => told.Code == "columns-not-read");
+        Assert.Equal("2 columns are not read: Days, Soil pH.", told.Text);
+    }
+}
