@@ -69,7 +69,7 @@ internal sealed class DaysBeside(AskedTable table)
         JsonObject source = MappingDraft.Column(days);
         source["form"] = "listed";
         foreach ((int row, DateOnly buried, double count) in rows)
-            MassSource.SetRow(source, table.RowNames[row], days.TextAt(row), Shown(buried.AddDays((int)Math.Round(count))));
+            MappingDraft.SetRow(source, table.RowNames[row], days.TextAt(row), Shown(buried.AddDays((int)Math.Round(count))));
         return source;
     }
 

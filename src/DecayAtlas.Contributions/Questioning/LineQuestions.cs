@@ -20,10 +20,14 @@ internal sealed class LineQuestions(AskedTable table)
         AskedColumn[] titles = [.. table.Columns.Where(column => column.IsWords
             && (column == table.Of(ColumnChoice.Site) || !table.Chosen.ContainsValue(column))
             && column.Distinct.Any(text => LineFacts.Of(text) is not { Buried: null, Retrieved: null, Place: null }))];
-        if (lines.Length + titles.Length == 0 || !(needsDays || needsLast || needsPlace))
+        bool isRanged = RangedPlaces.FirstIn(table.Lines) is not null;
+        if ((lines.Length + titles.Length == 0 && !isRanged) || !(needsDays || needsLast || needsPlace))
             return;
         AskedColumn? site = table.Of(ColumnChoice.Site);
         LineFacts[] facts = [.. Enumerable.Range(0, table.Rows.Count).Select(row => Of(row, site, lines, titles))];
+        string?[] ranged = needsPlace ? Ranged() : [];
+        for (int row = 0; row < ranged.Length; row++)
+            facts[row] = facts[row] with { Place = ranged[row], Name = null };
         string[] said =
         [
             .. facts.Select((fact, row) => (Site: site?.TextAt(row), fact)).Distinct().Take(8).Select(entry => string.Join(", ", new[]
@@ -39,7 +43,8 @@ internal sealed class LineQuestions(AskedTable table)
         }
 
         string? answer = _ask.Choose(Interview.Values, "lines", [_ask.Option("yes", "lines-yes"), _ask.Option("no", "lines-no")], "yes",
-            [.. lines.Select(line => line.Cell).Distinct().Take(6).Select(cell => AskedColumn.Shown(cell, null)),
+            [.. lines.Select(line => line.Cell).Concat(table.Lines.Where(cell => ranged.Length > 0
+                && RangedPlaces.In(cell.Value.Text) is not null)).Distinct().Take(6).Select(cell => AskedColumn.Shown(cell, null)),
                 .. titles.SelectMany(title => title.Seen())], string.Join("; ", said));
         if (answer == "no")
             return;
@@ -47,9 +52,31 @@ internal sealed class LineQuestions(AskedTable table)
             table.StatedDays[ColumnChoice.Buried] = [.. facts.Select(fact => Day(fact.Buried, isBurial: true))];
         if (needsLast)
             table.StatedDays[ColumnChoice.Retrieved] = [.. facts.Select(fact => Day(fact.Retrieved, isBurial: false))];
+        if (needsPlace && ranged.Length > 0 && site is null)
+            table.PlacedBy = NumberedBy(RangedPlaces.FirstIn(table.Lines)!);
         if (needsPlace && facts.All(fact => fact.Place is not null))
             table.StatedPlaces = [.. facts.Select(fact => (fact.Name, fact.Place!))];
     }
+
+    // positions that a line gives by ranges of holes or bags: each row's by its number; nothing where a row is in none of them
+    private string?[] Ranged()
+    {
+        if (RangedPlaces.FirstIn(table.Lines) is not { } ranged || NumberedBy(ranged) is not { } numbered)
+            return [];
+        string?[] places = [.. Enumerable.Range(0, table.Rows.Count).Select(row =>
+            int.TryParse(string.Concat(numbered.TextAt(row).Where(char.IsAsciiDigit)), NumberStyles.None, CultureInfo.InvariantCulture,
+                out int number) ? ranged.Places.FirstOrDefault(place => place.Numbers.Contains(number)).Place : null)];
+        return places.All(place => place is not null) ? places : [];
+    }
+
+    private AskedColumn? NumberedBy(RangedPlaces ranged) => ranged.Of switch
+    {
+        Concept.Burial => table.Of(ColumnChoice.Burial),
+        Concept.Bag => table.Of(ColumnChoice.Bag) ?? table.Of(ColumnChoice.Number),
+        Concept.Plot => table.Of(ColumnChoice.Plot),
+        Concept.Replicate => table.Of(ColumnChoice.Replicate),
+        _ => table.Of(ColumnChoice.Burial) ?? table.Of(ColumnChoice.Number) ?? table.Of(ColumnChoice.Bag),
+    };
 
     // the lines of the sheet of a row, and of these only such as name its site where any names one
     private LineFacts Of(int row, AskedColumn? site, (TidyCell Cell, string Text, LineFacts Facts)[] lines, AskedColumn[] titles)
@@ -97,7 +124,7 @@ internal sealed class LineQuestions(AskedTable table)
         string[] all = [.. values.OfType<string>().Distinct()];
         if (all.Length == 1 && values.All(value => value is not null))
             return MappingDraft.Value(all[0]);
-        if (all.Length == 0 || table.Of(ColumnChoice.Site) is not { } site)
+        if (all.Length == 0 || (table.Of(ColumnChoice.Site) ?? table.PlacedBy) is not { } site)
             return null;
         Dictionary<string, string> bySite = [];
         for (int i = 0; i < values.Count; i++)

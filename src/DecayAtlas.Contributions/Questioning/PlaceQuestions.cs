@@ -121,7 +121,15 @@ internal sealed class PlaceQuestions(AskedTable table)
         if (table.Of(ColumnChoice.Site) is not { } column)
         {
             AskedColumn? at = table.Of(ColumnChoice.Position) ?? table.Of(ColumnChoice.Latitude);
-            if (at is { Distinct.Count: > 1 })
+            if (table.PlacedBy is { } numbered && table.StatedPlaces is { } places && places.Length == table.Rows.Count)
+            {
+                string[] known = [.. places.Select(place => place.Place).Distinct()];
+                JsonObject byNumber = MappingDraft.Column(numbered);
+                byNumber["words"] = MappingDraft.Words(Enumerable.Range(0, table.Rows.Count).Select(row =>
+                    (numbered.TextAt(row), Invariant($"site-{Array.IndexOf(known, places[row].Place) + 1}"))));
+                Put(byNumber);
+            }
+            else if (at is { Distinct.Count: > 1 })
             {
                 JsonObject byPlace = MappingDraft.Column(at);
                 byPlace["words"] = MappingDraft.Words(at.Distinct.Select((text, i) => (text, Invariant($"site-{i + 1}"))));

@@ -39,6 +39,10 @@ internal sealed partial record LineFacts(string? Buried, string? Retrieved, stri
         return new LineFacts(buried, retrieved, place, name);
     }
 
+    /// <summary>All positions that stand in a line.</summary>
+    public static IEnumerable<Match> PositionsIn(string line) => (Minutes().Count(line) > 0 ? Minutes() : Decimals()).Matches(line)
+        .Where(match => PlaceText.PairOf(match.Value) is not null);
+
     /// <summary>A text that holds a position, as its words before it and the position.</summary>
     public static (string? Name, string? Place) Split(string text)
     {
@@ -62,11 +66,12 @@ internal sealed partial record LineFacts(string? Buried, string? Retrieved, stri
     [GeneratedRegex(@"\b(19|20)\d{2}\b", RegexOptions.CultureInvariant | RegexOptions.NonBacktracking)]
     private static partial Regex Year();
 
-    [GeneratedRegex("""[NSEWO]?\s?\d{1,3}\s?[°º][\d\s.,'"′″’]*[NSEWO]?[\s,;/]+[NSEWO]?\s?\d{1,3}\s?[°º][\d\s.,'"′″’]*[NSEWO]?""",
-        RegexOptions.CultureInvariant | RegexOptions.NonBacktracking)]
+    // one optional group in front, not several optional signs: with those the engine passes over matches that are there
+    [GeneratedRegex("""([NSEWO]\s?)?\d{1,3}\s?[°º][\d\s.,'"′″’]*[NSEWO]?[\s,;/]+[NSEWO]?\s?\d{1,3}\s?[°º][\d\s.,'"′″’]*[NSEWO]?""",
+        RegexOptions.CultureInvariant | RegexOptions.NonBacktracking | RegexOptions.ExplicitCapture)]
     private static partial Regex Minutes();
 
-    [GeneratedRegex(@"[NSEWO]?\s?-?\d{1,2}[.,]\d{2,}\s?°?\s?[NSEWO]?[\s,;/]+[NSEWO]?\s?-?\d{1,3}[.,]\d{2,}(\s?°?\s?[NSEWO]\b)?",
+    [GeneratedRegex(@"([NSEWO]\s?)?-?\d{1,2}[.,]\d{2,}\s?°?\s?[NSEWO]?[\s,;/]+([NSEWO]\s?)?-?\d{1,3}[.,]\d{2,}(\s?°?\s?[NSEWO]\b)?",
         RegexOptions.CultureInvariant | RegexOptions.NonBacktracking | RegexOptions.ExplicitCapture)]
     private static partial Regex Decimals();
 }

@@ -46,6 +46,14 @@ internal sealed class MappingDraft
         return map;
     }
 
+    /// <summary>What one cell stands for, whatever the same text means in other rows.</summary>
+    public static void SetRow(JsonObject source, string row, string text, string meaning)
+    {
+        JsonObject rows = source["rows"] as JsonObject ?? [];
+        source["rows"] = rows;
+        rows[row] = new JsonObject { [text] = meaning };
+    }
+
     /// <summary>The columns that a field comes from, or a running number is made within.</summary>
     public HashSet<string> UsedColumns()
     {

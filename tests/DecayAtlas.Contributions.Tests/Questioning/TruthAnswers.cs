@@ -62,7 +62,8 @@ internal sealed class TruthAnswers(JsonElement truth)
                 ? which.Contains("first", StringComparison.Ordinal) ? question.Choices[0].Value
                     : which.Contains("visible", StringComparison.Ordinal) ? question.Suggested : null
                 : null,
-            "pairs" => Answer("one burial")?.StartsWith("yes", StringComparison.Ordinal) == true ? "by-order" : null,
+            "pairs" => Answer("one burial")?.StartsWith("yes", StringComparison.Ordinal) == true
+                ? question.Choices[0].Value : null,
             "one-mass" => _told.Contains("is a mean", StringComparison.Ordinal) ? "mean" : null,
             "place-projected" or "place" => Answer("coordinates") == "not in the sheet" ? null : PlaceOf(about),
             "lines" => ArePlacesThere(question.Text) ? "yes" : "no",

@@ -119,11 +119,7 @@ internal sealed class IdQuestions(AskedTable table)
     private void Burials(string[] columns)
     {
         table.Draft.Bags["burial_id"] = Id(columns, "");
-        AskedColumn? own = new[] { table.Of(ColumnChoice.Bag), table.Of(ColumnChoice.Number) }.OfType<AskedColumn>()
-            .FirstOrDefault(column =>
-            !table.IsBurialRow && column.Filled == table.Rows.Count
-            && Enumerable.Range(0, table.Rows.Count).Select(i => Identifier.Of(column.TextAt(i))).Where(id => id.Length > 0).Distinct()
-                .Count() == table.Rows.Count);
+        AskedColumn? own = OwnName();
         if (own is not null)
         {
             table.Draft.Bags["bag_id"] = Id([own.Name], "");
@@ -142,6 +138,12 @@ internal sealed class IdQuestions(AskedTable table)
         if (columns.Length > 1)
             _ask.Tell("burial-ids", table.Rows.Count, [], string.Join(" + ", columns));
     }
+
+    // the column that names each bag by itself
+    private AskedColumn? OwnName() => new[] { table.Of(ColumnChoice.Bag), table.Of(ColumnChoice.Number) }.OfType<AskedColumn>()
+        .FirstOrDefault(column => !table.IsBurialRow && column.Filled == table.Rows.Count
+            && Enumerable.Range(0, table.Rows.Count).Select(i => Identifier.Of(column.TextAt(i))).Where(id => id.Length > 0).Distinct()
+                .Count() == table.Rows.Count);
 
     private static JsonObject Id(string[] columns, string end)
     {
@@ -174,13 +176,86 @@ internal sealed class IdQuestions(AskedTable table)
             table.IsHopeless = "no-role";
             return;
         }
+        PairedBags paired = new(table);
+        if (paired.ByNumber() is { } byNumber)
+        {
+            Offer("by-number", byNumber.Keys, Example(byNumber.Column, byNumber.Keys));
+            return;
+        }
+        // pairs by order are right only where no bag is missing
+        bool isWhole = HaveEqualCounts(within);
+        if (paired.ByNeighbour(row => string.Join('\n', within.Select(column => column.TextAt(row)))) is { } next
+            && !(isWhole && PairedBags.AreSame(next, OrderKeys(within))))
+        {
+            Offer("next", next, []);
+            return;
+        }
+        if (!isWhole)
+        {
+            table.IsHopeless = "no-pairs";
+            return;
+        }
         string? answer = _ask.Choose(Interview.Meaning, "pairs", [_ask.Option("by-order", "pairs-by-order"),
-            _ask.Option("unknown", "pairs-unknown")],
-            HaveTheirNumber() || HaveEqualCounts(within) ? "by-order" : null, [.. Paired(within).Take(6).Select(table.SeenRow)]);
+            _ask.Option("unknown", "pairs-unknown")], "by-order", [.. Paired(within).Take(6).Select(table.SeenRow)]);
         if (answer == "unknown")
             table.IsHopeless = "no-pairs";
         AddCounter([.. within.Select(column => column.Name), role.Name]);
         Burials([.. within.Select(column => column.Name), Counter]);
+    }
+
+    // burials named row by row, when the sender says that they are right
+    private void Offer(string way, string[] keys, object?[] example)
+    {
+        int[] shown = [.. Enumerable.Range(0, keys.Length).GroupBy(row => keys[row]).Where(own => own.Count() == 2).Take(3)
+            .SelectMany(own => own)];
+        string? answer = _ask.Choose(Interview.Meaning, "pairs", [_ask.Option(way, "pairs-" + way, example),
+            _ask.Option("unknown", "pairs-unknown")], way, [.. shown.Select(table.SeenRow)]);
+        if (answer == "unknown")
+            table.IsHopeless = "no-pairs";
+        AskedColumn at = table.Of(ColumnChoice.Role) ?? table.Of(ColumnChoice.Lot)!;
+        string[] ids = IdsOf(keys);
+        JsonObject burial = MappingDraft.Column(at), bag = MappingDraft.Column(at);
+        burial["form"] = "listed";
+        bag["form"] = "listed";
+        for (int row = 0; row < keys.Length; row++)
+        {
+            MappingDraft.SetRow(burial, table.RowNames[row], at.TextAt(row), ids[row]);
+            MappingDraft.SetRow(bag, table.RowNames[row], at.TextAt(row),
+                ids[row] + (table.RoleOfRow[row] == LitterRole.Slow ? "-S" : "-F"));
+        }
+        table.Draft.Bags["burial_id"] = burial;
+        table.Draft.Bags["bag_id"] = OwnName() is { } own ? Id([own.Name], "") : bag;
+    }
+
+    // an id of each key; running numbers where keys are too long or too much alike for that
+    private static string[] IdsOf(string[] keys)
+    {
+        string[] ids = [.. keys.Select(Identifier.Of)];
+        if (PairedBags.AreSame(keys, ids) && Array.TrueForAll(ids, id => id.Length is > 0 and <= LongestId))
+            return ids;
+        List<string> known = [.. keys.Distinct()];
+        return [.. keys.Select(key => Invariant($"pair-{known.IndexOf(key) + 1}"))];
+    }
+
+    // with the end of a bag's own
+    private const int LongestId = 60;
+
+    private static object?[] Example(AskedColumn column, string[] keys) => [.. Enumerable.Range(0, keys.Length)
+        .GroupBy(row => keys[row]).First(own => own.Count() == 2).Select(column.TextAt)];
+
+    // what would lie together by order, row by row
+    private string[] OrderKeys(IReadOnlyList<AskedColumn> within)
+    {
+        string[] keys = new string[table.Rows.Count];
+        foreach ((string name, List<int> rows) in Groups(within))
+        {
+            foreach (IGrouping<LitterRole?, int> own in rows.GroupBy(row => table.RoleOfRow[row]))
+            {
+                foreach ((int i, int row) in own.Order().Index())
+                    keys[row] = Invariant($"{name}\n{i}");
+            }
+        }
+        return keys;
     }
 
     private bool HaveEqualCounts(IReadOnlyList<AskedColumn> within) => Groups(within).Values.All(rows =>
@@ -190,22 +265,6 @@ internal sealed class IdQuestions(AskedTable table)
     private IEnumerable<int> Paired(IReadOnlyList<AskedColumn> within) => Groups(within).Values.SelectMany(rows => rows
         .GroupBy(row => table.RoleOfRow[row]).SelectMany(own => own.OrderBy(row => row).Select((row, i) => (row, i)))
         .OrderBy(entry => entry.i).ThenBy(entry => table.RoleOfRow[entry.row]).Select(entry => entry.row));
-
-    // whether the numbers in the names of bags, as 1S and 1L, say the same as the order of rows
-    private bool HaveTheirNumber()
-    {
-        if ((table.Of(ColumnChoice.Bag) ?? table.Of(ColumnChoice.Number) ?? table.Of(ColumnChoice.Burial)) is not { } bag)
-            return false;
-        Dictionary<string, List<string>> byRole = [];
-        for (int i = 0; i < table.Rows.Count; i++)
-        {
-            string role = $"{table.RoleOfRow[i]}";
-            if (!byRole.TryGetValue(role, out List<string>? numbers))
-                byRole[role] = numbers = [];
-            numbers.Add(string.Concat(bag.TextAt(i).Where(char.IsAsciiDigit)));
-        }
-        return byRole.Count == 2 && byRole.Values.First().SequenceEqual(byRole.Values.Last());
-    }
 
     private void AddCounter(string[] within) => table.Draft.File["count"] = new JsonArray(new JsonObject
     {

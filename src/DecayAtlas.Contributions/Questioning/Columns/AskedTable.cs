@@ -62,6 +62,9 @@ internal sealed class AskedTable(Interview ask, TidyTable table, Campaign? campa
     /// <summary>Name and position that lines say of each row.</summary>
     public (string? Name, string Place)[]? StatedPlaces { get; set; }
 
+    /// <summary>The column of holes or bags by whose numbers lines give places, where no column names them.</summary>
+    public AskedColumn? PlacedBy { get; set; }
+
     /// <summary>Titles, remarks and footnotes.</summary>
     public IEnumerable<TidyCell> Lines =>
     [

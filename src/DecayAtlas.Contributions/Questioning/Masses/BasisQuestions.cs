@@ -239,7 +239,7 @@ internal sealed class BasisQuestions(AskedTable table, MassReading masses)
         JsonObject source = MappingDraft.Column(column);
         source["form"] = "listed";
         foreach (int row in rows)
-            MassSource.SetRow(source, table.RowNames[row], column.TextAt(row), meaning);
+            MappingDraft.SetRow(source, table.RowNames[row], column.TextAt(row), meaning);
         source["or"] = new JsonArray(MappingDraft.Value(otherwise));
         return source;
     }

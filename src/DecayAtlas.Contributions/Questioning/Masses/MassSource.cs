@@ -3,7 +3,7 @@ using System.Text.Json.Nodes;
 
 namespace DecayAtlas.Contributions.Questioning.Masses;
 
-/// <summary>What texts of a column stand for, in all rows or in one.</summary>
+/// <summary>What texts of a column of masses stand for, and what is uncertain of them.</summary>
 internal static class MassSource
 {
     public static void AddWords(JsonObject source, IReadOnlyList<(string Word, string Meaning)> words)
@@ -13,14 +13,6 @@ internal static class MassSource
             map[word] = meaning;
         if (map.Count > 0)
             source["words"] = map;
-    }
-
-    /// <summary>What one cell stands for, whatever the same text means in other rows.</summary>
-    public static void SetRow(JsonObject source, string row, string text, string meaning)
-    {
-        JsonObject rows = source["rows"] as JsonObject ?? [];
-        source["rows"] = rows;
-        rows[row] = new JsonObject { [text] = meaning };
     }
 
     /// <summary>A further standard uncertainty of a mass, beside one that may be there.</summary>

@@ -38,7 +38,7 @@ internal sealed class NetMasses(AskedTable table, MassReading masses)
                     [new Choice("computed", $"{made} g"), new Choice("written", Invariant($"{written:0.####} g"))], null,
                     [gross.SeenAt(row), tare.SeenAt(row), net.SeenAt(row)], gross.Name, tare.Name, net.Name, made);
                 if (answer == "computed")
-                    MassSource.SetRow((JsonObject)table.Draft.Bags[target]!, table.RowNames[row], net.TextAt(row), made);
+                    MappingDraft.SetRow((JsonObject)table.Draft.Bags[target]!, table.RowNames[row], net.TextAt(row), made);
             }
         }
 

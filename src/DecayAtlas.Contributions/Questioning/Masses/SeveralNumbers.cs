@@ -34,7 +34,7 @@ internal sealed class SeveralNumbers(AskedTable table)
                     double? value = answer is null or "none" ? null
                         : Value(Of(column, row)[int.Parse(answer, CultureInfo.InvariantCulture) - 1], form) * scale;
                     meant[row] = value;
-                    MassSource.SetRow(source, table.RowNames[row], column.TextAt(row),
+                    MappingDraft.SetRow(source, table.RowNames[row], column.TextAt(row),
                         value?.ToString("0.######", CultureInfo.InvariantCulture) ?? "");
                 }
             }

@@ -36,7 +36,10 @@ internal sealed class SlippedMasses(AskedTable table, MassReading masses)
                         && mass is >= 0 and <= 1000, shifted,
                     [first.SeenAt(row), last.SeenAt(row)], first.TextAt(row), last.TextAt(row), last.Name);
                 if (answer is not null)
-                    MassSource.SetRow((JsonObject)table.Draft.BagsOf(role)["mass_final_g"]!, table.RowNames[row], last.TextAt(row), answer);
+                {
+                    MappingDraft.SetRow((JsonObject)table.Draft.BagsOf(role)["mass_final_g"]!, table.RowNames[row], last.TextAt(row),
+                        answer);
+                }
             }
         }
     }
