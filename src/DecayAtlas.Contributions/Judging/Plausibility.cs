@@ -27,11 +27,10 @@ public static class Plausibility
     public static IReadOnlyList<PlausibilityLine> Of(ContributionTables tables, IReadOnlyList<CheckedBurial> burials, DateOnly today)
     {
         Dictionary<string, LotRow> lots = tables.Lots.ToDictionary(row => row.LotId);
-        ILookup<bool, (string Id, double Grams, double? Nominal)> masses = tables.Bags.Select(bag => Litter(bag, lots)).OfType<Massed>()
-            .Select(m => (m.Id, m.Grams, m.Nominal)).ToLookup(m => m.Nominal is > 0);
+        ILookup<bool, Massed> masses = tables.Bags.Select(bag => Litter(bag, lots)).OfType<Massed>().ToLookup(m => m.Nominal is > 0);
         return
         [
-            .. Measured("mass-over-nominal", masses[true].Select(m => (m.Id, m.Grams / m.Nominal!.Value)), UsualRange.MassOverNominal),
+            .. OverNominal([.. masses[true]]),
             .. Measured("litter-mass", masses[false].Select(m => (m.Id, m.Grams)), UsualRange.LitterMassGrams),
             .. Measured("fast-remaining", Values(b => b.FastRemaining)
                 .Concat(Means(r => r.FastRemainingMean)), UsualRange.FastRemaining),
@@ -62,13 +61,42 @@ public static class Plausibility
             tables.Results.Where(r => of(r) is not null).Select(r => (r.ResultId, of(r)!.Value));
     }
 
-    private sealed record Massed(string Id, double Grams, double? Nominal);
+    /// <param name="Usual">Of the mass over the nominal one.</param>
+    private sealed record Massed(string Id, double Grams, double? Nominal, UsualRange Usual);
+
+    // each bag beside its own lot; the line shows the widest range of them
+    private static IEnumerable<PlausibilityLine> OverNominal(Massed[] bags)
+    {
+        if (bags.Length == 0)
+            return [];
+        double[] shares = [.. bags.Select(bag => bag.Grams / bag.Nominal!.Value)];
+        return
+        [
+            new("mass-over-nominal", bags.Length, shares.Min(), shares.Max(), bags.Min(bag => bag.Usual.Least),
+                bags.Max(bag => bag.Usual.Most),
+                [.. bags.Where((bag, i) => !bag.Usual.Holds(shares[i])).Select(bag => bag.Id)]),
+        ];
+    }
+
+    // What the lot itself allows, and beside it what a reading may be off by and what bags weigh otherwise than their lot's mean; one of
+    // the two, the nominal mass and that which was weighed, may hold the water of air-dry litter.
+    private static UsualRange UsualOf(BagRow bag, LotRow lot)
+    {
+        if (lot is not { LitterMassToleranceGrams: { } tolerance, LitterMassNominalGrams: > 0 and { } nominal })
+            return UsualRange.MassOverNominal;
+        MeasurementAssumptions assumed = MeasurementAssumptions.Default;
+        double tare = bag.MassBasis == MassBasis.Gross ? lot.TareSdGrams ?? assumed.TareSdGrams : bag.MassInitialSdGrams ?? 0;
+        double off = tolerance + (bag.BalanceResolutionGrams ?? assumed.BalanceResolutionGrams) + 3 * tare;
+        double dry = 1 - assumed.MoistureMostAirDry;
+        return bag.DryingInitial is Drying.Oven or Drying.Freeze ? new UsualRange((1 - off / nominal) * dry, 1 + off / nominal)
+            : new UsualRange(1 - off / nominal, (1 + off / nominal) / dry);
+    }
 
     // the litter alone, water and all; unknown where the bag is in the mass and its tare is not known
     private static Massed? Litter(BagRow bag, Dictionary<string, LotRow> lots) =>
         bag.MassInitialGrams is { } mass && lots.GetValueOrDefault(bag.LotId) is { } lot
         && (bag.MassBasis == MassBasis.Litter ? mass : mass - lot.TareGrams) is { } litter
-            ? new Massed(bag.BagId, litter, lot.LitterMassNominalGrams) : null;
+            ? new Massed(bag.BagId, litter, lot.LitterMassNominalGrams, UsualOf(bag, lot)) : null;
 
     private static IEnumerable<PlausibilityLine> Places(IReadOnlyList<SiteRow> sites)
     {

@@ -26,6 +26,30 @@ internal sealed class BlockFinder(SheetGrid grid, LayoutNotes notes, ReadingTime
             Region(0, grid.Rows.Count, left, right);
     }
 
+    /// <summary>Why the row that was said to hold the names of columns does not: what stands in it, and the row that seems to; null where
+    /// it may.</summary>
+    public (string Found, int Likely)? WhyNoHeader()
+    {
+        foreach ((int left, int right) in SheetRegions.Of(grid, headerRow))
+        {
+            int[] rows = [.. Enumerable.Range(0, grid.Rows.Count).Where(i => grid.Rows[i].Filled(left, right) > 0)];
+            int said = Array.FindIndex(rows, i => grid.Rows[i].Number == headerRow);
+            BlockFinder free = new(grid, notes, time, null);
+            if (said < 0 || free.HeaderAt(rows, 0, left, right, isFirst: true) is not { } header || header.Bottom == said)
+                continue;
+            GridRow row = grid.Rows[rows[said]];
+            int likely = grid.Rows[rows[header.Bottom]].Number;
+            bool isData = said > header.Bottom && row.Values(left, right) > 0 && !AreDaysOfWeighing(rows, said, left, right);
+            bool isAbove = said < header.Bottom && (said < header.Top || IsHeader(rows, header.Bottom, left, right));
+            if (isData || isAbove)
+            {
+                string text = string.Join(" | ", Cells(row, left, right).Select(cell => cell.Value.Text.Trim()));
+                return (text, likely);
+            }
+        }
+        return null;
+    }
+
     private void Region(int first, int end, int left, int right)
     {
         int[] rows = [.. Enumerable.Range(first, end - first).Where(i => grid.Rows[i].Filled(left, right) > 0)];

@@ -58,6 +58,14 @@ internal static class TableLayout
         foreach (SeenSheet seen in sheets)
         {
             BlockFinder finder = new(SheetGrid.Of(seen, findings.Time), notes, findings.Time, wishes.HeaderRow);
+            if (wishes.HeaderRow is { } said && finder.WhyNoHeader() is { } why)
+            {
+                findings.Add(new Finding(FindingCode.HeaderMissing, name, said, null,
+                    $"{FindingText.Quote(why.Found)} in the row that was said to hold the names of columns", "the names of the columns",
+                    Invariant($"take row {why.Likely}, where names seem to stand, or leave the number out"))
+                { Sheet = seen.Sheet.Name });
+                return null;
+            }
             finder.Find();
             foreach (Block block in finder.Blocks)
                 AggregateRows.TakeOut(block, notes, findings.Time);

@@ -53,6 +53,19 @@ public class PlausibilityTests
         Assert.True((check with { IsConfirmed = true }).IsReady);
     }
 
+    /// <summary>The example's lot F-07 allows 3.6 ± 0.3 g: 4.0 g of litter is more, and 2.8 g is less than 3.3 g of which a
+    /// tenth was water; both would be as usual of any lot.</summary>
+    [Theory]
+    [InlineData("4.34", true)]
+    [InlineData("4.50", false)]
+    [InlineData("3.30", false)]
+    public void A_mass_is_judged_by_what_its_own_lot_allows(string gross, bool isUsual)
+    {
+        using Example example = new Example().Replace("bags.csv", ",4.12,1.94,", $",{gross},1.94,");
+
+        Assert.Equal(isUsual, Check(example).ToConfirm.All(line => line.Code != "mass-over-nominal"));
+    }
+
     /// <summary>Innsbruck lies at 47.27 N 11.39 E in Austria (any atlas; from memory).</summary>
     [Fact]
     public void A_place_in_its_country_is_as_usual()
