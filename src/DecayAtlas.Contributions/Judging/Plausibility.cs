@@ -24,7 +24,9 @@ public static class Plausibility
     private static readonly DateOnly Earliest = new(1990, 1, 1);
 
     /// <param name="today">No day can be later.</param>
-    public static IReadOnlyList<PlausibilityLine> Of(ContributionTables tables, IReadOnlyList<CheckedBurial> burials, DateOnly today)
+    /// <param name="expected">The days of the campaign; null where they are not known.</param>
+    public static IReadOnlyList<PlausibilityLine> Of(ContributionTables tables, IReadOnlyList<CheckedBurial> burials, DateOnly today,
+        ExpectedDays? expected = null)
     {
         Dictionary<string, LotRow> lots = tables.Lots.ToDictionary(row => row.LotId);
         ILookup<bool, Massed> masses = tables.Bags.Select(bag => Litter(bag, lots)).OfType<Massed>().ToLookup(m => m.Nominal is > 0);
@@ -38,8 +40,10 @@ public static class Plausibility
                 .Concat(Means(r => r.SlowRemainingMean)), UsualRange.SlowRemaining),
             .. Counted("fast-below-slow", burials.Where(b => b is { FastRemaining: not null, SlowRemaining: not null }),
                 b => b.BurialId, b => b.FastRemaining < b.SlowRemaining),
-            .. Measured("exposure-days", Values(b => b.ExposureDays).Concat(Means(r => r.Exposure)), UsualRange.ExposureDays),
+            .. Measured("exposure-days", Values(b => b.ExposureDays).Concat(Means(r => r.Exposure)),
+                expected?.InSoil is { } inSoil ? new UsualRange(inSoil.Least, inSoil.Most) : UsualRange.ExposureDays),
             .. Counted("days", tables.Bags, b => b.BagId, b => b.BuriedOn >= Earliest && (b.RetrievedOn ?? b.BuriedOn) <= today),
+            .. Counted("campaign-days", expected is null ? [] : tables.Bags, b => b.BagId, b => expected!.Hold(b.BuriedOn, b.RetrievedOn)),
             .. Measured("depth", tables.Bags.Where(b => b.DepthCentimetres is not null)
                 .Select(b => (b.BagId, b.DepthCentimetres!.Value)), UsualRange.DepthCentimetres),
             .. Measured("rate", Values(b => b.RatePerDay).Concat(Means(r => RateOf(r))), UsualRange.RatePerDay),

@@ -303,15 +303,12 @@ internal sealed class DateQuestions(AskedTable table)
             return false;
         DayRange? window = cell.IsBurial ? table.Campaign?.Bury : table.Campaign?.DigUp;
         if (window is not null)
-            return d >= window.From.AddDays(-Slack) && d <= window.To.AddDays(Slack);
+            return d >= window.From.AddDays(-ExpectedDays.Slack) && d <= window.To.AddDays(ExpectedDays.Slack);
         DateOnly[] others = [.. _cells.Where(other => other.Row == cell.Row && other.IsBurial != cell.IsBurial)
             .SelectMany(other => new[] { other.Day(true, _year, Century), other.Day(false, _year, Century) }).OfType<DateOnly>()];
         return others.Length == 0 || others.Any(other => Math.Sign(d.DayNumber - other.DayNumber) == (cell.IsBurial ? -1 : 1)
             && Math.Abs(d.DayNumber - other.DayNumber) is >= 20 and <= 400);
     }
-
-    /// <summary>Days beside the campaign's that a class is late or early (common practice, no source).</summary>
-    private const int Slack = 14;
 
     private static IReadOnlyList<SeenCell> Seen(IEnumerable<DayReading> cells) =>
         [.. cells.DistinctBy(cell => (cell.Column, cell.Text)).Take(10).Select(cell => cell.Column.SeenAt(cell.Row))];

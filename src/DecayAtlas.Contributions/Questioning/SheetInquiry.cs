@@ -49,6 +49,7 @@ public static class SheetInquiry
             return new Inquiry(ask.Told, [], null, [Hopeless(file, "no-rows", words)]);
         AskedTable table = new(ask, tidy, campaign, today);
         Layout(table.Draft.File, tidy, answers, wishes);
+        Expect(table.Draft.Expected, campaign);
         new PackageQuestions(table).Make();
         new RowQuestions(table).Make();
         ColumnChoice.Make(table);
@@ -88,6 +89,16 @@ public static class SheetInquiry
             said[reading.Id] = answers[reading.Id];
         if (said.Count > 0)
             file["layout_answers"] = said;
+    }
+
+    // the days of the campaign, beside which those of the sheet are shown when it is checked
+    private static void Expect(JsonObject expected, Campaign? campaign)
+    {
+        foreach ((string field, DayRange? days) in new[] { ("buried_on", campaign?.Bury), ("retrieved_on", campaign?.DigUp) })
+        {
+            if (days is not null)
+                expected[field] = new JsonArray(LineQuestions.Shown(days.From), LineQuestions.Shown(days.To));
+        }
     }
 
     private static Inquiry Closed(string file, AskedTable table, string? hopeless)

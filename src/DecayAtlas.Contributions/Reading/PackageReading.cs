@@ -152,6 +152,7 @@ internal sealed class PackageReading : IDisposable
         {
             Format = format,
             SoundRows = tables,
+            Expected = spread?.Expected,
             Warnings = tables is null ? []
                 :
                 [

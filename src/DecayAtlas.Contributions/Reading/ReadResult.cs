@@ -52,6 +52,9 @@ public sealed record ReadResult(Contribution? Contribution, IReadOnlyList<Findin
     /// <summary>Null when it was not even clear what was sent.</summary>
     public ContributionFormat? Format { get; init; }
 
+    /// <summary>The days of the campaign, where the mapping says them.</summary>
+    public ExpectedDays? Expected { get; init; }
+
     /// <summary>What looks like a slip and does not keep the contribution out.</summary>
     public IReadOnlyList<Finding> Warnings { get; init; } = [];
 

@@ -63,6 +63,9 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
             table => SheetTable.Read(workbook.Find(table.Schema.Name)!, workbook.IsDate1904, table), limits, findings);
     }
 
+    /// <summary>The days of the campaign, where the mapping says them.</summary>
+    public ExpectedDays? Expected { get; private set; }
+
     private WideTable? AsFound(LayoutWishes wishes, Mapping mapping) =>
         TableLayout.Of([files.Table], wishes, null, limits, findings) is { } tidy ? WideTable.Of(tidy, files.Table.Path, mapping, findings)
             : null;
@@ -92,6 +95,7 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
         Format = ContributionFormat.WideTable;
         if (MappingReader.Read(files.Mapping!, findings) is not { } mapping)
             return null;
+        Expected = mapping.Expected;
         Header = FlatDescriptor.Read(mapping.Package, (finding, name) => finding with
         {
             File = mapping.File,

@@ -21,7 +21,7 @@ public sealed record CheckReport(string Source, ReadResult Result, DateOnly Toda
 
     /// <summary>What was read, beside what is usual.</summary>
     public IReadOnlyList<PlausibilityLine> Plausibility =>
-        Result.SoundRows is { } rows ? Judging.Plausibility.Of(rows, Burials, Today) : [];
+        Result.SoundRows is { } rows ? Judging.Plausibility.Of(rows, Burials, Today, Result.Expected) : [];
 
     /// <summary>Whether the sender said that what is unusual is right.</summary>
     public bool IsConfirmed { get; init; }

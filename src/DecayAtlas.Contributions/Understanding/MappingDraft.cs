@@ -31,6 +31,8 @@ internal sealed class MappingDraft
 
     public JsonArray LeaveOut { get; } = [];
 
+    public JsonObject Expected { get; } = [];
+
     /// <summary>The section for a bag's field: of both bags, or of one where a row has both.</summary>
     public JsonObject BagsOf(LitterRole? role) => role switch { LitterRole.Fast => Fast, LitterRole.Slow => Slow, _ => Bags };
 
@@ -100,6 +102,8 @@ internal sealed class MappingDraft
                 root["slow"] = new JsonObject { ["bags"] = Slow.DeepClone() };
             }
         }
+        if (Expected.Count > 0)
+            root["expected"] = Expected.DeepClone();
         root["leave_out"] = LeaveOut.DeepClone();
         foreach ((string name, JsonNode? node) in root)
             Section(text, name, node!, 0);

@@ -110,6 +110,9 @@ internal sealed record Mapping(
     IReadOnlyDictionary<string, string> Package,
     IReadOnlyList<string> LeaveOut, YamlDocument Document)
 {
+    /// <summary>What the campaign said of days when the mapping was made; null where nothing was.</summary>
+    public ExpectedDays? Expected { get; init; }
+
     public bool Has(TableSchema schema) =>
         Tables.Any(table => table.Schema == schema) || (schema == SchemaCatalogue.Lots && Lots.Count > 0);
 

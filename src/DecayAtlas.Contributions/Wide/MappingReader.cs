@@ -130,7 +130,27 @@ internal sealed class MappingReader(YamlDocument document, FindingList findings)
         };
         return new Mapping(document.Path, wide, tables,
             [.. (stated ?? []).Select((lot, i) => new StatedLot(TextsOf(lot!), Invariant($"/lots/{i}")))],
-            TextsOf(root["package"]!), [.. Words(root["leave_out"])], document);
+            TextsOf(root["package"]!), [.. Words(root["leave_out"])], document)
+        {
+            Expected = root["expected"] is JsonObject expected
+                ? new ExpectedDays(Days(expected["buried_on"], "/expected/buried_on"), Days(expected["retrieved_on"],
+                    "/expected/retrieved_on")) : null,
+        };
+    }
+
+    private DayRange? Days(JsonNode? node, string place)
+    {
+        if (node is not JsonArray { Count: 2 } days)
+            return null;
+        if (DateOnly.TryParseExact(TextOf(days[0]!), "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateOnly from)
+            && DateOnly.TryParseExact(TextOf(days[1]!), "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateOnly to)
+            && from <= to)
+        {
+            return new DayRange(from, to);
+        }
+        Tell(place, FindingCode.MappingBroken, FindingText.Quote(days.ToJsonString()), "a first and a last day, YYYY-MM-DD",
+            "correct the days");
+        return null;
     }
 
     private void TellLayoutAtOdds(JsonObject form, LayoutWishes? asFound)

@@ -1,3 +1,5 @@
+using DecayAtlas.Contributions.Tests.Questioning;
+
 namespace DecayAtlas.Contributions.Tests.Judging;
 
 public class PlausibilityTests
@@ -64,6 +66,23 @@ public class PlausibilityTests
         using Example example = new Example().Replace("bags.csv", ",4.12,1.94,", $",{gross},1.94,");
 
         Assert.Equal(isUsual, Check(example).ToConfirm.All(line => line.Code != "mass-over-nominal"));
+    }
+
+    /// <summary>A campaign that buries from 20 April to 10 June and digs from 20 July to 20 September: 40 to 153 days, by a calendar.</summary>
+    [Theory]
+    [InlineData("2025-08-12", true, true)]
+    [InlineData("2025-07-08", true, true)]
+    [InlineData("2025-06-20", false, false)]
+    public void Days_are_judged_by_the_campaign_that_the_mapping_was_made_for(string dug, bool isNear, bool isLongEnough)
+    {
+        string table = (AskedSheet.Head("Before (g),After (g)") + AskedSheet.Bags("1", "2.41,1.30", "2.61,2.01")
+            + AskedSheet.Bags("2", "2.42,1.31", "2.62,2.02")).Replace("2025-08-12", dug, StringComparison.Ordinal);
+        string file = AskedSheet.FileOf(table);
+        IReadOnlyList<PlausibilityLine> lines = new CheckReport("table.csv", AskedSheet.Read(file, AskedSheet.Ask(table).Mapping!),
+            Example.Today).Plausibility;
+        Assert.Equal(isNear, lines.Single(line => line.Code == "campaign-days").IsUsual);
+        PlausibilityLine exposure = lines.Single(line => line.Code == "exposure-days");
+        Assert.Equal((40, 153, isLongEnough), (exposure.UsualLeast!.Value, exposure.UsualMost!.Value, exposure.IsUsual));
     }
 
     /// <summary>Innsbruck lies at 47.27 N 11.39 E in Austria (any atlas; from memory).</summary>
