@@ -162,7 +162,7 @@ public class HostileCellTests
         File.AppendAllText(example.FileAt("sites.csv"), known);
         string bags = string.Concat(Enumerable.Range(0, 100_000).Select(i => FormattableString.Invariant(
             $"b-{i},u-{i},{new string('s',
-                56)}x{i % 1000:000},A,1,F-07,fast,,2.06,0.97,gross,,,,oven,70,,,0.09,2024-05-14,2024-08-12,8,intact,yes,,0.01,\n")));
+                56)}x{i % 1000:000},A,1,F-07,fast,,2.06,0.97,gross,,,,oven,70,,,0.09,2024-05-14,2024-08-12,8,intact,yes,,0.01,,,\n")));
         File.AppendAllText(example.FileAt("bags.csv"), bags);
 
         Stopwatch watch = Stopwatch.StartNew();

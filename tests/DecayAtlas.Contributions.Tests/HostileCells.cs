@@ -108,7 +108,8 @@ internal static class HostileCells
             Package(files =>
                 files["bags.csv"] += string.Concat(Enumerable.Range(0, letters / 60)
                     .Select(i =>
-                        Inv($"bag-{i},u-{i},meadow-{i},A,1,F-{i},fast,,2.06,0.97,gross,,,,oven,70,,,,2024-05-14,2024-08-12,8,intact,yes,,0.01,\n"))));
+                        Inv($"bag-{i},u-{i},meadow-{i},A,1,F-{i},fast,,2.06,0.97,gross,,,,oven,70,,,,2024-05-14,2024-08-12,8,intact,")
+                            + "yes,,0.01,,,\n")));
             string entry = Path.Combine(folder, Name("zip") + ".zip");
             using (ZipArchive zip = ZipFile.Open(entry, ZipArchiveMode.Create))
             {

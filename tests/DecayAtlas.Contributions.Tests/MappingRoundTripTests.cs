@@ -88,7 +88,7 @@ public class MappingRoundTripTests
                         null,
                         Plain(before), Plain(after), "gross", null, null, null, null, null, null, null, null, Iso(buried),
                         retrieved is { } day ? Iso(day) : null,
-                        Plain(depth), null, null, null, null, notes);
+                        Plain(depth), null, null, null, null, notes, null, null);
                     rows.Add([$"s{site}", dialect.HasDegrees ? Dialect.Degrees(latitude, "NS")
                         : InDegrees(latitude, dialect), dialect.HasDegrees ? Dialect.Degrees(longitude, "EW")
                         : InDegrees(longitude, dialect),

@@ -54,7 +54,11 @@ public static class SheetInquiry
         new RowQuestions(table).Make();
         ColumnChoice.Make(table);
         if (!ColumnChoice.IsOfBags(table))
-            return Closed(file, table, new ResultQuestions(table).Make());
+        {
+            string? hopeless = new ResultQuestions(table).Make();
+            new UnreadColumns(table).Tell();
+            return Closed(file, table, hopeless);
+        }
         new RowQuestions(table).Leftovers();
         table.Draft.OneRowIs = table.IsBurialRow ? "burial" : "bag";
         if (!table.Roles.Any(role => table.Of(ColumnChoice.Initial, role) is not null))

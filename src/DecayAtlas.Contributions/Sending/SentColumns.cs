@@ -39,8 +39,8 @@ internal static class SentColumns
         ("moisture_final_fraction_sd", Text(row.MoistureFinalFractionSd)), ("ash_fraction", Text(row.AshFraction)),
         ("buried_on", Text(row.BuriedOn)), ("retrieved_on", Text(row.RetrievedOn)), ("depth_cm", Text(row.DepthCentimetres)),
         ("condition", Word(row.Condition)), ("unused_material", Text(row.UnusedMaterial)), ("batch_id", row.BatchId ?? ""),
-        ("balance_resolution_g", Text(row.BalanceResolutionGrams)),
-        ("mass_initial_sd_g", Text(row.MassInitialSdGrams)), ("mass_final_sd_g", Text(row.MassFinalSdGrams)), ("notes", row.Notes ?? ""),
+        ("balance_resolution_g", Text(row.BalanceResolutionGrams)), ("notes", row.Notes ?? ""),
+        ("mass_initial_sd_g", Text(row.MassInitialSdGrams)), ("mass_final_sd_g", Text(row.MassFinalSdGrams)),
     ];
 
     public static IReadOnlyList<(string Name, string Text)> Of(ResultRow row) =>
