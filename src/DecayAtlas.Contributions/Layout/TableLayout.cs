@@ -135,7 +135,9 @@ internal static class TableLayout
         {
             return null;
         }
-        return main.Rows.FirstOrDefault(row => row.Cells[^1] is not null) is not { } row ? null : new Finding(FindingCode.RowWidth, files[0].Path, row.Number, null, "more cells than names of columns in a table that is "
+        if (main.Rows.FirstOrDefault(row => row.Cells[^1] is not null) is not { } row)
+            return null;
+        return new Finding(FindingCode.RowWidth, files[0].Path, row.Number, null, "more cells than names of columns in a table that is "
             + "separated by commas", "a cell for each name", "save it with semicolons or as .xlsx, if its numbers have decimal commas; "
             + "otherwise put quotation marks round a text with a comma");
     }
