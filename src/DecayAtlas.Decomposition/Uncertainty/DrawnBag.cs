@@ -40,8 +40,8 @@ internal readonly struct DrawnBag
 
     public bool IsAshFree { get; }
 
-    /// <summary>One draw of w: two readings from the stream, standard normal numbers for tare, ash and masses of the bag, and the draws of its
-    /// lot and batch.</summary>
+    /// <summary>One draw of w: two readings from the stream, standard normal numbers for tare, ash and masses of the bag, and the
+    /// draws of its lot and batch.</summary>
     public double Fraction(RandomStream readings, double tare, double ashBag, (double Initial, double Final) masses, LotDraw lot,
         BatchDraw batch)
     {

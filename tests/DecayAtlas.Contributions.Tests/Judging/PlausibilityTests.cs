@@ -68,7 +68,8 @@ public class PlausibilityTests
         Assert.Equal(isUsual, Check(example).ToConfirm.All(line => line.Code != "mass-over-nominal"));
     }
 
-    /// <summary>A campaign that buries from 20 April to 10 June and digs from 20 July to 20 September: 40 to 153 days, by a calendar.</summary>
+    /// <summary>A campaign that buries from 20 April to 10 June and digs from 20 July to 20 September: 40 to 153 days, by a
+    /// calendar.</summary>
     [Theory]
     [InlineData("2025-08-12", true, true)]
     [InlineData("2025-07-08", true, true)]
