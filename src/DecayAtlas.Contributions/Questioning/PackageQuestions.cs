@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text.Json.Nodes;
 
 namespace DecayAtlas.Contributions.Questioning;
@@ -28,7 +29,8 @@ internal sealed class PackageQuestions(AskedTable table)
         package["licence"] = campaign?.Licence ?? _ask.Choose(Interview.Last, "licence",
             [new Choice("CC-BY-4.0", "CC-BY-4.0"), new Choice("CC0-1.0", "CC0-1.0"), new Choice("CC-BY-SA-4.0", "CC-BY-SA-4.0")],
                 "CC-BY-4.0", []) ?? "";
-        package["revision"] = "1";
+        package["revision"] = _ask.AnswerTo("revision") is { } said && int.TryParse(said, NumberStyles.None, CultureInfo.InvariantCulture,
+            out int revision) && revision is >= 1 and <= ContributionHeader.HighestRevision ? Invariant($"{revision}") : "1";
     }
 
     /// <summary>What holds for all bags: from the sheet, else from the campaign, else asked.</summary>

@@ -11,6 +11,9 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
     /// <summary>Null when what the contribution says of itself is not good.</summary>
     public ContributionHeader? Header { get; private set; }
 
+    /// <summary>What was read otherwise than it was typed.</summary>
+    public IReadOnlyList<Finding> Told => _kit?.Told ?? [];
+
     /// <summary>The sheet that a table stands on; null where it is no sheet of its own.</summary>
     public string? SheetOf(string table) => Format == ContributionFormat.Workbook ? table : _kit?.SheetOf(table);
 

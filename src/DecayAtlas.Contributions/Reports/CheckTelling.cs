@@ -174,7 +174,8 @@ public sealed record CheckTelling(
             : FindingWords.Expected(known, words);
 
         private string Mend(Finding finding) => IsEnglish || PublicFinding.Of(finding) is not { } known
-            ? char.ToUpperInvariant(finding.Mend[0]) + finding.Mend[1..] + "." : FindingWords.ToDo(known, words);
+            ? char.ToUpperInvariant(finding.Mend[0]) + finding.Mend[1..] + "."
+            : FindingWords.ToDo(known, words) + (finding.Meant is { } meant ? " " + words.Say("answer.meant", meant) : "");
 
         private bool IsEnglish => words.Code == "en";
     }

@@ -1,3 +1,5 @@
+using System.Globalization;
+
 namespace DecayAtlas.Kit.Groups;
 
 /// <summary>What one group of a campaign gets: which bags, in which words, on which paper.</summary>
@@ -22,6 +24,15 @@ public sealed record GroupKit(
 
     /// <summary>Whether bags are weighed with all that hangs on them.</summary>
     public bool IsGross => Campaign.Bags["mass_basis"] == "gross";
+
+    /// <summary>How deep the protocol says that bags lie, in cm.</summary>
+    public double? Depth => Stated("depth_cm");
+
+    /// <summary>What the last digit of the balance stands for by the protocol, in g.</summary>
+    public double? BalanceGrams => Stated("balance_resolution_g");
+
+    private double? Stated(string field) =>
+        Campaign.Bags.TryGetValue(field, out string? text) ? double.Parse(text, CultureInfo.InvariantCulture) : null;
 
     public string HandIn => Group.HandIn ?? Campaign.HandIn ?? Words["kit.hand-in"];
 

@@ -3,7 +3,7 @@
 (function () {
   'use strict';
   var say = window.atlas.say, element = window.atlas.element, number = window.atlas.number, words = window.atlasWords;
-  var state = { files: [], campaign: window.atlasCampaign || null, mapping: null, confirmed: false, given: [], program: null, view: null };
+  var state = { files: [], campaign: window.atlasCampaign || null, mapping: null, confirmed: false, given: [], program: null, view: null, revision: 0 };
   var mostDrawn = 60, mostListed = 300;
 
   function byId(id) { return document.getElementById(id); }
@@ -89,6 +89,7 @@
         state.given = [];
         state.told = [];
         state.view = null;
+        state.revision = 0;
         state.program.Clear();
         files.forEach(function (f) { state.program.Put(f.path, f.bytes); });
         return check();
@@ -377,17 +378,38 @@
       : [element('details', {}, element('summary', {}, view.gate.caption), shown)];
   }
 
+  // what mends something that was accepted before is sent under a higher number
+  function drawRevision(view) {
+    var box = element('input', { type: 'checkbox', id: 'mends' }), number = element('input', { type: 'number', id: 'revision', min: '2', max: '9999', step: '1' });
+    var which = element('label', {}, say('drop.mends.number') + ' ', number);
+    function set() {
+      which.hidden = !box.checked;
+      state.revision = box.checked ? Math.min(9999, Math.max(2, Math.round(Number(number.value)) || 2)) : 0;
+    }
+    number.value = String(state.revision || Math.min(9999, view.revision + 1));
+    box.checked = state.revision > 0;
+    box.addEventListener('change', set);
+    number.addEventListener('change', function () { set(); number.value = String(state.revision); });
+    set();
+    return element('fieldset', { class: 'mends' }, element('label', {}, box, element('span', {}, say('drop.mends'))), which,
+      element('p', { class: 'small-print' }, say('drop.mends.text', view.revision)));
+  }
+  function mappingName() {
+    var table = state.files.filter(function (f) { return !/\.mapping\.yaml$/i.test(f.path); })[0] || state.files[0];
+    return table.path.replace(/\.[^.]*$/, '') + '.mapping.yaml';
+  }
+
   function drawAnswer(view) {
     var cells = {}, sheets = drawSheets(view, cells);
     var doors = element('p', { class: 'doors' },
-      view.ready ? button(say('drop.send'), function () { save(view.contribution_id + '.zip', state.program.Package(), 'application/zip'); }) : null,
-      state.mapping ? button(say('drop.save-answers'), function () {
-        save(state.files[0].path.replace(/\.[^.]*$/, '') + '.mapping.yaml', new TextEncoder().encode(state.mapping), 'application/yaml');
+      view.ready ? button(say('drop.send'), function () { save(view.contribution_id + '.zip', state.program.Package(state.revision), 'application/zip'); }) : null,
+      view.revision && state.program.Answers(0) !== '' ? button(say('drop.save-answers'), function () {
+        save(mappingName(), new TextEncoder().encode(state.program.Answers(state.revision)), 'application/yaml');
       }, 'quiet') : null,
       button(say('drop.another'), function () { byId('files').click(); }, 'quiet'));
     show('answer', [element('h2', { class: view.ready ? 'first' : 'first no' }, view.first),
       view.then.map(function (line) { return element('p', {}, line); }),
-      view.ready ? element('p', {}, say('drop.send.text')) : null, doors, view.mend.length > 0 ? null : drawGate(view),
+      view.ready ? element('p', {}, say('drop.send.text')) : null, view.ready ? drawRevision(view) : null, doors, view.mend.length > 0 ? null : drawGate(view),
       drawFindings(view.mend, say('answer.todo'), '', cells), drawFindings(view.look, say('answer.look'), 'look', cells), sheets,
       drawGiven(), drawTold(state.told), drawResults(view)]);
   }
