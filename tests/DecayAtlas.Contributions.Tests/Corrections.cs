@@ -108,6 +108,31 @@ public sealed class Corrections : IDisposable
         Inquiry Ask() => SheetInquiry.Of(table, campaign, answers, SenderWords.Find("en")!, IntakeLimits.Default, Example.Today);
     }
 
+    [Fact]
+    public void A_zip_that_lies_alone_in_a_folder_of_the_inbox_is_taken_as_the_zip()
+    {
+        (string name, byte[] zip) = SentPackage.Of(Example.Folder, IntakeLimits.Default)!.Value;
+        string folder = Directory.CreateDirectory(Path.Combine(Inbox, "from moss watchers")).FullName;
+        using (System.IO.Compression.ZipArchive made = new(File.Create(Path.Combine(folder, name)),
+            System.IO.Compression.ZipArchiveMode.Create))
+        {
+            foreach (string file in Directory.GetFiles(Example.Folder))
+                System.IO.Compression.ZipFileExtensions.CreateEntryFromFile(made, file, Path.GetFileName(file));
+        }
+        File.WriteAllText(Path.Combine(folder, ".DS_Store"), "left behind");
+
+        IntakeResult taken = Assert.Single(Take());
+
+        Assert.Equal((IntakeOutcome.Accepted, "from moss watchers"), (taken.Outcome, taken.Source));
+        Assert.Equal(taken.ContentHash, ContributionReader.Read(folder, IntakeLimits.Default).ContentHash);
+        Intake intake = new(Atlas, IntakeLimits.Default);
+        Assert.Equal(8, intake.Read(intake.ActiveHeaders().Single()).Bags.Count);
+        Assert.Equal(IntakeOutcome.AlreadyKnown, Assert.Single(Take()).Outcome);
+        // with another file beside it nobody knows which of them is meant
+        File.WriteAllText(Path.Combine(folder, "more.csv"), "a,b\n1,2\n");
+        Assert.Equal(IntakeOutcome.Quarantined, Assert.Single(Take()).Outcome);
+    }
+
     private IReadOnlyList<IntakeResult> Take() => new Intake(Atlas, IntakeLimits.Default).TakeInbox(Inbox, null);
 
     private static string Replaced(string text, string old, string @new)

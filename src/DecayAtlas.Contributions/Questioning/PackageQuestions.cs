@@ -132,7 +132,8 @@ internal sealed class PackageQuestions(AskedTable table)
             if (meaning is null && table.Campaign is { Treatments.Count: > 0 } campaign)
             {
                 meaning = _ask.Choose(Interview.Meaning, "treatment:" + text,
-                    [.. campaign.Treatments.Select(treatment => new Choice(treatment, treatment)), _ask.Option("own", "own-word")], null,
+                    [.. campaign.Treatments.Select(treatment => new Choice(treatment.Plain, treatment.In(_ask.Words.Code))),
+                        _ask.Option("own", "own-word")], null,
                     column.Seen(i => column.TextAt(i) == text), text);
             }
             if (meaning is not null and not "own" && meaning != text)

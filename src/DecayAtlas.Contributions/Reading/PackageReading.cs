@@ -156,6 +156,7 @@ internal sealed class PackageReading : IDisposable
             _findings.Close(Name), ContentHash)
         {
             Format = format,
+            Stated = spread?.Stated,
             SoundRows = tables,
             Warnings = tables is null ? []
                 :

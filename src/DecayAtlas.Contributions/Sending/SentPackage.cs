@@ -24,7 +24,7 @@ public static class SentPackage
         string name = contribution.Header.ContributionId + ".zip";
         if (result.Format == ContributionFormat.DataPackage)
             return (name, File.Exists(path) && revision is null ? File.ReadAllBytes(path) : ZipOf(FilesIn(path, revision)));
-        Dictionary<string, string> stated = new(StatedIn(path, mappingPath, limits));
+        Dictionary<string, string> stated = new(result.Stated!);
         if (revision is { } number)
             stated["revision"] = Invariant($"{number}");
         return (name, ZipOf(FilesOf(contribution, stated)));
@@ -86,22 +86,6 @@ public static class SentPackage
     // RFC 4180, section 2
     private static string Quoted(string text) => text.AsSpan().IndexOfAny(",\"\r\n") < 0 && text.Trim() == text ? text
         : $"\"{text.Replace("\"", "\"\"", StringComparison.Ordinal)}\"";
-
-    /// <summary>What a workbook or a mapping says of its contribution, with whom to ask.</summary>
-    private static IReadOnlyDictionary<string, string> StatedIn(string path, string? mappingPath, IntakeLimits limits)
-    {
-        FindingList none = new();
-        using Package package = OpenedPackage.Of(path, mappingPath);
-        SpreadsheetFiles files = package.Spreadsheet!;
-        if (files.Mapping is { } mapping)
-            return MappingReader.Read(mapping, none)!.Package;
-        Workbook workbook = Workbook.Open(files.Table, limits, none)!;
-        return KitWorkbook.In(workbook, none) is { } kit ? kit.Stated
-            : workbook.Find(WorkbookContribution.PackageSheet)!.Rows
-                .Select(row => (Name: row[0].Text.Trim(), Value: row[1].Text.Trim()))
-                .Where(entry => FlatDescriptor.Names.Contains(entry.Name) && entry.Value.Length > 0)
-                .ToDictionary(entry => entry.Name, entry => entry.Value);
-    }
 
     private static byte[] ZipOf(SortedDictionary<string, byte[]> files)
     {

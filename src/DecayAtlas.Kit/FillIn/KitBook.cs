@@ -58,7 +58,7 @@ internal sealed class KitBook
         Words("ecosystem", SchemaCatalogue.Sites, "kit.word.ecosystem.");
         Words("land_use", SchemaCatalogue.Sites, "kit.word.land_use.");
         List("coordinates_sensitive", [("no", _words["kit.word.no"]), ("yes", _words["kit.word.yes"])]);
-        List("treatment", [.. _kit.Campaign.Treatments.Select(treatment => (treatment, treatment))]);
+        List("treatment", [.. _kit.Campaign.Treatments.Select(treatment => (treatment.Plain, treatment.In(_words.Code)))]);
     }
 
     private void Words(string field, TableSchema table, string key) =>
@@ -179,7 +179,7 @@ internal sealed class KitBook
             ["slow-before"] = slow,
             ["slow-after"] = Math.Round(0.8 * slow, 2),
             ["slow-state"] = _words["kit.word.condition.roots"],
-            ["treatment"] = _kit.Campaign.Treatments is [var first, ..] ? first : null,
+            ["treatment"] = _kit.Campaign.Treatments is [var first, ..] ? first.In(_words.Code) : null,
             ["depth"] = _kit.Depth ?? 10,
             ["notes"] = _words["kit.example.remark"],
         };

@@ -34,7 +34,20 @@ public sealed record GroupKit(
     private double? Stated(string field) =>
         Campaign.Bags.TryGetValue(field, out string? text) ? double.Parse(text, CultureInfo.InvariantCulture) : null;
 
-    public string HandIn => Group.HandIn ?? Campaign.HandIn ?? Words["kit.hand-in"];
+    public string HandIn => (Group.HandIn ?? Campaign.HandIn)?.In(Words.Code) ?? Words["kit.hand-in"];
+
+    /// <summary>What the curator said in other languages only, by the names of the campaign file: it stands in the kit as it is.</summary>
+    public IReadOnlyList<string> Untranslated =>
+    [
+        .. new (string Name, LocalText?[] Texts)[]
+        {
+            ("hand_in", [Group.HandIn ?? Campaign.HandIn]), ("cautions", [.. Campaign.Cautions, .. Group.Cautions]),
+            ("treatments", [.. Campaign.Treatments]), ("experiment", [Campaign.Experiment?.Warm, Campaign.Experiment?.Cold]),
+        }.Where(part => part.Texts.Any(text => text is not null && !text.Speaks(Words.Code))).Select(part => part.Name),
+    ];
+
+    /// <summary>What the check page of the kit is not to ask; null where none is built in.</summary>
+    public BuiltInCampaign? BuiltIn { get; init; }
 
     public string Number(string invariant) => invariant.Replace(".", Words["number.decimal"], StringComparison.Ordinal);
 

@@ -42,17 +42,8 @@ public static class CheckInOneFile
             + $"style-src {Hash(style)}; img-src data:; base-uri 'none'; form-action 'none'";
         return Markup.Of(
             $"""
-            <!DOCTYPE html>
-            <html lang="{languages[0].Code}">
-            <head>
-            <meta charset="utf-8">
-            <meta http-equiv="Content-Security-Policy" content="{Markup.Trusted(policy)}">
-            <meta name="viewport" content="width=device-width, initial-scale=1">
-            <meta name="color-scheme" content="light dark">
-            <title>{languages[0]["drop.title"]}</title>
-            <link rel="icon" href="data:,">
-            <style>{Markup.Trusted(style)}</style>
-            </head>
+            {PageHead.Of(languages[0].Code, policy, languages[0]["drop.title"], "data:,",
+                Markup.Of($"<style>{Markup.Trusted(style)}</style>"))}
             <body>
             <header class="top"><span class="brand">DecayAtlas</span>
             <nav class="languages" aria-label="{languages[0]["drop.language"]}">{languages.Select(l => Markup.Of(
