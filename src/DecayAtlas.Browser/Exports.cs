@@ -11,9 +11,12 @@ internal static partial class Exports
     private static CheckReport? _read;
     private static string? _mappingPath;
 
-    /// <summary>Runs what a check runs, for the time until a file comes.</summary>
+    /// <summary>Runs what a check runs, for the time until a file comes; in steps, since each holds the page for a moment.</summary>
     [JSExport]
-    internal static void WarmCheck() => WarmUp.Check();
+    internal static void WarmRead() => WarmUp.Read();
+
+    [JSExport]
+    internal static void WarmView() => WarmUp.View();
 
     [JSExport]
     internal static void WarmMap() => WarmUp.Draw();
