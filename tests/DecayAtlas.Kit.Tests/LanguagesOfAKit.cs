@@ -31,7 +31,7 @@ public class LanguagesOfAKit
         Contribution read = kit.Read().Contribution!;
         Assert.Equal("IE", Assert.Single(read.Sites).CountryCode);
 
-        (string name, byte[] zip) = DecayAtlas.Contributions.Sending.SentPackage.Of(kit.File, IntakeLimits.Default, revision: 2)!.Value;
+        (string name, byte[] zip) = SentPackage.Of(kit.File, IntakeLimits.Default, revision: 2)!.Value;
         string sent = Path.Combine(Path.GetDirectoryName(kit.File)!, name);
         File.WriteAllBytes(sent, zip);
         Contribution again = ContributionReader.Read(sent, IntakeLimits.Default).Contribution!;

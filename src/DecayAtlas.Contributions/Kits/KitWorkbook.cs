@@ -291,7 +291,8 @@ internal sealed class KitWorkbook
             {
                 // read for both litters, and told once
                 Finding told = Place(field.Fault(FindingCode.KitTyped, FindingText.Quote(text), $"{read}, as it was read",
-                    "nothing is to be done if that is right; else type it again"), sheet, row, column);
+                    "nothing is to be done if that is right; else type it again") with
+                { Meant = read }, sheet, row, column);
                 if (!_told.Contains(told))
                     _told.Add(told);
             }

@@ -50,7 +50,8 @@ internal sealed class KitCommand(Screen screen) : PlainCommand<KitCommand.Settin
             if (kit.Untranslated.Count > 0)
             {
                 screen.Line($"{folder}: {string.Join(", ", kit.Untranslated)} of {settings.File} are not there in {kit.Words.Code}, and "
-                    + $"stand in the kit as they are; write them by language, as {{ {kit.Campaign.Language}: ..., {kit.Words.Code}: ... }}.");
+                    + "stand in the kit as they are; write them by language, as "
+                    + $"{{ {kit.Campaign.Language}: ..., {kit.Words.Code}: ... }}.");
             }
         }
         return RecordedRun.Done;

@@ -70,7 +70,7 @@ internal sealed class MapColumnsCommand(Screen screen) : PlainCommand<MapColumns
             if (settings.Revision is { } raised)
                 return Revise(settings, output, raised);
             throw new ConfigurationException($"{output} is there already and may hold somebody's decisions; move it away, name another "
-                + "file with --output, or write over it with --replace.");
+                + "file with --output, write over it with --replace, or keep it for a corrected table with --revision.");
         }
         Phrases words = WordsOf(settings);
         if (settings.Campaign is { } named)

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Pages.Reading;
+namespace DecayAtlas.Pages.Contributed;
 
 /// <summary>The 95 % interval of ln k of one place, as the burials of one group tell it.</summary>
 internal sealed record LnRateInterval(double Lower, double Upper)

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Pages.Reading;
+namespace DecayAtlas.Pages.Contributed;
 
 /// <summary>A site of one contribution beside the sites of others.</summary>
 /// <param name="RatePerDay">Geometric mean of k of the contribution's accepted, untreated burials there (d⁻¹), or of those that its means

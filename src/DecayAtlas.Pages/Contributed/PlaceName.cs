@@ -1,4 +1,4 @@
-namespace DecayAtlas.Pages.Reading;
+namespace DecayAtlas.Pages.Contributed;
 
 /// <summary>What people called a place, as far as its id tells: an id has hyphens where a name has spaces.</summary>
 internal static class PlaceName
