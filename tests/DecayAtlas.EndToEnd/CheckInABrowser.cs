@@ -125,7 +125,9 @@ public sealed class CheckInABrowser(ServedDemo served, Browser browser, PlainHos
         await window.Page.EvaluateAsync("""
             files => {
               const data = new DataTransfer();
-              for (const f of files) data.items.add(new File([Uint8Array.from(atob(f.bytes), c => c.charCodeAt(0))], f.name));
+              for (const f of files) {
+                data.items.add(new File([Uint8Array.from(atob(f.bytes), c => c.charCodeAt(0))], f.name));
+              }
               const zone = document.getElementById('drop');
               for (const kind of ['dragenter', 'dragover', 'drop']) {
                 const event = new DragEvent(kind, { dataTransfer: data, bubbles: true, cancelable: true });
@@ -154,8 +156,8 @@ public sealed class CheckInABrowser(ServedDemo served, Browser browser, PlainHos
         Dictionary<string, double> celsius = Of(warmth), mm = Of(rain);
         ReleasedBurial[] counted = [.. release.Rows(AtlasTables.Burials).Where(b => b.CountsForPlace && celsius.ContainsKey(b.SiteKey))];
         HashSet<string> rated = [.. counted.Select(b => b.SiteKey)];
-        ReleasedSite own = release.Rows(AtlasTables.Sites).First(s => rated.Contains(s.SiteKey) && s is { IsGeneralised: false, LatitudeDegrees: not null }
-            && mm.ContainsKey(s.SiteKey));
+        ReleasedSite own = release.Rows(AtlasTables.Sites).First(s => rated.Contains(s.SiteKey) && mm.ContainsKey(s.SiteKey)
+            && s is { IsGeneralised: false, LatitudeDegrees: not null });
         int alike = rated.Count(s => Math.Abs(celsius[s] - celsius[own.SiteKey]) <= 2
             && mm[s] / mm[own.SiteKey] is >= 0.5 and <= 2);
 
