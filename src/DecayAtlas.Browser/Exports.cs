@@ -71,8 +71,10 @@ internal static partial class Exports
         AskedTableRequest request = JsonSerializer.Deserialize<AskedTableRequest>(asked, JsonText.Options)!;
         try
         {
-            return JsonSerializer.Serialize(SheetInquiry.Of(DroppedFiles.Path, request.Campaign?.Read(), request.Answers,
-                WordsOf(request.Language), IntakeLimits.Default, request.Today), JsonText.Options);
+            Phrases words = WordsOf(request.Language);
+            Inquiry inquiry = SheetInquiry.Of(DroppedFiles.Path, request.Campaign?.Read(), request.Answers, words, IntakeLimits.Default,
+                request.Today);
+            return JsonSerializer.Serialize(FindingWords.Said(inquiry, words), JsonText.Options);
         }
         catch (ConfigurationException fault)
         {

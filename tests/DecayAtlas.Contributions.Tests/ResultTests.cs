@@ -61,7 +61,7 @@ public class ResultTests
     [InlineData(",0.442,", ",44.2,", "out-of-range", "fast_remaining_mean", "44.2")]
     [InlineData("heath-1-2019", "bog-1-2019", "id-repeated", "result_id", "bog-1-2019")]
     [InlineData(",F-07,S-03,dry,0.442", ",F-09,S-03,dry,0.442", "id-unknown", "fast_lot_id", "F-09")]
-    [InlineData("two-litter", "tea", "value-not-allowed", "method", "'tea'")]
+    [InlineData("two-litter", "by-eye", "value-not-allowed", "method", "'by-eye'")]
     public void A_cell_that_cannot_be_so_is_told(string old, string @new, string code, string column, string found)
     {
         using Example example = new Example(from: Example.OfResults).Replace("results.csv", old, @new);

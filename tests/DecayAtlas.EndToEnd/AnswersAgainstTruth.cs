@@ -280,15 +280,17 @@ public sealed class AnswersAgainstTruth(DemoRun demo)
         CommandResult wrong = demo.Workspace.DecayAtlasHere("plan", "--ratio", "1");
         Assert.Equal(2, wrong.ExitCode);
         Assert.Contains("--ratio must name the ratio of k to be seen", wrong.Error, StringComparison.Ordinal);
-        Assert.Equal(0, demo.Workspace.DecayAtlasHere("plan", "pipeline/demo.yaml", "--ratio", "1.2", "--loss", "0.1").ExitCode);
+        Assert.Equal(0, demo.Workspace.DecayAtlasHere(
+            "plan", "pipeline/demo.yaml", "--ratio", "1.2", "--loss", "0.1", "--simulations", "0").ExitCode);
         JsonElement ofS = Json("plan", "pipeline/demo.yaml", "--of", "s", "--difference", "0.03", "--simulations", "0");
         Assert.True(ofS.GetProperty("variances").GetProperty("burial").GetProperty("variance").GetDouble() > 0);
     }
 
     [Fact]
-    public void Figures_drawn_twice_have_the_same_bytes_and_say_what_they_show()
+    public void Figures_say_what_they_show()
     {
-        JsonElement drawn = Json("figures", "pipeline/demo.yaml", "--to", "figures-a", "--moisture", "soil_moisture");
+        // that answers and pictures have the same bytes each time is seen where the demo is run twice
+        JsonElement drawn = Json("figures", "pipeline/demo.yaml", "--to", "figures", "--moisture", "soil_moisture");
         string[] names = [.. drawn.GetProperty("figures").EnumerateArray().Select(f => f.GetProperty("name").GetString()!)];
         Assert.Equal(
             [
@@ -298,10 +300,6 @@ public sealed class AnswersAgainstTruth(DemoRun demo)
                 .. Both("variance-shares"),
             ], names);
         Assert.All(drawn.GetProperty("figures").EnumerateArray(), f => Assert.True(f.GetProperty("alt").GetString()!.Length > 40));
-        Json("figures", "pipeline/demo.yaml", "--to", "figures-b", "--moisture", "soil_moisture");
-        Assert.Equal(
-            demo.Workspace.Bytes("figures-a").Select(f => (Path.GetFileName(f.Key), f.Value)),
-            demo.Workspace.Bytes("figures-b").Select(f => (Path.GetFileName(f.Key), f.Value)));
 
         static IEnumerable<string> Both(params string[] of) => of.SelectMany(name => (string[])[$"{name}-k", $"{name}-s"]);
     }

@@ -90,3 +90,24 @@ public sealed class WatchedPage : IAsyncDisposable
 
     public ValueTask DisposeAsync() => _context.DisposeAsync();
 }
+
+/// <summary>Windows that stay open from test to test, as a group drops one file after another into the same page.</summary>
+public sealed class KeptWindows : IAsyncDisposable
+{
+    private readonly Dictionary<string, WatchedPage> _windows = [];
+
+    /// <summary>The window of that name, opened for the first who asks, its complaints forgotten.</summary>
+    public async Task<WatchedPage> OpenAsync(string name, Func<Task<WatchedPage>> open)
+    {
+        if (!_windows.TryGetValue(name, out WatchedPage? window))
+            _windows[name] = window = await open();
+        window.Complaints.Clear();
+        return window;
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        foreach (WatchedPage window in _windows.Values)
+            await window.DisposeAsync();
+    }
+}

@@ -8,8 +8,8 @@ namespace DecayAtlas.EndToEnd;
 
 /// <summary>The check as a group meets it: a file is dropped on a page in Chromium. What the page holds and shows is held against the
 /// command; the page comes from disk, as one file, from our server and from a host that knows nothing of it.</summary>
-public sealed class CheckInABrowser(ServedDemo served, Browser browser, PlainHost plain) :
-    IClassFixture<ServedDemo>, IClassFixture<Browser>, IClassFixture<PlainHost>, IDisposable
+public sealed class CheckInABrowser(ServedDemo served, Browser browser, PlainHost plain, KeptWindows kept) :
+    IClassFixture<ServedDemo>, IClassFixture<Browser>, IClassFixture<PlainHost>, IClassFixture<KeptWindows>, IDisposable
 {
     /// <summary>Ways by which a page comes to a group.</summary>
     public static TheoryData<string> Ways => new("disk", "one file", "served", "any host");
@@ -42,7 +42,7 @@ public sealed class CheckInABrowser(ServedDemo served, Browser browser, PlainHos
     public async Task What_the_page_holds_is_what_the_command_prints_letter_by_letter(string contribution)
     {
         string[] files = FilesOf(contribution);
-        await using WatchedPage window = await OpenAsync("one file");
+        WatchedPage window = await kept.OpenAsync("checks", () => OpenAsync("one file"));
         await DropAsync(window.Page, files);
         string own = await window.Page.EvaluateAsync<string>("() => atlasCheck.json()");
         CommandResult command = Command.DecayAtlas(_folder, "check", Path.GetFileName(files[0]), "--json");
@@ -192,8 +192,7 @@ public sealed class CheckInABrowser(ServedDemo served, Browser browser, PlainHos
     {
         string source = Directory.GetFiles(Path.Combine(Sheets, sheet), "sheet.*").Single(), name = Path.GetFileName(source);
         File.Copy(source, At(name));
-        await using WatchedPage window = await OpenAsync("one file");
-        await window.Page.SetInputFilesAsync("#campaign", Project.PathOf("docs/examples/campaign.yaml"));
+        WatchedPage window = await kept.OpenAsync("campaign", OpenWithCampaignAsync);
         await window.Page.SetInputFilesAsync("#files", At(name));
         int asked = await AnswerAllAsync(window.Page);
         string? mapping = await window.Page.EvaluateAsync<string?>("() => atlasCheck.mapping()");
@@ -218,8 +217,7 @@ public sealed class CheckInABrowser(ServedDemo served, Browser browser, PlainHos
     public async Task An_answer_that_cannot_be_understood_is_said_to_be_none_and_asked_again()
     {
         File.Copy(Path.Combine(Sheets, "16-thornmere-k-only/sheet.xlsx"), At("sheet.xlsx"));
-        await using WatchedPage window = await OpenAsync("one file");
-        await window.Page.SetInputFilesAsync("#campaign", Project.PathOf("docs/examples/campaign.yaml"));
+        await using WatchedPage window = await OpenWithCampaignAsync();
         await window.Page.SetInputFilesAsync("#files", At("sheet.xlsx"));
         await AskedAsync(window.Page);
         while (!(await window.Page.InnerTextAsync("#asked h3")).Contains("Latitude", StringComparison.Ordinal))
@@ -235,8 +233,7 @@ public sealed class CheckInABrowser(ServedDemo served, Browser browser, PlainHos
     public async Task An_answer_can_be_taken_back_and_changed()
     {
         File.Copy(Path.Combine(Sheets, "01-klasse-semikolon/sheet.csv"), At("sheet.csv"));
-        await using WatchedPage window = await OpenAsync("one file");
-        await window.Page.SetInputFilesAsync("#campaign", Project.PathOf("docs/examples/campaign.yaml"));
+        await using WatchedPage window = await OpenWithCampaignAsync();
         await window.Page.SetInputFilesAsync("#files", At("sheet.csv"));
         await AskedAsync(window.Page);
         string first = await window.Page.InnerTextAsync("#asked h3");
@@ -391,6 +388,14 @@ public sealed class CheckInABrowser(ServedDemo served, Browser browser, PlainHos
         };
         WatchedPage window = await browser.OpenAsync(width, 900, scheme, bypassPolicy, home);
         await window.GoToAsync(folder, path);
+        await window.Page.WaitForSelectorAsync("html[data-check=ready]", new() { State = WaitForSelectorState.Attached });
+        return window;
+    }
+
+    private async Task<WatchedPage> OpenWithCampaignAsync()
+    {
+        WatchedPage window = await OpenAsync("one file");
+        await window.Page.SetInputFilesAsync("#campaign", Project.PathOf("docs/examples/campaign.yaml"));
         await window.Page.WaitForSelectorAsync("html[data-check=ready]", new() { State = WaitForSelectorState.Attached });
         return window;
     }

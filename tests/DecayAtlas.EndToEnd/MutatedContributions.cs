@@ -32,7 +32,7 @@ public sealed class MutatedContributions : NightWork
 
         string[] all = [.. Directory.EnumerateFileSystemEntries(Work.PathOf("inbox"))
             .Where(p => !p.EndsWith(".mapping.yaml", StringComparison.Ordinal)).Order(StringComparer.Ordinal)];
-        foreach (string path in all.Where((_, i) => i % Math.Max(1, HowMany / 100) == 0).Take(100))
+        foreach (string path in all.Where((_, i) => i % Math.Max(1, HowMany / 50) == 0).Take(100))
         {
             (StringWriter? output, StringWriter? error) = (new StringWriter(), new StringWriter());
             int code = Cli.CommandLine.Run(["check", path], output, error);

@@ -83,17 +83,24 @@ public sealed partial class Workspace : IDisposable
     public void Dispose() => Directory.Delete(Folder, recursive: true);
 }
 
-/// <summary>The demo, run once for all tests that only look at what it left.</summary>
+/// <summary>The demo, run once for all tests that only look at what it left, when the first of them asks.</summary>
 public sealed class DemoRun : IDisposable
 {
-    public DemoRun()
+    private readonly Workspace _workspace = new();
+    private readonly Lazy<CommandResult> _first;
+
+    public DemoRun() => _first = new(() => _workspace.DecayAtlas("run", "pipeline/demo.yaml"));
+
+    public Workspace Workspace
     {
-        First = Workspace.DecayAtlas("run", "pipeline/demo.yaml");
+        get
+        {
+            _ = First;
+            return _workspace;
+        }
     }
 
-    public Workspace Workspace { get; } = new();
+    internal CommandResult First => _first.Value;
 
-    internal CommandResult First { get; }
-
-    public void Dispose() => Workspace.Dispose();
+    public void Dispose() => _workspace.Dispose();
 }

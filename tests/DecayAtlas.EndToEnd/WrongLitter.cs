@@ -21,15 +21,15 @@ public sealed class WrongLitter(DemoRun demo)
         foreach (string contribution in Planted)
             LoseLess(work.PathOf($"scenario/inbox/{contribution}/bags.csv"));
         string[] pipeline = File.ReadAllLines(work.PathOf("pipeline/demo.yaml"));
-        // no demo, whose making would put the true bags back, no map and no pages; no model of S and few trees, which spare time: the
-        // candidate that is chosen has none
+        // no demo, whose making would put the true bags back, no map and no pages; no model of S, few trees and members, which spare
+        // time: the candidate that is chosen has no trees
         File.WriteAllLines(work.PathOf("pipeline/p.yaml"),
         [
             "version: 1",
             .. pipeline.SkipWhile(l => !l.StartsWith("atlas", StringComparison.Ordinal))
                 .TakeWhile(l => !l.StartsWith("map", StringComparison.Ordinal))
                 .Where(l => !l.StartsWith("  targets", StringComparison.Ordinal)),
-            "  trees: 20", "  settings_tried: 1",
+            "  trees: 20", "  settings_tried: 1", "  members: 20", "  importance_repeats: 2",
         ]);
         CommandResult run = work.DecayAtlas("run", "pipeline/p.yaml");
         Assert.True(run.ExitCode == 1, run.Everything);   // the demo's broken contributions need a person

@@ -42,6 +42,17 @@ public partial class Languages
             key => Assert.Single(key.Select(s => s.English).Distinct()));
     }
 
+    /// <summary>A group is ihr, usted or vous on every page; what is not said to anybody has no form of address.</summary>
+    [Theory]
+    [InlineData("de", @"[\p{Ll},] (Sie|Ihr|Ihnen|Ihre[mnrs]?)\b|Zersetzungsrate|\b(Los|Loses|Lose)\b|Kurator")]
+    [InlineData("es", @"\b(sois|habéis|vuestr[oa]s?|vosotros|ustedes|tú|tu|tus)\b|bolsita")]
+    [InlineData("fr", @"\b(tu|ton|tes|toi)\b|responsables|écart-type|seconde pesée")]
+    public void A_reader_has_one_form_of_address_and_a_thing_one_name(string code, string unused)
+    {
+        Regex other = new(unused, RegexOptions.NonBacktracking);
+        Assert.Empty(Language.Find(code)!.All.Where(text => other.IsMatch(text.Value)).Select(text => $"{text.Key}: {text.Value}"));
+    }
+
     [Theory, MemberData(nameof(All))]
     public void No_key_stands_twice_in_a_file(string code)
     {

@@ -294,7 +294,7 @@ public class WhatIsSaid
             .ToDictionary(f => f.Path, f => f.Text);
 
         string page = files["contributions/c-g1.html"];
-        Assert.Contains("1 of its 1 results are accepted.", page, StringComparison.Ordinal);
+        Assert.Contains("1 of its 1 results is accepted.", page, StringComparison.Ordinal);
         Assert.Contains("0.0100 (0.0085 – 0.0117)", page, StringComparison.Ordinal);
         Assert.Contains("<td>summarised</td>", page, StringComparison.Ordinal);
         Assert.DoesNotContain("burials count", page, StringComparison.Ordinal);

@@ -5,7 +5,7 @@ namespace DecayAtlas.Prediction.Tests;
 /// <summary>A candidate that cannot be trained costs itself, is named with the reason, and no other.</summary>
 public class CandidatesThatFail
 {
-    private static readonly TrainingOptions Quick = new() { Folds = 3, Trees = 5, SettingsTried = 1, ImportanceRepeats = 1 };
+    private static readonly TrainingOptions Quick = new() { Folds = 3, Trees = 5, SettingsTried = 1, ImportanceRepeats = 1, Members = 20 };
     private static readonly TrainingSet Set = InventedSites.Make(90, InventedSites.LinearTruth, 0.1);
 
     public static TheoryData<string, string> Failures => new()

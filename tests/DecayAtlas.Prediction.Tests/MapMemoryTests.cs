@@ -12,7 +12,7 @@ public class MapMemoryTests
         using InventedIsland small = new(300, 200, extent);
         using InventedIsland large = new(1300, 1300, extent, sites: 1);
         using RateModel model =
-            ModelTrainer.Train(small.Training, new() { Folds = 2, Trees = 20, BlockDegrees = 0.4, ImportanceRepeats = 1 });
+            ModelTrainer.Train(small.Training, new() { Folds = 2, Trees = 20, BlockDegrees = 0.4, ImportanceRepeats = 1, Members = 20 });
         long Peak(InventedIsland where)
         {
             long peak = 0;
@@ -25,9 +25,10 @@ public class MapMemoryTests
             return peak;
         }
         // What may be held of 1300 x 1300 cells: decoded blocks of two fine and two coarse grids (2 x 13.5 MB + 2 x 0.9 MB, below the
-        // stated 64 MB each) and the thinned picture (650 x 650 x 16 bytes = 6.8 MB): 35.6 MB. Holding even two covariates of the
-        // whole region besides (27 MB) would break the bound.
+        // stated 64 MB each), the thinned picture (650 x 650 x 20 bytes = 8.5 MB) and one tile a band of each smaller picture in the
+        // TIFF (6 x 0.26 MB x 3 = 4.7 MB): 42 MB, and what the runtime keeps beside. Holding even two covariates of the whole region
+        // besides (27 MB) would break the bound.
         long grown = Peak(large) - Peak(small);
-        Assert.True(grown < 45_000_000, $"{grown}");
+        Assert.True(grown < 55_000_000, $"{grown}");
     }
 }

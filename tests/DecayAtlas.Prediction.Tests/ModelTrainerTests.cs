@@ -5,7 +5,7 @@ namespace DecayAtlas.Prediction.Tests;
 
 public class ModelTrainerTests
 {
-    private static readonly TrainingOptions Quick = new() { Folds = 3, Trees = 40, SettingsTried = 1, ImportanceRepeats = 3 };
+    private static readonly TrainingOptions Quick = new() { Folds = 3, Trees = 40, SettingsTried = 1, ImportanceRepeats = 3, Members = 20 };
 
     [Fact]
     public void A_linear_truth_is_recovered_by_a_smooth_model()

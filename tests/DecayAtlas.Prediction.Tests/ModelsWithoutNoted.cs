@@ -4,7 +4,7 @@ namespace DecayAtlas.Prediction.Tests;
 /// that is told of it can be computed by hand.</summary>
 public class ModelsWithoutNoted
 {
-    private static readonly TrainingOptions Quick = new() { Trees = 20, SettingsTried = 1, ImportanceRepeats = 1 };
+    private static readonly TrainingOptions Quick = new() { Trees = 20, SettingsTried = 1, ImportanceRepeats = 1, Members = 20 };
 
     /// <summary>Rows whose target is noise alone; every tenth is too slow by 2, rests on noted burials, and has nothing else.</summary>
     private static TrainingSet Given(TrainingSet set)

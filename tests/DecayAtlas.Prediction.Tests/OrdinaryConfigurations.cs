@@ -21,7 +21,8 @@ public class OrdinaryConfigurations
         Trees = 3,
         SettingsTried = 1,
         InnerFolds = 2,
-        ImportanceRepeats = 1
+        ImportanceRepeats = 1,
+        Members = 20,
     };
 
     public static TheoryData<string> Subsets => [.. All().Select(s => string.Join(' ', s.Select(c => Infos[c].Name)))];

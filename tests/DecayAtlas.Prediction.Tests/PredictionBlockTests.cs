@@ -2,7 +2,7 @@ namespace DecayAtlas.Prediction.Tests;
 
 public class PredictionBlockTests
 {
-    private static readonly TrainingOptions Quick = new() { Folds = 3, Trees = 30, SettingsTried = 1, ImportanceRepeats = 2 };
+    private static readonly TrainingOptions Quick = new() { Folds = 3, Trees = 30, SettingsTried = 1, ImportanceRepeats = 2, Members = 20 };
     private static readonly TrainingSet Set = InventedSites.Make(200, InventedSites.CurvedTruth, 0.1);
     private static readonly Lazy<RateModel> Model = new(() => ModelTrainer.Train(Set, Quick));
 

@@ -6,7 +6,7 @@ namespace DecayAtlas.Prediction.Tests;
 
 public class RateModelTests
 {
-    private static readonly TrainingOptions Quick = new() { Folds = 3, Trees = 30, SettingsTried = 1, ImportanceRepeats = 2 };
+    private static readonly TrainingOptions Quick = new() { Folds = 3, Trees = 30, SettingsTried = 1, ImportanceRepeats = 2, Members = 20 };
 
     public static TheoryData<bool> Truths => [true, false];
 

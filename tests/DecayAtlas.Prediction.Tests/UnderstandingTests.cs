@@ -52,7 +52,7 @@ public class UnderstandingTests
     {
         using RateModel model =
             ModelTrainer.Train(InventedSites.Make(400, InventedSites.CurvedTruth, 0.05),
-                new() { Folds = 4, Trees = 60, SettingsTried = 1, ImportanceRepeats = 1 });
+                new() { Folds = 4, Trees = 60, SettingsTried = 1, ImportanceRepeats = 1, Members = 20 });
         IReadOnlyList<LearningPoint> curve = model.Card.Findings.LearningCurve;
         Assert.Equal([0.25, 0.5, 0.75, 1], curve.Select(p => p.Share));
         Assert.True(curve[0].Rmse > 1.2 * curve[^1].Rmse, string.Join(' ', curve.Select(p => p.Rmse)));

@@ -12,14 +12,14 @@ internal static class CheckScreen
         screen.Line($"{check.Source}: {telling.First}");
         screen.Lines(telling.Then);
         if (telling.Mend is { } mend)
-            Show(mend, screen);
+            Show(mend, words, screen);
         Table(telling.Gate, screen);
         Table(telling.Results, screen);
         if (telling.Look is { } look)
         {
             screen.Line("");
             screen.Line($"{look.Caption}. {words["answer.look.text"]}");
-            Rows(look, screen);
+            Rows(look, words, screen);
         }
         screen.Line("");
         int width = telling.Facts.Max(fact => fact.What.Length);
@@ -36,18 +36,18 @@ internal static class CheckScreen
         return check;
     }
 
-    private static void Show(TellingTable table, Screen screen)
+    private static void Show(TellingTable table, Phrases words, Screen screen)
     {
         screen.Line("");
         screen.Line(table.Caption);
-        Rows(table, screen);
+        Rows(table, words, screen);
     }
 
     // a sentence of place, found, expected and mend is too wide for columns
-    private static void Rows(TellingTable table, Screen screen)
+    private static void Rows(TellingTable table, Phrases words, Screen screen)
     {
         foreach (IReadOnlyList<string> row in table.Rows)
-            screen.Line(ReceivedText.OneLine($"- {row[0]}: {row[1]}, {table.Head[2]} {row[2].TrimEnd('.')}. {row[3]}", ' '));
+            screen.Line("- " + ReceivedText.OneLine(words.Say("answer.line", row[0], row[1], row[2].TrimEnd('.'), row[3]), ' '));
     }
 
     private static void Table(TellingTable? table, Screen screen)

@@ -1,3 +1,5 @@
+using System.Text.Json.Serialization;
+
 namespace DecayAtlas.Contributions.Findings;
 
 /// <summary>One thing that is wrong with a contribution, said so that its contributor can mend it.</summary>
@@ -24,8 +26,9 @@ public sealed record Finding(string Code, string File, int? Row, string? Column,
     /// <summary>Field of the schema that the column was mapped to, where it has another name than the column.</summary>
     public string? Field { get; init; }
 
-    /// <summary>What was most likely meant, as the sender writes it.</summary>
-    public string? Meant { get; init; }
+    /// <summary>Whether its sentences are of the sender's language already, and not English.</summary>
+    [JsonIgnore]
+    public bool IsTranslated { get; init; }
 
     /// <summary>The finding without anybody's address: names of files, sheets and columns come from outside, and findings travel.</summary>
     internal Finding Masked() => this with
@@ -36,7 +39,6 @@ public sealed record Finding(string Code, string File, int? Row, string? Column,
         Found = Plain(Found),
         Expected = Plain(Expected),
         Mend = Plain(Mend),
-        Meant = Meant is null ? null : Plain(Meant),
     };
 
     // a quotation that was cut may end in half a letter, which no report can hold

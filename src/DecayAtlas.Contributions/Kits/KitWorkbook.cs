@@ -195,8 +195,7 @@ internal sealed class KitWorkbook
         {
             string word = _facts.WordFor("condition", condition);
             return ("", field.Fault(FindingCode.KitMassWord, FindingText.Quote(text), "a weight in grams, or an empty cell",
-                $"leave the weight empty and choose {FindingText.Quote(word)} in the column {FindingText.Quote(state)}") with
-            { Meant = $"{state}: {word}" });
+                $"leave the weight empty and choose {FindingText.Quote(word)} in the column {FindingText.Quote(state)}"));
         }
         (string value, Finding? fault) = Value(_holes, row, column, schema, heaviest);
         if (fault is null && double.TryParse(value, NumberStyles.Float, CultureInfo.InvariantCulture, out double grams) && grams == 0)
@@ -215,11 +214,10 @@ internal sealed class KitWorkbook
         string sheet = FindingText.Quote(_places!.Sheet.Name ?? "");
         string known = names.Length == 0 ? ""
             : $", which has {string.Join(", ", names.Take(MostNamed).Select(name => FindingText.Quote(name)))}"
-                + (names.Length > MostNamed ? " and others" : "");
+                + (names.Length > MostNamed ? ", …" : "");
         return field.Fault(FindingCode.KitPlaceUnknown, FindingText.Quote(text), $"one of the places on the sheet {sheet}{known}",
             near is null ? $"write the place on the sheet {sheet} first, with its position, and its name here as it stands there"
-                : $"write {FindingText.Quote(near)} if that was meant, or add the place to the sheet {sheet}") with
-        { Meant = near };
+                : $"write {FindingText.Quote(near)} if that was meant, or add the place to the sheet {sheet}");
     }
 
     private const int MostNamed = 8;
@@ -291,8 +289,7 @@ internal sealed class KitWorkbook
             {
                 // read for both litters, and told once
                 Finding told = Place(field.Fault(FindingCode.KitTyped, FindingText.Quote(text), $"{read}, as it was read",
-                    "nothing is to be done if that is right; else type it again") with
-                { Meant = read }, sheet, row, column);
+                    "nothing is to be done if that is right; else type it again"), sheet, row, column);
                 if (!_told.Contains(told))
                     _told.Add(told);
             }

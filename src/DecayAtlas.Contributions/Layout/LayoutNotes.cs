@@ -33,8 +33,9 @@ internal sealed class LayoutNotes(Phrases? phrases, LayoutWishes wishes)
     public IReadOnlyList<Told> All() =>
     [
         .. _told.Select(told => new Told("layout-" + told.Key,
-            phrases?.Say("layout." + told.Key, told.Value.Count, string.Join(", ", told.Value.Names)) ?? "", told.Value.Count,
-                told.Value.Seen)),
+            // what has no names has nothing in brackets
+            phrases?.Say("layout." + told.Key, told.Value.Count, string.Join(", ", told.Value.Names))
+                .Replace(" ()", "", StringComparison.Ordinal) ?? "", told.Value.Count, told.Value.Seen)),
     ];
 
     /// <summary>Asks which of the alternatives is meant, the first where nobody says, and gives the one that is taken.</summary>

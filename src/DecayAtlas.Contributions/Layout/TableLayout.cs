@@ -2,8 +2,7 @@ namespace DecayAtlas.Contributions.Layout;
 
 /// <summary>
 /// Lays out what people send as one table with a row a record. Nothing is left out without being told, and what may be read in more than
-/// one
-/// way is among the readings of the table, of which the first is taken where nobody says otherwise.
+/// one way is among the readings of the table, of which the first is taken where nobody says otherwise.
 /// </summary>
 internal static class TableLayout
 {

@@ -3,8 +3,7 @@ using System.Text.Json.Nodes;
 namespace DecayAtlas.Contributions.Questioning;
 
 /// <summary>Finds the columns that name a burial and a bag, or makes names of the order of rows; asks which of two rows counts where one
-/// bag
-/// stands twice.</summary>
+/// bag stands twice.</summary>
 internal sealed class IdQuestions(AskedTable table)
 {
     private const string Counter = "pair";

@@ -256,7 +256,7 @@ internal sealed class LotQuestions(AskedTable table)
             string name = Name(role);
             string id = _ask.Enter(Interview.Meaning, "lot:" + name, QuestionKind.Text, text => Identifier.Of(text).Length > 0, null, [],
                 _ask.Words["ask." + name]) is { } answer ? Identifier.Of(answer) : name;
-            AddLot(id, id, role);
+            AddLot(id, id == name ? _ask.Words.Say("ask.lot-of", _ask.Words["ask." + name]) : id, role);
             table.LotOf[role] = id;
             if (table.IsBurialRow)
                 table.Draft.BagsOf(role)["lot_id"] = MappingDraft.Value(id);

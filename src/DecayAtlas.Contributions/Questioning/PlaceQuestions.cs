@@ -4,8 +4,7 @@ using System.Text.Json.Nodes;
 namespace DecayAtlas.Contributions.Questioning;
 
 /// <summary>Finds out which sites there are and where they lie. A half of the Earth that is not written is asked, unless only one of the
-/// two
-/// lies in the country of the group.</summary>
+/// two lies in the country of the group.</summary>
 internal sealed class PlaceQuestions(AskedTable table)
 {
     private readonly Interview _ask = table.Ask;

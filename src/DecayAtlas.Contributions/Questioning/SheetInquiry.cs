@@ -101,5 +101,6 @@ public static class SheetInquiry
     }
 
     private static Finding Hopeless(string file, string why, Phrases words) => new(FindingCode.TableOther, file,
-        words[$"ask.hopeless.{why}"], words[$"ask.hopeless.{why}.expected"], words[$"ask.hopeless.{why}.mend"]);
+        words[$"ask.hopeless.{why}"], words[$"ask.hopeless.{why}.expected"], words[$"ask.hopeless.{why}.mend"])
+    { IsTranslated = true };
 }

@@ -32,13 +32,16 @@ public sealed record CheckTelling(
         {
             if (check.Summary is not { } summary || IsNothing(summary))
             {
-                return _mend.Length == 0 ? words["answer.empty"]
-                    : words.Say("answer.unreadable", $"{_mend[0].First.Found}. {Mend(_mend[0].First)}");
+                if (_mend.Length == 0)
+                    return words["answer.empty"];
+                string what = $"{FindingWords.Found(_mend[0].First, words)}. {FindingWords.ToDo(_mend[0].First, words)}";
+                // nothing in an entry says little without the entry
+                return words.Say("answer.unreadable", _mend[0].First.Found == "nothing" ? $"{_mend[0].Where(words)}: {what}" : what);
             }
             if (_mend.Length > 0)
-                return words.Say("answer.mend", Number("answer.mend", _mend.Length));
+                return words.Say("answer.mend", _mend.Length);
             if (check.ToConfirm.Count > 0)
-                return words.Say("answer.confirm", Number("answer.confirm", check.ToConfirm.Count));
+                return words.Say("answer.confirm", check.ToConfirm.Count);
             return Gets(summary);
         }
 
@@ -94,10 +97,11 @@ public sealed record CheckTelling(
             ])]);
 
         private TellingTable? Groups(string caption, FindingGroup[] groups) => groups.Length == 0 ? null : new TellingTable(words[caption],
-            [words["waiting.where"], words.Say("answer.found", "").Trim(), words["waiting.expected"], words["waiting.mend"]],
+            [words["waiting.where"], words["waiting.found"], words["waiting.expected"], words["waiting.mend"]],
             [.. groups.Select(group => (string[])
             [
-                group.Where(words), group.Found(words), Expected(group.First), Mend(group.First),
+                group.Where(words), group.Found(words), FindingWords.Expected(group.First, words),
+                FindingWords.ToDo(group.First, words),
             ])]);
 
         private TellingTable? Results() => check.Burials.Count == 0 ? null : new TellingTable(words["answer.results-of"],
@@ -171,17 +175,5 @@ public sealed record CheckTelling(
 
         private string Named(IReadOnlyList<string> ids) => ids.Count <= MostNamed ? string.Join(", ", ids)
             : words.Say("gate.more", string.Join(", ", ids.Take(MostNamed - 1)), ids.Count - MostNamed + 1);
-
-        private string Number(string key, int count) => count == 1 ? words[key + ".one"] : words.Say(key + ".many", count);
-
-        // A finding's own sentences are English and name what stands there; other languages say what its code says.
-        private string Expected(Finding finding) => IsEnglish || PublicFinding.Of(finding) is not { } known ? finding.Expected
-            : FindingWords.Expected(known, words);
-
-        private string Mend(Finding finding) => IsEnglish || PublicFinding.Of(finding) is not { } known
-            ? char.ToUpperInvariant(finding.Mend[0]) + finding.Mend[1..] + "."
-            : FindingWords.ToDo(known, words) + (finding.Meant is { } meant ? " " + words.Say("answer.meant", meant) : "");
-
-        private bool IsEnglish => words.Code == "en";
     }
 }

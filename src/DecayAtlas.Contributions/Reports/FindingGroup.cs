@@ -29,7 +29,8 @@ public sealed record FindingGroup(IReadOnlyList<Finding> All)
 
     /// <summary>What was found, and that it differs from row to row where it does.</summary>
     public string Found(Phrases words) => words.Say(
-        All.All(finding => finding.Found == First.Found) ? "answer.found" : "answer.found.others", First.Found);
+        All.All(finding => finding.Found == First.Found) ? "answer.found" : "answer.found.others",
+        FindingWords.Found(First, words));
 
     private string? Rows(Phrases words)
     {

@@ -35,7 +35,7 @@ public static class FindingWords
     public static string Expected(PublicFinding finding, Phrases words) =>
         // of a kit people see the sheet, and no column of the schema
         finding.Column is { } column && !finding.Code.StartsWith("kit-", StringComparison.Ordinal)
-            ? $"{Clause(finding, words)} ({column.Name}: {Rule(column, words)})"
+            ? words.Say("rule.of", Clause(finding, words), column.Name, Rule(column, words))
         : words[$"finding.{finding.Code}"];
 
     /// <summary>What was expected without its full stop, where something follows.</summary>
@@ -46,6 +46,71 @@ public static class FindingWords
     /// <summary>One finding in one line, without its full stop.</summary>
     public static string Line(PublicFinding finding, Phrases words) =>
         $"{Where(finding, finding.Row is { } row ? words.Say("waiting.row", row) : null, words)}: {Expected(finding, words).TrimEnd('.')}";
+
+    /// <summary>What was found, for the sender, whose own words it may hold.</summary>
+    public static string Found(Finding finding, Phrases words)
+    {
+        if (IsSaid(finding, words) || IsQuotation(finding.Found))
+            return Unnamed(finding.Found, words);
+        string? said = EnglishSentences.In(words, "found", finding.Found);
+        return Unnamed(said ?? (IsReceived(finding.Found) ? finding.Found : words["found.other"]), words);
+    }
+
+    /// <summary>What was expected, for the sender.</summary>
+    public static string Expected(Finding finding, Phrases words) => IsSaid(finding, words) ? finding.Expected
+        : EnglishSentences.In(words, "expected", finding.Expected)
+            ?? (PublicFinding.Of(finding) is { } known ? Small(Expected(known, words), words) : finding.Expected);
+
+    /// <summary>What to do about it, as a sentence, for the sender.</summary>
+    public static string ToDo(Finding finding, Phrases words)
+    {
+        if (!IsSaid(finding, words) && PublicFinding.Of(finding) is { } known)
+            return EnglishSentences.In(words, "mend", finding.Mend) ?? ToDo(known, words);
+        return char.ToUpper(finding.Mend[0], CultureInfo.InvariantCulture) + finding.Mend[1..].TrimEnd('.') + ".";
+    }
+
+    /// <summary>Why a table cannot be read, in the words of its sender.</summary>
+    public static Inquiry Said(Inquiry inquiry, Phrases words) => inquiry with
+    {
+        Findings =
+        [
+            .. inquiry.Findings.Select(finding => IsSaid(finding, words) ? finding : finding with
+            {
+                Found = Found(finding, words),
+                Expected = Expected(finding, words),
+                Mend = ToDo(finding, words),
+                IsTranslated = true,
+            }),
+        ],
+    };
+
+    /// <summary>A finding as it is in one line: where, found, expected, what to do.</summary>
+    public static string Sentence(Finding finding, Phrases words)
+    {
+        FindingGroup alone = new([finding]);
+        return ReceivedText.OneLine(words.Say("answer.line", alone.Where(words), alone.Found(words),
+            Expected(finding, words).TrimEnd('.'), ToDo(finding, words)), ' ');
+    }
+
+    // within a sentence; in German that depends on the first word, in the others none is a noun
+    private static string Small(string text, Phrases words)
+    {
+        string small = words["finding.small"];
+        return small == "…" || small.Split(' ').Contains(text.Split(' ')[0], StringComparer.Ordinal)
+            ? char.ToLowerInvariant(text[0]) + text[1..] : text;
+    }
+
+    private static bool IsSaid(Finding finding, Phrases words) => finding.IsTranslated || words.Code == "en";
+
+    // all of it what somebody wrote
+    private static bool IsQuotation(string found) => found is ['\'', .., '\''] && found.AsSpan(1, found.Length - 2).IndexOf('\'') < 0;
+
+    // ids and numbers have no spaces, sentences of ours have
+    private static bool IsReceived(string found) => !found.Contains(' ', StringComparison.Ordinal) || found is ['\'', .., '\''];
+
+    private static string Unnamed(string found, Phrases words) => words.Code == "en" ? found
+        : found.Replace("(an e-mail address)", $"({words["found.email"]})", StringComparison.Ordinal)
+            .Replace("(a telephone number)", $"({words["found.telephone"]})", StringComparison.Ordinal);
 
     /// <summary>What a column takes, as the schema has it.</summary>
     public static string Rule(FieldSchema column, Phrases words)

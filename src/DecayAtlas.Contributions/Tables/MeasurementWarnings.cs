@@ -67,7 +67,7 @@ internal static class MeasurementWarnings
             if (unsaid.Length == 0)
                 return;
             warnings.Add(new Finding(FindingCode.WaterUnstated, file, unsaid[0].Row, column,
-                $"nothing said of the water in {unsaid.Length} of {bags.Count} bags {when}",
+                $"nothing said of the water in {unsaid.Length} of {bags.Count} bag{(bags.Count == 1 ? "" : "s")} {when}",
                 "oven, air, freeze or none, or a measured moisture: k could be up to about 25 % off without",
                 $"fill in {column} for all bags, in a mapping for example {column}: {{ value: oven }}")
             { Sheet = sheet });

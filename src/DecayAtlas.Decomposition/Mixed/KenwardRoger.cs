@@ -1,4 +1,3 @@
-using System.Runtime.InteropServices;
 using MathNet.Numerics.LinearAlgebra;
 using MathNet.Numerics.LinearAlgebra.Factorization;
 
@@ -19,6 +18,11 @@ internal sealed class KenwardRoger
     private readonly MixedInformation.Direction[] _directions;
     private readonly Matrix<double> _covariance;
 
+    /// <summary>Quantities that records share, in the order of their names, and what each does to the outcomes of each record: at its own
+    /// value, and as the fit took it. Sought by name once, and not for every combination.</summary>
+    private readonly int _quantities;
+    private readonly (int Quantity, double OnFirst, double OnSecond)[][] _here, _taken;
+
     /// <param name="like">Of nearly the same records by the same factors: what the variances are uncertain by is taken from
     /// there.</param>
     public KenwardRoger(MixedDesign design, MixedLikelihood likelihood, KenwardRoger? like = null)
@@ -27,6 +31,7 @@ internal sealed class KenwardRoger
         _likelihood = likelihood;
         _information = new MixedInformation(design, likelihood);
         _directions = [.. new MixedParameters(design).Places.Select(MixedInformation.Direction.OfEntry)];
+        (_quantities, _here, _taken) = SharedOf(design);
         if (like is null)
         {
             _covariance = 2 * Inverse(Matrix<double>.Build.DenseOfArray(_information.Expected(_directions)));
@@ -55,22 +60,33 @@ internal sealed class KenwardRoger
     // what shared quantities do to the combination at each record, less what the fit took them to do
     private double MoreOfShared((double First, double Second)[] weights)
     {
-        Dictionary<string, (double Here, double Taken)> moved = new(StringComparer.Ordinal);
-        for (int i = 0; i < weights.Length; i++)
+        double[] here = Moved(_here), taken = Moved(_taken);
+        return here.Select((x, q) => x * x - taken[q] * taken[q]).Sum();
+
+        double[] Moved((int Quantity, double OnFirst, double OnSecond)[][] shared)
         {
-            MixedRecord r = _design.Told[i];
-            if (r.SharedHere.Count == 0)
-                continue;
-            foreach (SharedLoading s in r.SharedHere)
-                CollectionsMarshal.GetValueRefOrAddDefault(moved, s.Quantity, out _).Here += Moved(s, i);
-            foreach (SharedLoading s in r.Shared)
-                CollectionsMarshal.GetValueRefOrAddDefault(moved, s.Quantity, out _).Taken += Moved(s, i);
+            double[] moved = new double[_quantities];
+            for (int i = 0; i < shared.Length; i++)
+            {
+                foreach ((int quantity, double onFirst, double onSecond) in shared[i])
+                    moved[quantity] += weights[i].First * onFirst / _design.Scale[0] + weights[i].Second * onSecond / _design.Scale[1];
+            }
+
+            return moved;
         }
+    }
 
-        return moved.OrderBy(m => m.Key, StringComparer.Ordinal).Sum(m => m.Value.Here * m.Value.Here - m.Value.Taken * m.Value.Taken);
-
-        double Moved(SharedLoading s, int record) =>
-            weights[record].First * s.OnFirst / _design.Scale[0] + weights[record].Second * s.OnSecond / _design.Scale[1];
+    // of records that share something at their own value
+    private static (int Quantities, (int, double, double)[][] Here, (int, double, double)[][] Taken) SharedOf(MixedDesign design)
+    {
+        MixedRecord[] told = [.. design.Told.Where(r => r.SharedHere.Count > 0)];
+        Dictionary<string, int> places = told.SelectMany(r => r.SharedHere.Concat(r.Shared)).Select(s => s.Quantity)
+            .Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal).Select((name, at) => (name, at))
+            .ToDictionary(p => p.name, p => p.at, StringComparer.Ordinal);
+        (int, double, double)[][] Of(Func<MixedRecord, IReadOnlyList<SharedLoading>> shared) =>
+            [.. design.Told.Select(r => r.SharedHere.Count == 0 ? [] : shared(r)
+                .Select(s => (places[s.Quantity], s.OnFirst, s.OnSecond)).ToArray())];
+        return (places.Count, Of(r => r.SharedHere), Of(r => r.Shared));
     }
 
     private static double ScaleOf(MixedDesign design, OutcomeCovariance entry) =>

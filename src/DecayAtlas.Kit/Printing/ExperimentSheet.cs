@@ -33,12 +33,13 @@ internal static class ExperimentSheet
         {
             string[] heads = [words["kit.column.hole"], $"A: {words["kit.experiment.left"]}", $"B: {words["kit.experiment.left"]}"];
             IEnumerable<Markup[]> rows = numbers.Select(KitPage.Plain).Append(words["kit.experiment.mean"])
-                .Select(name => (Markup[])[name, Markup.None, Markup.None]);
+                .Select(hole => (Markup[])[hole, Markup.None, Markup.None]);
             string which = numbers.Length == 0 ? ""
                 : words.Say("kit.experiment.holes", KitPage.Plain(numbers[0]), KitPage.Plain(numbers[^1]));
+            string name = words[$"kit.experiment.{place}"];
             return Markup.Of(
                 $"""
-                <div><h3>{words[$"kit.experiment.{place}"]}{Markup.If(which.Length > 0, $": {which}")}</h3>
+                <div><h3>{(which.Length == 0 ? name : words.Say("kit.of", name, which))}</h3>
                 {KitPage.Table("shares", words[$"kit.experiment.{place}"], heads, rows)}</div>
 
                 """);

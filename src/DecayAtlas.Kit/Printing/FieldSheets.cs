@@ -64,7 +64,8 @@ internal static class FieldSheets
     {
         Phrases words = kit.Words;
         string planned = days is null ? ""
-            : $"{words[$"kit.protocol.{what}"]}: {words.Say("kit.protocol.days", words.Day(days.From), words.Day(days.To))}. ";
+            : words.Say("kit.of", words[$"kit.protocol.{what}"],
+                words.Say("kit.protocol.days", words.Day(days.From), words.Day(days.To))) + ". ";
         return Markup.Of(
             $"""
             <p>{planned}{words[bring]}</p>

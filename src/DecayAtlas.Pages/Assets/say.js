@@ -5,6 +5,8 @@
 
   function say(key) {
     var values = Array.prototype.slice.call(arguments, 1);
+    // a count of one, and nothing in French, has a text of its own where there is one
+    if ((values[0] === 1 || values[0] === '1' || (values[0] === 0 && document.documentElement.lang === 'fr')) && words[key + '.one'] !== undefined) key += '.one';
     return (words[key] === undefined ? key : words[key]).replace(/\{(\d)\}/g, function (_, i) { return values[i]; });
   }
 

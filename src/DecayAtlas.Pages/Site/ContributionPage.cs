@@ -163,7 +163,7 @@ internal static class ContributionPage
     private static Markup ToMend(string code, ReleasedFlag[] flags, FlagMeaning? meaning, Language words)
     {
         Markup places = Frame.List(flags.Take(30).Select(f => Markup.Of(
-            $"{words.Word(f.RecordKind)} {f.RecordId}: {FlagWords.Finding(f, words)}{(f.OverruledBy is null
+            $"{words.Word(f.RecordKind)} {f.RecordId}{FlagWords.Beside(f, words)}{(f.OverruledBy is null
                 ? "" : $" ({words.Say("site.overruled", f.OverruledBy)})")}")));
         return Markup.Of(
             $"""

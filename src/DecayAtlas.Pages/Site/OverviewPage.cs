@@ -42,16 +42,18 @@ internal static class OverviewPage
                 words.Count(means.Length - reported), words.Count(BurialsOf("summarised")), words.Count(reported),
                 words.Count(BurialsOf("reported"))))];
 
+        (string Number, string Text) Tile(string key, int count) => (words.Count(count), words.Say(key, count));
+
         int BurialsOf(string evidence) => means.Where(r => r.Evidence == evidence).Sum(r => r.Burials);
 
         (string Number, string Text)[] tiles =
         [
-            (words.Count(data.Sites.Count), words["overview.sites"]),
-            (words.Count(data.Burials.Count), words[means.Length == 0 ? "overview.burials" : "overview.burials.weighed"]),
+            Tile("overview.sites", data.Sites.Count),
+            Tile(means.Length == 0 ? "overview.burials" : "overview.burials.weighed", data.Burials.Count),
             (words.Percent(data.Burials.Count == 0 ? null : (double)accepted.Length / data.Burials.Count), words["overview.accepted"]),
             .. ofMeans,
-            (words.Count(data.Contributions.Select(c => c.ContributorId).Distinct().Count()), words["overview.groups"]),
-            (words.Count(data.Contributions.Select(c => c.Campaign).Distinct().Count()), words["overview.campaigns"]),
+            Tile("overview.groups", data.Contributions.Select(c => c.ContributorId).Distinct().Count()),
+            Tile("overview.campaigns", data.Contributions.Select(c => c.Campaign).Distinct().Count()),
             (years.Length == 0 ? words.Missing : years[0] == years[^1] ? $"{years[0]}" : $"{years[0]}–{years[^1]}",
                 words["overview.years"]),
         ];

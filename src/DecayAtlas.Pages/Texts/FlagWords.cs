@@ -15,13 +15,19 @@ internal static class FlagWords
         if (!words.IsTranslation)
             return flag.Explanation;
         if (flag.Measured is null)
-            return Language.English(flag.Explanation);
+            return EnglishSentences.In(words, "flagged", flag.Explanation) is { } said ? said : Language.English(flag.Explanation);
         string number = $"{words.Number(flag.Measured)} {words.Unit(flag.Unit)}".Trim();
         string measured = words.FindText($"flag.{flag.Code}.quantity") is { } quantity ? $"{quantity} {number}"
             : words.Say("said.measured", number);
         return flag.Limit is null ? measured
             : $"{measured}, {words.Say("said.limit", words.Number(flag.Limit), words.Unit(flag.Unit)).Trim()}";
     }
+
+    /// <summary>The same with a colon before it, for those who read the meaning above it: nothing where all that could be said is English,
+    /// which says no more than the meaning.</summary>
+    public static Markup Beside(ReleasedFlag flag, Language words) => Markup.If(!words.IsTranslation || flag.Measured is not null
+        || words.FindText("flag." + flag.Code) is null || EnglishSentences.In(words, "flagged", flag.Explanation) is not null,
+        $": {Finding(flag, words)}");
 
     /// <summary>What was expected where a contribution has to be mended; of an entry of its descriptor with the words of the schema, which
     /// are English.</summary>

@@ -16,7 +16,7 @@ public sealed class Language : Phrases
             ? new Language(code, toSenders, texts) : null;
 
     /// <summary>A text whose pieces between asterisks are slanted, for letters that stand for quantities.</summary>
-    public Markup Rich(string key, params object?[] values) => Markup.Of($"{this[key].Split('*').Select(p => Filled(p, values))
+    public Markup Rich(string key, params object?[] values) => Markup.Of($"{TextFor(key, values).Split('*').Select(p => Filled(p, values))
         .Select((piece, i) => i % 2 == 0 ? piece : Markup.Of($"<i>{piece}</i>"))}");
 
     /// <summary>Several such texts, as the head of a table.</summary>

@@ -38,7 +38,10 @@ public sealed record PipelineConfiguration
     public string Title { get; init; } = "Litter-bag decomposition atlas";
 
     [Setting("release/publisher", "who publishes the release")]
-    public string Publisher { get; init; } = "The campaign";
+    public string Publisher { get; init; } = UnnamedPublisher;
+
+    /// <summary>Whoever publishes and has given no name.</summary>
+    public const string UnnamedPublisher = "The campaign";
 
     [Setting("assumptions/bag_height_cm",
         "how much of the soil a bag fills from top to bottom, its middle at the stated depth: cm, 0 to 100", Least = 0, Most = 100)]

@@ -69,7 +69,8 @@ internal sealed class Letters(PipelineConfiguration configuration)
         foreach ((int i, IReadOnlyList<string> row) in rows.Take(MostListed).Index())
         {
             Line(text, Invariant($"{i + 1}. {row[0]}"));
-            Line(text, $"   {row[1]}; {words.Say("mail.expected", row[2].TrimEnd('.'))}");
+            Line(text, $"   {row[1]}");
+            Line(text, $"   {words.Say("mail.expected", row[2].TrimEnd('.'))}");
             Line(text, $"   {row[3]}");
         }
 
@@ -134,7 +135,8 @@ internal sealed class Letters(PipelineConfiguration configuration)
     }
 
     private string End(StringBuilder text, Language words) =>
-        text.Append($"{words["mail.greeting"]}\n{configuration.Publisher}\n").ToString();
+        text.Append($"{words["mail.greeting"]}\n{(configuration.Publisher == PipelineConfiguration.UnnamedPublisher
+            ? words["mail.campaign"] : configuration.Publisher)}\n").ToString();
 
     private static void Paragraph(StringBuilder text, string sentences)
     {

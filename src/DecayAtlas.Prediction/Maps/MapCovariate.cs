@@ -62,8 +62,7 @@ internal sealed class MapCovariate(CovariateSource source, CovariateRecipe? reci
     }
 
     /// <summary>Values at the cells of a tile, row by row; NaN where missing. Of a class its place among those of the model, and below 0
-    /// one
-    /// that it never saw.</summary>
+    /// one that it never saw.</summary>
     public void Read(MapTile tile, double[] values)
     {
         if (source.AsIf is { } place)

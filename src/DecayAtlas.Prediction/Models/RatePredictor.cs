@@ -59,9 +59,8 @@ internal abstract class RatePredictor
         };
     }
 
-    /// <summary>As <see cref="Predict(ReadOnlySpan{float}, Span{double}, ReadOnlySpan{GeoPoint})"/> but for what the place adds;
-    /// what it gives for a row
-    /// with a missing feature is overwritten.</summary>
+    /// <summary>As <see cref="Predict(ReadOnlySpan{float}, Span{double}, ReadOnlySpan{GeoPoint})"/> but for what the place adds; what it
+    /// gives for a row with a missing feature is overwritten.</summary>
     protected abstract void PredictRows(ReadOnlySpan<float> features, Span<double> lnRates);
 
     private static IEnumerable<ITransformer> Steps(ITransformer transformer) =>

@@ -12,8 +12,7 @@ public sealed record CorrelatedPair(string First, string Second, double Correlat
 /// <summary>How well the other covariates foretell one.</summary>
 /// <param name="Factor">1/(1 − R²) of its regression on the others; of a class the generalised factor by its degree of freedom (Fox and
 /// Monette 1992, Journal of the American Statistical Association 87:178-183), which compares with that of a number. Missing where the
-/// others
-/// determine it, so that it is beyond all bounds.</param>
+/// others determine it, so that it is beyond all bounds.</param>
 public sealed record VarianceInflation(string Covariate, double? Factor);
 
 /// <summary>Whether the effects of covariates can be told apart.</summary>

@@ -28,8 +28,9 @@ public class Phrases
     /// <summary>A text that a language may lack; <see langword="null"/> where it does.</summary>
     public string? FindText(string key) => _texts.GetValueOrDefault(key);
 
-    /// <summary>A text with its holes {0}, {1}, ... filled.</summary>
-    public string Say(string key, params object?[] values) => Filled(this[key], values);
+    /// <summary>A text with its holes {0}, {1}, ... filled. Where the first value is a count of one, the text of the key with
+    /// <c>.one</c> behind it, if the language has that.</summary>
+    public string Say(string key, params object?[] values) => Filled(TextFor(key, values), values);
 
     public string Missing => this["missing"];
 
@@ -78,6 +79,12 @@ public class Phrases
         using Stream? stream = assembly.GetManifestResourceStream($"{folder}/{code}.json");
         return stream is null ? null : JsonSerializer.Deserialize<Dictionary<string, string>>(stream, JsonSerializerOptions.Strict);
     }
+
+    protected string TextFor(string key, object?[] values) =>
+        values is [int count, ..] && IsOne(count) && FindText(key + ".one") is { } text ? text : this[key];
+
+    // French counts nothing as one: 0 ligne
+    private bool IsOne(int count) => count == 1 || (count == 0 && Code == "fr");
 
     protected string Filled(string text, object?[] values) =>
         string.Format(CultureInfo.InvariantCulture, text, [.. values.Select(v => v is int n ? Count(n) : v ?? Missing)]);

@@ -3,8 +3,7 @@ using System.Text.Json;
 namespace DecayAtlas.Contributions.Tests.Layout;
 
 /// <summary>Sheets that were made by somebody who had not seen the program, each with what is true of it: as many rows come out as there
-/// are
-/// bags, or burials, or rows that were written twice.</summary>
+/// are bags, or burials, or rows that were written twice.</summary>
 public class SheetsOfSenders
 {
     private static readonly string Folder = Path.Combine(AppContext.BaseDirectory, "sheets");

@@ -4,8 +4,7 @@ using System.Text.Json;
 namespace DecayAtlas.Contributions.Tests.Questioning;
 
 /// <summary>Sheets as people make them, each with its truth, written by somebody who had not seen the program; k and S of the truth come
-/// from
-/// a script of its own.</summary>
+/// from a script of its own.</summary>
 public class MessySheets(ITestOutputHelper output)
 {
     private static readonly string Folder = Path.Combine(AppContext.BaseDirectory, "sheets");

@@ -25,8 +25,7 @@ public class ClassesAgainstR
     ];
 
     /// <summary>lm codes classes by contrasts against a first one, and the columns here leave none out: what they predict must agree all
-    /// the
-    /// same. Features are of single precision.</summary>
+    /// the same. Features are of single precision.</summary>
     [Fact]
     public void A_vanishing_penalty_comes_to_lm_with_its_contrasts()
     {

@@ -1,8 +1,7 @@
 namespace DecayAtlas.Prediction.Tests.Classes;
 
 /// <summary>Sites on a square of ten degrees whose ln k hangs on warmth (by a curve), on the land cover of a grid and on how they are
-/// farmed,
-/// which they state; sites differ beyond that, and all share a lot that is off.</summary>
+/// farmed, which they state; sites differ beyond that, and all share a lot that is off.</summary>
 internal sealed class FarmedIsland : IDisposable
 {
     public const double OrganicEffect = 0.3, Noise = 0.2;

@@ -112,7 +112,8 @@ internal sealed class MapColumnsCommand(Screen screen) : PlainCommand<MapColumns
             ContributionReader.Read(settings.File, IntakeLimits.Default, output), today), words).First}");
         return RecordedRun.Done;
 
-        Inquiry Ask() => SheetInquiry.Of(settings.File, campaign, answers, words, IntakeLimits.Default, today, wishes);
+        Inquiry Ask() =>
+            FindingWords.Said(SheetInquiry.Of(settings.File, campaign, answers, words, IntakeLimits.Default, today, wishes), words);
     }
 
     // what was decided stays; only the number of the version is another
@@ -176,7 +177,7 @@ internal sealed class MapColumnsCommand(Screen screen) : PlainCommand<MapColumns
 
     private void ShowOpen(Inquiry inquiry, string file, Phrases words)
     {
-        screen.Lines(inquiry.Findings);
+        screen.Lines(inquiry.Findings.Select(finding => FindingWords.Sentence(finding, words)));
         screen.Lines(inquiry.Told.Select(told => "- " + told.Text));
         foreach (Question question in inquiry.Questions)
         {

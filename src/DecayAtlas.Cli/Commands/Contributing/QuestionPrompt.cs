@@ -3,8 +3,7 @@ using System.Globalization;
 namespace DecayAtlas.Cli.Commands.Contributing;
 
 /// <summary>Asks the questions about a table one by one on a terminal: a number key for a choice, enter for what is likely, b for back, q
-/// to
-/// leave.</summary>
+/// to leave.</summary>
 internal static class QuestionPrompt
 {
     public static Inquiry Through(Screen screen, Phrases words, Dictionary<string, string> answers, Func<Inquiry> ask)

@@ -1,6 +1,6 @@
 using System.Text.RegularExpressions;
 
-namespace DecayAtlas.Contributions.Tests;
+namespace DecayAtlas.Contributions.Tests.Words;
 
 public partial class SenderWordsTests
 {
