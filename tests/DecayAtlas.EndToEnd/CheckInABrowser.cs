@@ -165,7 +165,7 @@ public sealed class CheckInABrowser(ServedDemo served, Browser browser, PlainHos
         string[] sites = File.ReadAllLines(At("near/sites.csv"));
         string[] head = sites[0].Split(',');
         File.WriteAllLines(At("near/sites.csv"), sites.Take(1).Concat(sites.Skip(1).Select(row => string.Join(',', row.Split(',')
-            .Select((cell, i) => head[i] switch
+            .Select((cell, i) => head.ElementAtOrDefault(i) switch
             {
                 "decimal_latitude" => own.LatitudeDegrees!.Value.ToString("R", CultureInfo.InvariantCulture),
                 "decimal_longitude" => own.LongitudeDegrees!.Value.ToString("R", CultureInfo.InvariantCulture),
