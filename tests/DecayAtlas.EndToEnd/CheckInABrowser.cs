@@ -154,11 +154,13 @@ public sealed class CheckInABrowser(ServedDemo served, Browser browser, PlainHos
         string warmth = names.Single(n => n.Contains("temperature", StringComparison.Ordinal) && n.Contains("air", StringComparison.Ordinal)),
             rain = names.Single(n => n.Contains("precipitation", StringComparison.Ordinal));
         Dictionary<string, double> celsius = Of(warmth), mm = Of(rain);
-        ReleasedBurial[] counted = [.. release.Rows(AtlasTables.Burials).Where(b => b.CountsForPlace && celsius.ContainsKey(b.SiteKey))];
-        HashSet<string> rated = [.. counted.Select(b => b.SiteKey)];
+        HashSet<string> rated = [.. release.Rows(AtlasTables.Burials).Where(b => b.CountsForPlace).Select(b => b.SiteKey)
+            .Concat(release.Rows(AtlasTables.Results).Where(r => r.CountsForPlace).Select(r => r.SiteKey)).Where(celsius.ContainsKey)];
         ReleasedSite own = release.Rows(AtlasTables.Sites).First(s => rated.Contains(s.SiteKey) && mm.ContainsKey(s.SiteKey)
             && s is { IsGeneralised: false, LatitudeDegrees: not null });
-        int alike = rated.Count(s => Math.Abs(celsius[s] - celsius[own.SiteKey]) <= 2
+        // places without a position are in no table that a page can look at
+        HashSet<string> placed = [.. release.Rows(AtlasTables.Sites).Where(s => s.LatitudeDegrees is not null).Select(s => s.SiteKey)];
+        int alike = rated.Count(s => placed.Contains(s) && mm.ContainsKey(s) && Math.Abs(celsius[s] - celsius[own.SiteKey]) <= 2
             && mm[s] / mm[own.SiteKey] is >= 0.5 and <= 2);
 
         Workspace.CopyTree(Project.PathOf("schemas/v1/example"), At("near"));

@@ -54,7 +54,7 @@ internal static class ReleasedSpread
         [
             .. known.Where((_, i) => i % Math.Max(1, step) == 0).Select(r => new[]
             {
-                Math.Round(r.Site.LatitudeDegrees!.Value, 2), Math.Round(r.Site.LongitudeDegrees!.Value, 2),
+                Math.Round(r.Site.LatitudeDegrees!.Value, 4), Math.Round(r.Site.LongitudeDegrees!.Value, 4),
                 Script.Short(temperature[r.Site.SiteKey]), rain.TryGetValue(r.Site.SiteKey, out double mm) ? Script.Short(mm) : null,
                 Script.Short(r.RatePerDay), Script.Short(r.Stabilisation),
             }),
