@@ -117,5 +117,7 @@ internal sealed class AskedTable(Interview ask, TidyTable table, Campaign? campa
     public string? WordOfCampaign(string word) => campaign?.Words.FirstOrDefault(entry =>
         Identifier.Folded(entry.Key.Trim()) == Identifier.Folded(word.Trim())).Value;
 
-    public string? TreatmentOf(string word) => WordOfCampaign(word) ?? TreatmentWords.Of(word, campaign?.Treatments ?? []);
+    public string? TreatmentOf(string word) => WordOfCampaign(word) ?? campaign?.Treatments.FirstOrDefault(treatment =>
+        treatment.ByLanguage.Values.Any(said => Identifier.Folded(said) == Identifier.Folded(word.Trim())))?.Plain
+        ?? TreatmentWords.Of(word, [.. (campaign?.Treatments ?? []).Select(treatment => treatment.Plain)]);
 }

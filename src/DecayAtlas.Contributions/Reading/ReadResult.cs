@@ -52,6 +52,10 @@ public sealed record ReadResult(Contribution? Contribution, IReadOnlyList<Findin
     /// <summary>Null when it was not even clear what was sent.</summary>
     public ContributionFormat? Format { get; init; }
 
+    /// <summary>What a workbook or a mapping says of its contribution, by the names of a flat descriptor, with whom to ask: for nobody but
+    /// its sender.</summary>
+    internal IReadOnlyDictionary<string, string>? Stated { get; init; }
+
     /// <summary>What looks like a slip and does not keep the contribution out.</summary>
     public IReadOnlyList<Finding> Warnings { get; init; } = [];
 

@@ -132,6 +132,11 @@ public sealed record CheckTelling(
                 ContributionFormat.Kit => "kit",
                 _ => "none",
             })]);
+            if (check.Result.Contribution is { } contribution)
+            {
+                yield return (words["answer.revision"], words.Say("answer.revision.text",
+                    contribution.Header.Revision.ToString(System.Globalization.CultureInfo.InvariantCulture)));
+            }
             if (check.Summary is not { } s)
                 yield break;
             yield return (words[check.IsValid ? "answer.rows" : "answer.rows.sound"],

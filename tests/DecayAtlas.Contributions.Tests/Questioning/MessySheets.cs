@@ -161,7 +161,8 @@ public class MessySheets(ITestOutputHelper output)
                 ["drying"] = "oven",
                 ["depth_cm"] = protocol.GetProperty("depth_cm").GetRawText(),
             },
-            Treatments = [.. root.GetProperty("treatments").EnumerateArray().Select(treatment => treatment.GetString()!)],
+            Treatments = [.. root.GetProperty("treatments").EnumerateArray()
+                .Select(treatment => LocalText.Of(treatment.GetString()!, "en"))],
             Groups = [.. root.GetProperty("groups").EnumerateObject().Select(group =>
                 new CampaignGroup(Identifier.Of(group.Name).ToLowerInvariant())
             {

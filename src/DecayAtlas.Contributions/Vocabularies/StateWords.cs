@@ -1,4 +1,4 @@
-namespace DecayAtlas.Contributions.Understanding;
+namespace DecayAtlas.Contributions.Vocabularies;
 
 /// <summary>Words for what became of a bag, for nothing, and for yes and no, in four languages.</summary>
 internal static class StateWords
