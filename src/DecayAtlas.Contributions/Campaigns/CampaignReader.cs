@@ -209,6 +209,11 @@ public sealed class CampaignReader
         }
     }
 
+    private static readonly HashSet<string> KeptByWindows = new([
+        "con", "prn", "aux", "nul",
+        .. Enumerable.Range(0, 10).SelectMany(i => new[] { Invariant($"com{i}"), Invariant($"lpt{i}") }),
+    ], StringComparer.OrdinalIgnoreCase);
+
     private void RequireGroups(Campaign campaign)
     {
         foreach ((int i, CampaignGroup group) in campaign.Groups.Index())
@@ -216,6 +221,9 @@ public sealed class CampaignReader
             string place = Invariant($"/groups/{i}");
             if (campaign.Groups.Take(i).Any(other => other.Id.Equals(group.Id, StringComparison.OrdinalIgnoreCase)))
                 throw Wrong(place + "/id", $"the group {group.Id} twice, capitals aside", "each group once");
+            // files of a group are named after it
+            if (group.Id.EndsWith('.') || KeptByWindows.Contains(group.Id.Split('.')[0]))
+                throw Wrong(place + "/id", group.Id, "an id that is also the name of a file on every system", "add a word to it");
             if (campaign.Id.Length + 1 + group.Id.Length > LongestName)
             {
                 throw Wrong(place + "/id", Invariant($"{campaign.Id.Length + 1 + group.Id.Length} letters with the id of the campaign"),

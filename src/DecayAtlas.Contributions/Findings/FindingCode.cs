@@ -105,6 +105,11 @@ public static class FindingCode
     public const string KitTyped = "kit-typed";
     public const string BurialAtTwoSites = "burial-at-two-sites";
     public const string BurialWithTwoBags = "burial-with-two-bags";
+    public const string LostYetWeighed = "lost-yet-weighed";
+    public const string DamagedBag = "damaged-bag";
+    public const string RemarkNotToUse = "remark-not-to-use";
+    public const string RemarkOfDamage = "remark-of-damage";
+    public const string LittersSwapped = "litters-swapped";
     public const string DriedAndMoist = "dried-and-moist";
     public const string SdWithoutValue = "sd-without-value";
     public const string ChemistryImpossible = "chemistry-impossible";

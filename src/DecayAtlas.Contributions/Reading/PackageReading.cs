@@ -165,6 +165,7 @@ internal sealed class PackageReading : IDisposable
                     .. MeasurementWarnings.Of(tables.Lots, FileOf("lots"), SheetOf("lots")),
                     .. MeasurementWarnings.Of(tables.Bags, FileOf("bags"), SheetOf("bags")),
                     .. BurialWarnings.Of(tables.Bags, FileOf("bags"), SheetOf("bags")),
+                    .. ConditionWarnings.Of(tables.Bags, tables.Lots, FileOf("bags"), SheetOf("bags")),
                     .. MeasurementWarnings.OfUnsaidWater(tables.Bags, FileOf("bags"), SheetOf("bags")),
                     .. ResultWarnings.Of(tables.Results, FileOf("results"), SheetOf("results")),
                     .. SampleWarnings.Of(tables.Samples, FileOf("samples"), SheetOf("samples")),

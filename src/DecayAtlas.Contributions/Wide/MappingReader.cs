@@ -252,7 +252,10 @@ internal sealed class MappingReader(YamlDocument document, FindingList findings)
         Year = NumberOf(node["year"]),
         Century = NumberOf(node["century"]),
         IsShareOfAll = (string?)node["share_of"] == "all",
-        Unless = node["unless"] is JsonObject unless ? ((string)unless["column"]!, [.. Words(unless["words"])]) : null,
+        Unless = node["unless"] is not JsonObject unless ? null
+            : new UnlessWords(unless["column"] is { } named ? [((string)named!).Trim()]
+                : [.. Words(unless["colour_of"]).Select(column => column.Trim())],
+                unless["column"] is null, [.. Words(unless["words"])]),
         Or = [.. (node["or"] as JsonArray ?? []).Select((other, i) => SourceOf(field, other!.AsObject(), Invariant($"{place}/or/{i}"),
             isOwn))],
     };

@@ -2,37 +2,15 @@ namespace DecayAtlas.Contributions.Tests.Questioning;
 
 public class QuestionTests
 {
-    private static readonly Campaign Campaign = new("field-2025", "net-90")
-    {
-        Licence = "CC0-1.0",
-        Bury = new DayRange(new DateOnly(2025, 4, 20), new DateOnly(2025, 6, 10)),
-        DigUp = new DayRange(new DateOnly(2025, 7, 20), new DateOnly(2025, 9, 20)),
-        Lots =
-        [
-            Lot("F", "fast", "0.8", "0.4", "2"), Lot("S", "slow", "0.55", "0.4", "2.2"),
-        ],
-        Bags = new Dictionary<string, string> { ["mass_basis"] = "gross", ["drying_initial"] = "oven", ["drying"] = "oven" },
-        Groups = [new CampaignGroup("hill-school") { CountryCode = "DE" }],
-    };
+    private static Campaign Campaign => AskedSheet.Campaign;
 
     private const string Head = "Hole,Place,Lat,Long,Litter,Before (g),After (g),Buried,Dug up\n";
-
-    private static Dictionary<string, string> Lot(string id, string role, string share, string tare, string nominal) => new()
-    {
-        ["lot_id"] = id,
-        ["role"] = role,
-        ["hydrolysable_fraction"] = share,
-        ["hydrolysable_fraction_sd"] = "0.02",
-        ["tare_g"] = tare,
-        ["litter_mass_nominal_g"] = nominal,
-    };
 
     private static Inquiry Ask(string table, Campaign? campaign, params (string Id, string Value)[] answers)
     {
         string file = Path.Combine(Directory.CreateTempSubdirectory("asked-").FullName, "table.csv");
         File.WriteAllText(file, table);
-        return SheetInquiry.Of(file, campaign, answers.ToDictionary(answer => answer.Id, answer => answer.Value), SenderWords.Find("en")!,
-            IntakeLimits.Default, new DateOnly(2026, 1, 1));
+        return AskedSheet.Of(file, "en", answers, campaign);
     }
 
     private static string Rows(string latitude, string longitude, string buried, string retrieved, string fastAfter = "1.30") => Head

@@ -64,14 +64,6 @@ internal sealed class MapColumnsCommand(Screen screen) : PlainCommand<MapColumns
             throw new ConfigurationException(string.Create(CultureInfo.InvariantCulture,
                 $"--revision {number}: expected a number from 1 to {ContributionHeader.HighestRevision}."));
         }
-        string output = settings.Output ?? Path.ChangeExtension(settings.File, null) + ".mapping.yaml";
-        if (File.Exists(output) && !settings.Replace)
-        {
-            if (settings.Revision is { } raised)
-                return Revise(settings, output, raised);
-            throw new ConfigurationException($"{output} is there already and may hold somebody's decisions; move it away, name another "
-                + "file with --output, write over it with --replace, or keep it for a corrected table with --revision.");
-        }
         Phrases words = WordsOf(settings);
         if (settings.Campaign is { } named)
             NamedPath.RequireFile(named, "campaign file");
@@ -80,9 +72,17 @@ internal sealed class MapColumnsCommand(Screen screen) : PlainCommand<MapColumns
         if (settings.Revision is { } stated)
             answers["revision"] = stated.ToString(CultureInfo.InvariantCulture);
         TableWishes wishes = new(settings.Sheet, SeparatorOf(settings.Separator), HeaderRowOf(settings.HeaderRow));
+        string output = settings.Output ?? Path.ChangeExtension(settings.File, null) + ".mapping.yaml";
+        if (File.Exists(output) && !settings.Replace)
+        {
+            if (settings.Revision is { } raised)
+                return Revise(settings, output, raised);
+            throw new ConfigurationException($"{output} is there already and may hold somebody's decisions; move it away, name another "
+                + "file with --output, write over it with --replace, or keep it for a corrected table with --revision.");
+        }
         DateOnly today = DateOnly.FromDateTime(DateTime.UtcNow);
         Inquiry inquiry = Ask();
-        TellUnknown(answers, inquiry);
+        TellUnknown(answers, inquiry, words);
         if (!settings.Json && inquiry.Mapping is null && screen.CanAsk)
             inquiry = QuestionPrompt.Through(screen, words, answers, Ask);
         if (settings.Json)
@@ -159,9 +159,20 @@ internal sealed class MapColumnsCommand(Screen screen) : PlainCommand<MapColumns
         : throw new ConfigurationException(string.Create(CultureInfo.InvariantCulture,
             $"--header-row {stated}: expected a row from 1 to 1000."));
 
-    // an answer that is none of the choices would be asked for ever
-    private static void TellUnknown(Dictionary<string, string> answers, Inquiry inquiry)
+    // an answer that is none of the choices would be asked for ever, and one to nothing would be lost
+    private static void TellUnknown(Dictionary<string, string> answers, Inquiry inquiry, Phrases words)
     {
+        // the revision is an option of its own
+        foreach (string id in answers.Keys.Where(id => id != "revision"))
+        {
+            string kind = id.Split(':')[0], key = kind.StartsWith("layout.", StringComparison.Ordinal) ? "layout.ask." + kind[7..]
+                : "ask." + kind;
+            if (words.FindText(key) is null)
+            {
+                throw new ConfigurationException($"--answer {id}={answers[id]}: nothing of that name is asked."
+                    + Nearest.Question(id, inquiry.Questions.Select(question => question.Id)));
+            }
+        }
         foreach (Question question in inquiry.Questions)
         {
             if (answers.TryGetValue(question.Id, out string? answer))
