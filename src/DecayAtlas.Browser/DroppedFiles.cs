@@ -23,6 +23,10 @@ internal static class DroppedFiles
         }
     }
 
+    /// <summary>The mapping that was dropped with its table; null where there is none.</summary>
+    public static string? MappingBeside => Paths.FindAll(path => path.EndsWith(MappingEnding, StringComparison.Ordinal)) is [var only]
+        ? System.IO.Path.Combine(Root, only) : null;
+
     public static void Put(string path, byte[] bytes)
     {
         // a browser gives plain relative paths; what would lead out of the folder is a name and no path

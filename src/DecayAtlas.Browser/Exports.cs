@@ -11,9 +11,12 @@ internal static partial class Exports
     private static CheckReport? _read;
     private static string? _mappingPath;
 
-    /// <summary>Runs what a check runs, for the time until a file comes.</summary>
+    /// <summary>Runs what a check runs, for the time until a file comes; in steps, since each holds the page for a moment.</summary>
     [JSExport]
-    internal static void WarmCheck() => WarmUp.Check();
+    internal static void WarmRead() => WarmUp.Read();
+
+    [JSExport]
+    internal static void WarmView() => WarmUp.View();
 
     [JSExport]
     internal static void WarmMap() => WarmUp.Draw();
@@ -48,8 +51,16 @@ internal static partial class Exports
         CheckView.Json(DroppedFiles.Path, _mappingPath, IntakeLimits.Default, _read!, WordsOf(language));
 
     /// <summary>The contribution that was checked last as one zip to send; empty where it is not valid.</summary>
+    /// <param name="revision">The number of this version where it mends what was sent before, else 0.</param>
     [JSExport]
-    internal static byte[] Package() => SentPackage.Of(DroppedFiles.Path, IntakeLimits.Default, _mappingPath)?.Zip ?? [];
+    internal static byte[] Package(int revision) =>
+        SentPackage.Of(DroppedFiles.Path, IntakeLimits.Default, _mappingPath, revision > 0 ? revision : null)?.Zip ?? [];
+
+    /// <summary>The mapping by which the contribution was read, for next time; empty where it needs none.</summary>
+    /// <param name="revision">As for <see cref="Package"/>.</param>
+    [JSExport]
+    internal static string Answers(int revision) => (_mappingPath ?? DroppedFiles.MappingBeside) is not { } path ? ""
+        : revision > 0 ? RevisedMapping.Of(Path.GetFileName(path), File.ReadAllText(path), revision) : File.ReadAllText(path);
 
     /// <summary>Goes on with the questions about a table.</summary>
     /// <param name="asked">An <see cref="AskedTableRequest"/>.</param>

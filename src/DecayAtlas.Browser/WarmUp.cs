@@ -18,15 +18,23 @@ internal static class WarmUp
             + "1,b,n,f,fast,2.3,1.0,gross,2024-05-01,2024-08-01\n2,b,n,s,slow,2.3,2.0,gross,2024-05-01,x\n"),
     ];
 
-    public static void Check()
+    private static CheckReport? _check;
+
+    public static void Read()
     {
         Directory.CreateDirectory(Folder);
         foreach ((string name, string text) in Files)
             File.WriteAllText(Path.Combine(Folder, name), text);
-        CheckReport check = new("nobody", ContributionReader.Read(Folder, IntakeLimits.Default), new DateOnly(2024, 9, 1));
-        _ = CheckAnswer.Json(Folder, check);
-        _ = CheckView.Json(Folder, null, IntakeLimits.Default, check, SenderWords.Find("en")!);
+        _check = new CheckReport("nobody", ContributionReader.Read(Folder, IntakeLimits.Default), new DateOnly(2024, 9, 1));
+        _ = CheckAnswer.Json(Folder, _check);
+    }
+
+    /// <summary>After <see cref="Read"/>.</summary>
+    public static void View()
+    {
+        _ = CheckView.Json(Folder, null, IntakeLimits.Default, _check!, SenderWords.Find("en")!);
         Directory.Delete(Folder, recursive: true);
+        _check = null;
     }
 
     public static void Draw() => _ = LandInView.Of(new ViewBox(47, 8, 48, 9));

@@ -13,4 +13,8 @@ public sealed record ContributionHeader(
     string Protocol,
     DateOnly? Created,
     string Licence,
-    string ContentHash);
+    string ContentHash)
+{
+    /// <summary>The highest number that a revision can have, as the profile has it.</summary>
+    public const int HighestRevision = 9999;
+}

@@ -7,13 +7,17 @@ public static class KitFolder
 {
     /// <summary>The names of all files of a kit.</summary>
     public static IReadOnlyList<string> Files { get; } =
-        [.. KitPage.All.Select(page => page.File), KitBook.FileName, KitStyle.FileName, "mark.svg"];
+    [
+        .. KitPage.All.Select(page => page.File), KitBook.FileName, KitStyle.FileName, "mark.svg",
+        .. CheckInOneFile.IsThere ? [CheckInOneFile.FileName] : Array.Empty<string>(),
+    ];
 
     /// <summary>A file of a kit.</summary>
     internal static byte[] Content(GroupKit kit, string file) => file switch
     {
         KitBook.FileName => KitBook.Write(kit),
         KitStyle.FileName => Encoding.UTF8.GetBytes(KitStyle.For(kit.Paper)),
+        CheckInOneFile.FileName => Encoding.UTF8.GetBytes(CheckInOneFile.Text(kit.Words.Code, kit.BuiltIn)),
         "mark.svg" => Encoding.UTF8.GetBytes(KitStyle.Mark),
         _ => Encoding.UTF8.GetBytes(KitPage.All.First(page => page.File == file).Write(kit)),
     };

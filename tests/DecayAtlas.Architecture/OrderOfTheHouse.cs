@@ -17,13 +17,13 @@ public class OrderOfTheHouse
         ("Grids", ". Projections Layout Remote Reading Exposure Sampling Polygons"
             + " Formats.Ascii Formats.Cdf Formats.Cf Formats.TiffReading Formats.GeoTiff Formats.NetCdf.Writing Formats.NetCdf Formats"
             + " Catalogue Inspection"),
-        ("Contributions", ". Findings Words Vocabularies Schema Places Packages Tables Campaigns Workbooks Sheets Layout.Natures Layout Wide"
-            + " Kits Reading Understanding Questioning.Columns Questioning.Bags Questioning.Masses Questioning Judging"
-            + " Reports Sending Receiving"),
+        ("Contributions", ". Findings Words Vocabularies Schema Places Packages Tables Tables.Warnings Campaigns Workbooks Sheets"
+            + " Layout.Natures Layout.Blocks Layout Wide Kits Reading Understanding Questioning.Columns Questioning.Bags"
+            + " Questioning.Masses Questioning.Sides Questioning Judging Reports Sending Receiving"),
         ("Atlas", ". Records Schema Vocabularies Covariates Results Noted Answers Tables Releases"),
         ("Prediction", ". Training Limits Models Candidates Validation Understanding Cards Trained Lattices Pictures Maps Regions Joint"
             + " Siting"),
-        ("Pages", "Html Reading Texts . Charts Scripts Checking Site Groups"),
+        ("Pages", "Html Reading Contributed Texts . Charts Scripts Checking Site Groups"),
         ("Kit", "Groups FillIn Printing ."),
         ("Questions", "Answers Slopes Plans Released Charts Sensitivity Predictions Siting Series"),
         ("Serving", "Hosting Answers Guarding Features Predicting Following Api Health Releases ."),

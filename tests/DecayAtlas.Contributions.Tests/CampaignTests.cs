@@ -44,6 +44,9 @@ public class CampaignTests
     [InlineData("first_burial: 101", "lots: [Tamarack-4, Bulrush-9]", "groups.2.lots.1: found Bulrush-9, expected the id of a lot of this file.")]
     [InlineData("degrees_apart: 3 ", "degrees_apart: -3 ", "experiment.degrees_apart: found -3; expected: how many degrees")]
     [InlineData("hand_in: Send", "handin: Send", "handin is not a key of this format")]
+    [InlineData("{ en: mown, de: gemäht }", "{ en: mown, German: gemäht }", "found German, expected the code of a language, as de")]
+    [InlineData("{ en: mown, de: gemäht }", "{}", "treatments.0: found a mapping; expected: a treatment")]
+    [InlineData("{ en: irrigated, de: bewässert }", "mown", "treatments.1: found the treatment mown twice, expected each treatment once.")]
     public void A_mistake_is_told_in_one_sentence_with_its_line(string found, string put, string told)
     {
         string text = File.ReadAllText(Example);
@@ -56,6 +59,45 @@ public class CampaignTests
         Assert.Matches(@"^campaign\.yaml:\d+: ", fault.Message);
         Assert.Contains(told, fault.Message, StringComparison.Ordinal);
         Assert.DoesNotContain('\n', fault.Message);
+    }
+
+    [Fact]
+    public void A_text_is_one_for_all_or_one_for_each_language()
+    {
+        Campaign campaign = CampaignReader.Read(Example);
+
+        Assert.Equal(("mown", "gemäht", "mown"),
+            (campaign.Treatments[0].Plain, campaign.Treatments[0].In("de"), campaign.Treatments[0].In("fr")));
+        Assert.Equal("das Beet hinter dem Schuppen", campaign.Experiment!.Cold.In("de"));
+        Assert.Equal((true, false), (campaign.HandIn!.Speaks("en"), campaign.HandIn.Speaks("de")));
+        // a group's own text is in the group's language
+        Assert.Equal((false, true), (campaign.Groups[1].HandIn!.Speaks("en"), campaign.Groups[1].HandIn!.Speaks("de")));
+    }
+
+    [Fact]
+    public void Pages_get_what_a_check_needs_and_no_remark_way_to_hand_in_or_caution()
+    {
+        string plain = CampaignReader.ForPages(Example);
+
+        Assert.All(new[] { "curator by e-mail", "Kampagnenleitung", "Rushy Lane", "Binsenweg", "sheets that came with them", "#" },
+            text => Assert.DoesNotContain(text, plain, StringComparison.Ordinal));
+        Campaign read = CampaignReader.Read("embedded", () => new MemoryStream(System.Text.Encoding.UTF8.GetBytes(plain)));
+        Campaign whole = CampaignReader.Read(Example);
+        Assert.Equal(whole.Groups.Select(group => (group.Id, group.CountryCode, group.Burials)),
+            read.Groups.Select(group => (group.Id, group.CountryCode, group.Burials)));
+        Assert.Equal(whole.Lots.SelectMany(lot => lot), read.Lots.SelectMany(lot => lot));
+        Assert.Equal((null, 0, 0), (read.HandIn, read.Cautions.Count, read.Groups.Sum(group => group.Cautions.Count)));
+    }
+
+    [Fact]
+    public void A_file_that_is_none_is_told_before_anything_of_it_goes_into_pages()
+    {
+        string path = Path.GetTempFileName();
+        File.WriteAllText(path, File.ReadAllText(Example).Replace("    role: slow", "    role: fast", StringComparison.Ordinal));
+
+        Assert.Contains("found no slow lot", Assert.Throws<ConfigurationException>(() => CampaignReader.ForPages(path)).Message,
+            StringComparison.Ordinal);
+        File.Delete(path);
     }
 
     [Fact]

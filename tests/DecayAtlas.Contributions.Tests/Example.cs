@@ -61,3 +61,10 @@ internal sealed class Example : IDisposable
 
     public void Dispose() => Directory.Delete(Root, recursive: true);
 }
+
+internal static class ExampleWarnings
+{
+    /// <summary>Without what is told of the example's bag that had roots in it.</summary>
+    public static IReadOnlyList<Finding> OtherWarnings(this ReadResult result) =>
+        [.. result.Warnings.Where(warning => warning.Code != FindingCode.DamagedBag)];
+}

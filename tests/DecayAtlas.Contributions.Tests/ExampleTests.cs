@@ -30,7 +30,9 @@ public class ExampleTests
             3.62, "sequence variants in 10000 reads drawn", null, null, null, null, null), contribution.Samples[0]);
         Assert.Equal(new SampleRow(4, "meadow-1-1-S-16s", "meadow-1-1-S", "16S rRNA", "V3", null, null, null, null, null, 4.1e9, null,
             "quantitative PCR, plasmid standard", 0.032, "ITS over 16S rRNA copies"), contribution.Samples[2]);
-        Assert.Empty(result.Warnings);
+        Assert.Empty(result.OtherWarnings());
+        Assert.Equal(("damaged-bag", 7, "roots"),
+            (Assert.Single(result.Warnings).Code, result.Warnings[0].Row, result.Warnings[0].Found));
     }
 
     [Fact]

@@ -9,7 +9,7 @@ public class ResultTests
         ReadResult result = ContributionReader.Read(Example.OfResults, IntakeLimits.Default);
 
         Assert.Empty(result.Findings);
-        Assert.Empty(result.Warnings);
+        Assert.Empty(result.OtherWarnings());
         Assert.Empty(result.Contribution!.Bags);
         Assert.Equal(2, result.Contribution.Results.Count);
         Assert.Equal(
@@ -100,7 +100,7 @@ public class ResultTests
 
         ReadResult result = example.Read();
         Assert.NotNull(result.Contribution);
-        Finding warning = Assert.Single(result.Warnings);
+        Finding warning = Assert.Single(result.OtherWarnings());
         Assert.Equal(("result-incomplete", "results.csv", column, found), (warning.Code, warning.File, warning.Column, warning.Found));
     }
 
@@ -115,7 +115,7 @@ public class ResultTests
 
         ReadResult result = example.Read();
         Assert.NotNull(result.Contribution);
-        Finding warning = Assert.Single(result.Warnings);
+        Finding warning = Assert.Single(result.OtherWarnings());
         Assert.Equal((code, "results.csv", column, found), (warning.Code, warning.File, warning.Column, warning.Found));
     }
 
@@ -137,7 +137,7 @@ public class ResultTests
 
         ReadResult result = example.Read();
         Assert.NotNull(result.Contribution);
-        Finding warning = Assert.Single(result.Warnings);
+        Finding warning = Assert.Single(result.OtherWarnings());
         Assert.Equal((code, file, column, found), (warning.Code, warning.File, warning.Column, warning.Found));
     }
 
@@ -154,7 +154,7 @@ public class ResultTests
         Assert.Empty(result.Findings);
         ResultRow row = Assert.Single(result.Contribution!.Results);
         Assert.Equal((4, 91.0, new DateOnly(2024, 8, 13), 0.011), (row.Burials, row.Exposure, row.LastDay, row.RatePerDay));
-        Assert.Equal("results", Assert.Single(result.Warnings).Sheet);
+        Assert.Equal("results", Assert.Single(result.OtherWarnings()).Sheet);
     }
 
     [Fact]
@@ -227,7 +227,7 @@ public class ResultTests
         ReadResult result = ReadWide(WideRows, WideMapping);
 
         Assert.True(result.Findings.Count == 0, string.Join('\n', result.Findings));
-        Assert.Empty(result.Warnings);
+        Assert.Empty(result.OtherWarnings());
         Assert.Empty(result.Contribution!.Bags);
         Assert.Equal((2, 2), (result.Contribution.Sites.Count, result.Contribution.Lots.Count));
         Assert.Equal(

@@ -33,7 +33,7 @@ public class SampleTests
         ReadResult read = example.Read();
 
         Assert.Single(read.Contribution!.Samples);
-        Assert.Empty(read.Warnings);
+        Assert.Empty(read.OtherWarnings());
     }
 
     [Theory]
@@ -53,7 +53,7 @@ public class SampleTests
         ReadResult read = example.Read();
 
         Assert.NotNull(read.Contribution);
-        Finding warning = Assert.Single(read.Warnings);
+        Finding warning = Assert.Single(read.OtherWarnings());
         Assert.Equal((code, "samples.csv", 2, column), (warning.Code, warning.File, warning.Row, warning.Column));
     }
 
@@ -62,7 +62,7 @@ public class SampleTests
     {
         using Example example = Given("a,wood-1-1-S,ITS,,100,4.61,reads,,,,,");
 
-        Assert.Empty(example.Read().Warnings);
+        Assert.Empty(example.Read().OtherWarnings());
     }
 
     [Fact]
@@ -76,7 +76,7 @@ public class SampleTests
             + "correct the number.", finding.ToString());
 
         File.WriteAllBytes(path, XlsxMaker.Example().Set("samples", 4, "gene_copies_method", null).ToBytes());
-        Finding warning = Assert.Single(ContributionReader.Read(path, IntakeLimits.Default).Warnings);
+        Finding warning = Assert.Single(ContributionReader.Read(path, IntakeLimits.Default).OtherWarnings());
         Assert.Equal(("result-without-method", "a.xlsx", "samples", 4, "gene_copies_method"),
             (warning.Code, warning.File, warning.Sheet, warning.Row, warning.Column));
     }

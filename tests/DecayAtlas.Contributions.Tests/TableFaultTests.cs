@@ -181,7 +181,7 @@ public class TableFaultTests
 
         ReadResult result = example.Read();
 
-        Says(Assert.Single(result.Warnings), "word-not-ours", "sites.csv", 2, "ecosystem", "'Grasland'", "one of forest, woodland",
+        Says(Assert.Single(result.OtherWarnings()), "word-not-ours", "sites.csv", 2, "ecosystem", "'Grasland'", "one of forest, woodland",
             "write grassland, if that was meant");
         Assert.Equal("Grasland", result.Contribution!.Sites[0].Ecosystem);
     }
@@ -195,7 +195,7 @@ public class TableFaultTests
 
         ReadResult result = example.Read();
 
-        Assert.Empty(result.Warnings);
+        Assert.Empty(result.OtherWarnings());
         Assert.Equal("grassland", result.Contribution!.InOurWords(LocalWords.None).Sites[0].Ecosystem);
     }
 

@@ -96,8 +96,8 @@ public class WideTableTests
         ReadResult result = example.Read();
 
         Assert.NotNull(result.Contribution);
-        Assert.Contains(code, result.Warnings.Select(warning => warning.Code));
-        Assert.All(result.Warnings, warning => Assert.Equal(("bags.csv", "burial_id"), (warning.File, warning.Column)));
+        Assert.Contains(code, result.OtherWarnings().Select(warning => warning.Code));
+        Assert.All(result.OtherWarnings(), warning => Assert.Equal(("bags.csv", "burial_id"), (warning.File, warning.Column)));
         CheckReport report = new("a", result, Example.Today);
         Assert.Contains("Worth a look", report.ToMarkdown(SenderWords.Find("en")!), StringComparison.Ordinal);
         Assert.Contains("Worth a look", report.ToHtml(SenderWords.Find("en")!), StringComparison.Ordinal);
@@ -146,14 +146,14 @@ public class WideTableTests
         File.Copy(Path.Combine(examples, "results.csv"), table);
         string[] lines = File.ReadAllLines(Path.Combine(examples, "results.mapping.yaml"));
         File.WriteAllLines(mapping, lines);
-        Assert.Empty(ContributionReader.Read(table, IntakeLimits.Default).Warnings);
+        Assert.Empty(ContributionReader.Read(table, IntakeLimits.Default).OtherWarnings());
 
         File.WriteAllLines(mapping, lines.Where(line => !line.Contains("drying", StringComparison.Ordinal)));
         ReadResult read = ContributionReader.Read(table, IntakeLimits.Default);
 
         Assert.NotNull(read.Contribution);
-        Assert.Equal(["drying_initial", "drying"], read.Warnings.Select(warning => warning.Column));
-        Assert.All(read.Warnings, warning => Assert.Contains("up to about 25 % off", warning.Expected, StringComparison.Ordinal));
+        Assert.Equal(["drying_initial", "drying"], read.OtherWarnings().Select(warning => warning.Column));
+        Assert.All(read.OtherWarnings(), warning => Assert.Contains("up to about 25 % off", warning.Expected, StringComparison.Ordinal));
     }
 
     /// <summary>Counted by hand in the example: four burials, one of them without its fast bag's final mass.</summary>

@@ -90,6 +90,102 @@ public sealed class CheckInABrowser(ServedDemo served, Browser browser, PlainHos
         Assert.Empty(window.Complaints);
     }
 
+    [Fact]
+    public async Task What_mends_something_that_was_sent_before_is_saved_under_the_next_number_and_the_answers_too()
+    {
+        string[] files = FilesOf("results");
+        await using WatchedPage window = await OpenAsync("disk");
+        await DropAsync(window.Page, files);
+        Assert.False(await window.Page.Locator("#revision").IsVisibleAsync());
+        await window.Page.CheckAsync("#mends");
+        Assert.Equal("2", await window.Page.InputValueAsync("#revision"));
+        await window.Page.FillAsync("#revision", "3");
+        await window.Page.Keyboard.PressAsync("Tab");
+
+        IDownload sent = await window.Page.RunAndWaitForDownloadAsync(() => window.Page.Locator("#answer .doors button").First.ClickAsync());
+        await sent.SaveAsAsync(At("sent.zip"));
+        IDownload answers = await window.Page.RunAndWaitForDownloadAsync(
+            () => window.Page.Locator("#answer .doors button").Nth(1).ClickAsync());
+        await answers.SaveAsAsync(At("answers.yaml"));
+
+        Assert.Equal(3, (int)JsonNode.Parse(await TextInAsync(At("sent.zip")))!["revision"]!);
+        Assert.True((bool)JsonNode.Parse(Command.DecayAtlas(_folder, "check", "sent.zip", "--json").Output)!["valid"]!);
+        Assert.Equal(Path.GetFileName(files[1]), answers.SuggestedFilename);
+        Assert.Contains("revision: \"3\"", await File.ReadAllTextAsync(At("answers.yaml"), TestContext.Current.CancellationToken),
+            StringComparison.Ordinal);
+        Assert.Empty(window.Complaints);
+    }
+
+    /// <summary>What browsers make of files that a hand lets go over the page.</summary>
+    [Fact]
+    public async Task Files_that_are_dropped_by_mouse_are_taken_as_those_that_are_chosen()
+    {
+        string[] files = FilesOf("results");
+        await using WatchedPage window = await OpenAsync("one file");
+        await window.Page.EvaluateAsync("""
+            files => {
+              const data = new DataTransfer();
+              for (const f of files) {
+                data.items.add(new File([Uint8Array.from(atob(f.bytes), c => c.charCodeAt(0))], f.name));
+              }
+              const zone = document.getElementById('drop');
+              for (const kind of ['dragenter', 'dragover', 'drop']) {
+                const event = new DragEvent(kind, { dataTransfer: data, bubbles: true, cancelable: true });
+                if (zone.dispatchEvent(event)) throw new Error(kind + ' is left to the browser, which would open the file');
+                if (kind === 'dragover' && !zone.classList.contains('over-it')) throw new Error('nothing shows where to let go');
+              }
+            }
+            """, files.Select(file => new { name = Path.GetFileName(file), bytes = Convert.ToBase64String(File.ReadAllBytes(file)) }));
+        await CheckedAsync(window.Page);
+
+        Assert.Equal(Command.DecayAtlas(_folder, "check", Path.GetFileName(files[0]), "--json").Output,
+            await window.Page.EvaluateAsync<string>("() => atlasCheck.json()") + "\n");
+        Assert.False(await window.Page.Locator("#drop.over-it").IsVisibleAsync());
+        Assert.Empty(window.Complaints);
+    }
+
+    /// <summary>Which places of the release are alike is worked out here anew from what the release says of its sites.</summary>
+    [Fact]
+    public async Task Results_stand_beside_places_in_a_similar_climate_where_the_release_has_one_near()
+    {
+        ReleaseReader release = new(new AtlasFolder(served.Workspace.PathOf("atlas")));
+        ReleasedCovariate[] climate = [.. release.Rows(AtlasTables.Covariates).Where(c => c.Value is not null)];
+        string[] names = [.. climate.Select(c => c.Covariate).Distinct()];
+        string warmth = names.Single(n => n.Contains("temperature", StringComparison.Ordinal) && n.Contains("air", StringComparison.Ordinal)),
+            rain = names.Single(n => n.Contains("precipitation", StringComparison.Ordinal));
+        Dictionary<string, double> celsius = Of(warmth), mm = Of(rain);
+        HashSet<string> rated = [.. release.Rows(AtlasTables.Burials).Where(b => b.CountsForPlace).Select(b => b.SiteKey)
+            .Concat(release.Rows(AtlasTables.Results).Where(r => r.CountsForPlace).Select(r => r.SiteKey)).Where(celsius.ContainsKey)];
+        ReleasedSite own = release.Rows(AtlasTables.Sites).First(s => rated.Contains(s.SiteKey) && mm.ContainsKey(s.SiteKey)
+            && s is { IsGeneralised: false, LatitudeDegrees: not null });
+        // places without a position are in no table that a page can look at
+        HashSet<string> placed = [.. release.Rows(AtlasTables.Sites).Where(s => s.LatitudeDegrees is not null).Select(s => s.SiteKey)];
+        int alike = rated.Count(s => placed.Contains(s) && mm.ContainsKey(s) && Math.Abs(celsius[s] - celsius[own.SiteKey]) <= 2
+            && mm[s] / mm[own.SiteKey] is >= 0.5 and <= 2);
+
+        Workspace.CopyTree(Project.PathOf("schemas/v1/example"), At("near"));
+        string[] sites = File.ReadAllLines(At("near/sites.csv"));
+        string[] head = sites[0].Split(',');
+        File.WriteAllLines(At("near/sites.csv"), sites.Take(1).Concat(sites.Skip(1).Select(row => string.Join(',', row.Split(',')
+            .Select((cell, i) => head.ElementAtOrDefault(i) switch
+            {
+                "decimal_latitude" => own.LatitudeDegrees!.Value.ToString("R", CultureInfo.InvariantCulture),
+                "decimal_longitude" => own.LongitudeDegrees!.Value.ToString("R", CultureInfo.InvariantCulture),
+                _ => cell,
+            })))));
+        ZipFile.CreateFromDirectory(At("near"), At("near.zip"));
+        await using WatchedPage window = await OpenAsync("disk");
+        await DropAsync(window.Page, [At("near.zip")]);
+
+        string said = await window.Page.Locator("#answer p.nothing:has-text('Shaded')").First.InnerTextAsync();
+        Assert.Contains("as warm and as wet as yours", said, StringComparison.Ordinal);
+        Assert.Contains(string.Create(CultureInfo.InvariantCulture, $", {alike} sites"), said, StringComparison.Ordinal);
+        Assert.Empty(window.Complaints);
+
+        Dictionary<string, double> Of(string name) =>
+            climate.Where(c => c.Covariate == name).ToDictionary(c => c.SiteKey, c => c.Value!.Value);
+    }
+
     /// <summary>Tables as people make them: whatever is answered, the page and the command read the same by the answers that were
     /// saved.</summary>
     [Theory]

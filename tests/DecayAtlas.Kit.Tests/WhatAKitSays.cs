@@ -11,7 +11,7 @@ public partial class WhatAKitSays
     public void Every_page_is_well_formed_in_every_language_and_holds_no_key_and_no_hole(string language)
     {
         GroupKit kit = ExampleKits.Of("quillmoor-upper-school", language);
-        foreach (string file in KitFolder.Files.Where(file => file.EndsWith(".html", StringComparison.Ordinal)))
+        foreach (string file in KitPage.All.Select(page => page.File))
         {
             string page = System.Text.Encoding.UTF8.GetString(KitFolder.Content(kit, file));
 
@@ -38,7 +38,11 @@ public partial class WhatAKitSays
     [Fact]
     public void What_a_curator_wrote_is_text_and_no_markup()
     {
-        Campaign campaign = ExampleKits.Campaign with { Title = "<script>alert(1)</script>", HandIn = "a & b \"<img src=x>\"" };
+        Campaign campaign = ExampleKits.Campaign with
+        {
+            Title = "<script>alert(1)</script>",
+            HandIn = LocalText.Of("a & b \"<img src=x>\"", "en"),
+        };
         GroupKit kit = GroupKit.Of(campaign, "f", PaperSize.A4, "moss-watchers", null).Single();
 
         Assert.All(new[] { "start", "labels", "experiment" }, page =>

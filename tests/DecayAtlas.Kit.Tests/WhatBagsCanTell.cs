@@ -11,7 +11,7 @@ public class WhatBagsCanTell
     [InlineData(31, 0.2649452)]
     public void The_smallest_difference_is_that_of_a_t_test(int holes, double delta)
     {
-        ToldApart told = ToldApart.Of(holes, new SchoolExperiment("a", "b", 3, 0.25));
+        ToldApart told = ToldApart.Of(holes, new SchoolExperiment(LocalText.Of("a", "en"), LocalText.Of("b", "en"), 3, 0.25));
 
         Assert.Equal(delta, Math.Log(told.SmallestRatio!.Value), 1e-4);
         Assert.Equal(holes / 2, told.HolesEach);
@@ -36,7 +36,7 @@ public class WhatBagsCanTell
     [Fact]
     public void Where_the_difference_is_large_enough_it_can_be_expected_and_a_guess_is_called_a_guess()
     {
-        SchoolExperiment experiment = new("a", "b", 12, null);
+        SchoolExperiment experiment = new(LocalText.Of("a", "en"), LocalText.Of("b", "en"), 12, null);
         ToldApart told = ToldApart.Of(30, experiment);
 
         // 2^(12/10) = 2.297

@@ -50,7 +50,7 @@ public sealed class MailsOfANight : IDisposable
         Assert.Equal(["1 to-mend", "2 thanks"], night.Mails!.Mails.OrderBy(m => m.Value).Select(m => $"{m.Value} {m.Key}"));
         Assert.Contains(night.Mails.Folder, _atlas.Summary, StringComparison.Ordinal);
         string german = Text("c1-thanks.eml");
-        Assert.StartsWith("Subject: Danke: c1 ist im Atlas\r\nX-Unsent: 1\r\n", german, StringComparison.Ordinal);
+        Assert.StartsWith("Subject: Danke: School in the Hollow ist im Atlas\r\nX-Unsent: 1\r\n", german, StringComparison.Ordinal);
         Assert.Contains("Hallo School in the Hollow,", german, StringComparison.Ordinal);
         Assert.Contains("https://soil.example/pages/de/contributions/c1.html", german, StringComparison.Ordinal);
         Assert.Contains("https://soil.example/pages/de/class/c1.html", german, StringComparison.Ordinal);

@@ -131,6 +131,9 @@ public sealed record ReleasedBurial
 
     public bool IsAccepted => Use == AtlasCode.Of(Records.Use.Accepted);
 
+    /// <summary>Whether it gives its group a result that counts; pages, sheets and mails count by this alone.</summary>
+    public bool GivesResult => IsAccepted && RatePerDay is not null;
+
     public bool IsUntreated => Records.Treatment.IsUntreated(Treatment);
 
     /// <summary>Whether it says no more of k than that it is large; not where it is rejected.</summary>

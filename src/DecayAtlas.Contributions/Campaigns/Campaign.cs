@@ -16,10 +16,10 @@ public sealed record Campaign(string Id, string Protocol)
     public string Language { get; init; } = "en";
 
     /// <summary>Where and how a filled sheet is handed in, in the curator's words.</summary>
-    public string? HandIn { get; init; }
+    public LocalText? HandIn { get; init; }
 
     /// <summary>Cautions of the curator's own, each a sentence.</summary>
-    public IReadOnlyList<string> Cautions { get; init; } = [];
+    public IReadOnlyList<LocalText> Cautions { get; init; } = [];
 
     /// <summary>The days between which bags are to be buried.</summary>
     public DayRange? Bury { get; init; }
@@ -35,7 +35,8 @@ public sealed record Campaign(string Id, string Protocol)
     /// <c>balance_resolution_g</c>. What a sheet says of its bags goes before.</summary>
     public IReadOnlyDictionary<string, string> Bags { get; init; } = new Dictionary<string, string>();
 
-    public IReadOnlyList<string> Treatments { get; init; } = [];
+    /// <summary>The word of each is its plain text; kits show that of their language.</summary>
+    public IReadOnlyList<LocalText> Treatments { get; init; } = [];
 
     /// <summary>Words that stand in sheets, each with the word of the schema or of the vocabularies that it means.</summary>
     public IReadOnlyDictionary<string, string> Words { get; init; } = new Dictionary<string, string>();
@@ -60,7 +61,7 @@ public sealed record DayRange(DateOnly From, DateOnly To);
 /// <param name="Cold">In the curator's words.</param>
 /// <param name="DegreesApart">How much warmer the soil of the warm place is, degrees Celsius.</param>
 /// <param name="ScatterOfLnK">Standard deviation of ln k between burials of one place, where an earlier campaign showed it.</param>
-public sealed record SchoolExperiment(string Warm, string Cold, double? DegreesApart, double? ScatterOfLnK);
+public sealed record SchoolExperiment(LocalText Warm, LocalText Cold, double? DegreesApart, double? ScatterOfLnK);
 
 /// <summary>Who takes part.</summary>
 /// <param name="Id">The contributor id of its contributions.</param>
@@ -75,10 +76,10 @@ public sealed record CampaignGroup(string Id)
     public string? Language { get; init; }
 
     /// <summary>Where it is not that of the campaign.</summary>
-    public string? HandIn { get; init; }
+    public LocalText? HandIn { get; init; }
 
     /// <summary>Beside those of the campaign.</summary>
-    public IReadOnlyList<string> Cautions { get; init; } = [];
+    public IReadOnlyList<LocalText> Cautions { get; init; } = [];
 
     public int? Burials { get; init; }
 

@@ -22,6 +22,9 @@ public sealed class CampaignReader
 
     private readonly YamlDocument _document;
 
+    // of texts that stand there without one
+    private string _language = "en";
+
     private CampaignReader(YamlDocument document) => _document = document;
 
     /// <exception cref="ConfigurationException">The file is not usable; the message names file and line.</exception>
@@ -29,13 +32,22 @@ public sealed class CampaignReader
 
     /// <param name="name">Stands for the file in messages.</param>
     /// <exception cref="ConfigurationException">The file is not usable; the message names file and line.</exception>
-    public static Campaign Read(string name, Func<Stream> open)
+    public static Campaign Read(string name, Func<Stream> open) => Begin(name, open).Judged();
+
+    private static CampaignReader Begin(string name, Func<Stream> open) => Guarded(() =>
+    {
+        YamlDocument document = YamlDocument.Parse(name, open);
+        document.Validate(SchemaText.Value);
+        return new CampaignReader(document);
+    });
+
+    private Campaign Judged() => Guarded(ToCampaign);
+
+    private static T Guarded<T>(Func<T> read)
     {
         try
         {
-            YamlDocument document = YamlDocument.Parse(name, open);
-            document.Validate(SchemaText.Value);
-            return new CampaignReader(document).ToCampaign();
+            return read();
         }
         catch (YamlDocumentException fault)
         {
@@ -55,8 +67,9 @@ public sealed class CampaignReader
     /// <exception cref="ConfigurationException">The file is missing or not a campaign file.</exception>
     public static string ForPages(string path)
     {
-        Read(path);
-        JsonObject plain = YamlDocument.Parse(path, () => File.OpenRead(path)).Root.DeepClone().AsObject();
+        CampaignReader reader = Begin(path, () => File.OpenRead(path));
+        reader.Judged();
+        JsonObject plain = reader._document.Root.DeepClone().AsObject();
         foreach (JsonObject part in (plain["groups"] as JsonArray ?? []).OfType<JsonObject>().Prepend(plain))
         {
             part.Remove("hand_in");
@@ -68,43 +81,50 @@ public sealed class CampaignReader
     private Campaign ToCampaign()
     {
         JsonNode root = _document.Root;
+        _language = Text(root, "language") ?? _language;
         Campaign campaign = new(Text(root, "campaign")!, Text(root, "protocol")!)
         {
             Title = Text(root, "title"),
             Licence = Text(root, "licence"),
-            HandIn = Text(root, "hand_in"),
-            Cautions = Texts(root["cautions"]),
+            Language = _language,
+            HandIn = Local(root["hand_in"], "/hand_in"),
+            Cautions = Locals(root["cautions"], "/cautions"),
             Bury = Days("bury"),
             DigUp = Days("dig_up"),
             Lots = [.. root["lots"]!.AsArray().Select((lot, i) => Values(lot!, SchemaCatalogue.Lots, Invariant($"/lots/{i}")))],
             Bags = Values(root["bags"]!, SchemaCatalogue.Bags, "/bags"),
-            Treatments = Texts(root["treatments"]),
+            Treatments = Locals(root["treatments"], "/treatments"),
             Words = (root["words"] as JsonObject ?? []).ToDictionary(word => word.Key, word => word.Value!.GetValue<string>()),
             BurialsPerGroup = Whole(root, "burials"),
             Experiment = root["experiment"] is not { } two ? null
-                : new SchoolExperiment(Text(two, "warm")!, Text(two, "cold")!, Number(two, "degrees_apart"), Number(two, "scatter_of_k")),
-            Groups = [.. (root["groups"] as JsonArray ?? []).Select(group => GroupOf(group!))],
+                : new SchoolExperiment(Local(two["warm"], "/experiment/warm")!, Local(two["cold"], "/experiment/cold")!,
+                    Number(two, "degrees_apart"), Number(two, "scatter_of_k")),
+            Groups = [.. (root["groups"] as JsonArray ?? []).Select((group, i) => GroupOf(group!, Invariant($"/groups/{i}")))],
         };
-        campaign = Text(root, "language") is { } language ? campaign with { Language = language } : campaign;
         if (campaign.Licence is { } licence && !OpenLicence.IsOne(licence))
             throw Wrong("/licence", licence, OpenLicence.Expected, OpenLicence.MendOf(licence));
         RequireLots(campaign);
         RequireDays(campaign);
         FieldSchema treatment = SchemaCatalogue.Bags.Fields[SchemaCatalogue.Bags.OrdinalOf("treatment")];
         for (int i = 0; i < campaign.Treatments.Count; i++)
-            Require(treatment, campaign.Treatments[i], Invariant($"/treatments/{i}"));
+        {
+            if (campaign.Treatments.Take(i).Any(other => other.Plain == campaign.Treatments[i].Plain))
+                throw Wrong(Invariant($"/treatments/{i}"), $"the treatment {campaign.Treatments[i].Plain} twice", "each treatment once");
+            foreach (string text in campaign.Treatments[i].ByLanguage.Values)
+                Require(treatment, text, Invariant($"/treatments/{i}"));
+        }
         RequireWords(campaign);
         RequireGroups(campaign);
         return campaign;
     }
 
-    private static CampaignGroup GroupOf(JsonNode group) => new(Text(group, "id")!)
+    private CampaignGroup GroupOf(JsonNode group, string place) => new(Text(group, "id")!)
     {
         Title = Text(group, "title"),
         CountryCode = Text(group, "country_code"),
         Language = Text(group, "language"),
-        HandIn = Text(group, "hand_in"),
-        Cautions = Texts(group["cautions"]),
+        HandIn = Local(group["hand_in"], place + "/hand_in", Text(group, "language")),
+        Cautions = Locals(group["cautions"], place + "/cautions", Text(group, "language")),
         Burials = Whole(group, "burials"),
         FirstBurial = Whole(group, "first_burial") ?? 1,
         Lots = Texts(group["lots"]),
@@ -189,6 +209,11 @@ public sealed class CampaignReader
         }
     }
 
+    private static readonly HashSet<string> KeptByWindows = new([
+        "con", "prn", "aux", "nul",
+        .. Enumerable.Range(0, 10).SelectMany(i => new[] { Invariant($"com{i}"), Invariant($"lpt{i}") }),
+    ], StringComparer.OrdinalIgnoreCase);
+
     private void RequireGroups(Campaign campaign)
     {
         foreach ((int i, CampaignGroup group) in campaign.Groups.Index())
@@ -196,6 +221,9 @@ public sealed class CampaignReader
             string place = Invariant($"/groups/{i}");
             if (campaign.Groups.Take(i).Any(other => other.Id.Equals(group.Id, StringComparison.OrdinalIgnoreCase)))
                 throw Wrong(place + "/id", $"the group {group.Id} twice, capitals aside", "each group once");
+            // files of a group are named after it
+            if (group.Id.EndsWith('.') || KeptByWindows.Contains(group.Id.Split('.')[0]))
+                throw Wrong(place + "/id", group.Id, "an id that is also the name of a file on every system", "add a word to it");
             if (campaign.Id.Length + 1 + group.Id.Length > LongestName)
             {
                 throw Wrong(place + "/id", Invariant($"{campaign.Id.Length + 1 + group.Id.Length} letters with the id of the campaign"),
@@ -222,6 +250,21 @@ public sealed class CampaignReader
         return DateOnly.TryParseExact(text, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateOnly day) ? day
             : throw Wrong($"/{name}/{end}", text, "a day that exists, as 2027-04-12");
     }
+
+    /// <summary>A text as it stands, or texts by language.</summary>
+    /// <param name="language">In which a text alone is written; null for that of the campaign.</param>
+    private LocalText? Local(JsonNode? node, string place, string? language = null)
+    {
+        if (node is not JsonObject texts)
+            return node is null ? null : LocalText.Of(node.GetValue<string>(), language ?? _language);
+        Dictionary<string, string> byLanguage = texts.ToDictionary(entry => entry.Key, entry => entry.Value!.GetValue<string>());
+        foreach (string code in byLanguage.Keys.Where(code => code.Length is < 2 or > 3 || !code.All(char.IsAsciiLetterLower)))
+            throw Wrong($"{place}/{JsonPlace.Escaped(code)}", code, "the code of a language, as de");
+        return new LocalText(byLanguage.GetValueOrDefault(language ?? _language) ?? byLanguage.Values.First(), byLanguage);
+    }
+
+    private LocalText[] Locals(JsonNode? list, string place, string? language = null) =>
+        [.. (list as JsonArray ?? []).Select((text, i) => Local(text, Invariant($"{place}/{i}"), language)!)];
 
     private static string? Text(JsonNode node, string name) => node[name]?.GetValue<string>();
 

@@ -64,6 +64,10 @@ public static class FindingCode
 
     // A wide table and its mapping.
     public const string KitEmpty = "kit-empty";
+    public const string KitUnsure = "kit-unsure";
+    public const string KitPlaceUnknown = "kit-place-unknown";
+    public const string KitMassWord = "kit-mass-word";
+    public const string KitMassZero = "kit-mass-zero";
     public const string MappingMissing = "mapping-missing";
     public const string MappingBroken = "mapping-broken";
     public const string MappingUnfinished = "mapping-unfinished";
@@ -98,8 +102,14 @@ public static class FindingCode
     public const string ContributionIdTaken = "contribution-id-taken";
 
     // Warnings: they do not keep a contribution out.
+    public const string KitTyped = "kit-typed";
     public const string BurialAtTwoSites = "burial-at-two-sites";
     public const string BurialWithTwoBags = "burial-with-two-bags";
+    public const string LostYetWeighed = "lost-yet-weighed";
+    public const string DamagedBag = "damaged-bag";
+    public const string RemarkNotToUse = "remark-not-to-use";
+    public const string RemarkOfDamage = "remark-of-damage";
+    public const string LittersSwapped = "litters-swapped";
     public const string DriedAndMoist = "dried-and-moist";
     public const string SdWithoutValue = "sd-without-value";
     public const string ChemistryImpossible = "chemistry-impossible";

@@ -30,6 +30,8 @@ internal sealed class FindingList(ReadingTime? time = null)
     /// <summary>Further findings are only counted, so nothing costly need go into them.</summary>
     public bool IsFull => _kept.Count == Shown;
 
+    public bool Contains(Finding finding) => _kept.Contains(finding.Masked());
+
     public bool Has(string code) => _countByKind.Keys.Any(kind => kind.Code == code);
 
     public void Add(Finding finding)

@@ -15,6 +15,9 @@ public sealed record CheckedBurial(
     /// <summary>A mass is missing since a bag was not found again: nothing to mend.</summary>
     public const string BagLost = "bag-lost";
 
+    /// <summary>Nothing is known of k since the slow bag lost more than the fast one: more likely a slip than fast decay.</summary>
+    public const string LittersSwapped = "litters-swapped";
+
     /// <summary>Every burial of the rows, in the order in which they first stand there.</summary>
     public static IReadOnlyList<CheckedBurial> Of(ContributionTables tables)
     {
@@ -32,11 +35,14 @@ public sealed record CheckedBurial(
                 none);
         }
         WeighedBurial burial = WeighedBurial.Of(bags.Select(bag => (bag, lots[bag.LotId])), MeasurementAssumptions.Default);
-        RateInterval? interval = burial.Rate.Value is null && burial.RateInterval?.AtLeastPerDay is null ? null : burial.RateInterval;
+        bool isSwapped = burial.Rate.Reason == MissingReason.SlowLossAtPlateau
+            && burial is { Fast.Value: { } fast, Slow.Value: { } slow } && slow.Fraction < fast.Fraction;
+        RateInterval? interval = isSwapped || (burial.Rate.Value is null && burial.RateInterval?.AtLeastPerDay is null) ? null
+            : burial.RateInterval;
         return new CheckedBurial(id, bags[0].SiteId, bags[0].Treatment, burial.Fast.Value?.Fraction, burial.Slow.Value?.Fraction,
             burial.InSoil?.Days, burial.Rate.Value?.RatePerDay.Value, interval?.Lower95PerDay, interval?.Upper95PerDay,
             interval?.AtLeastPerDay, burial.StabilisationFactor.Value?.Value, burial.StabilisationFactor.Value?.Uncertainty,
-            Because(burial.Rate.Reason), Because(burial.StabilisationFactor.Reason));
+            isSwapped ? LittersSwapped : Because(burial.Rate.Reason), Because(burial.StabilisationFactor.Reason));
 
         string? Because(MissingReason? reason) =>
             reason is MissingReason.MassNotReported or MissingReason.RetrievalNotReported

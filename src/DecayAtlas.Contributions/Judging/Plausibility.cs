@@ -17,10 +17,6 @@ public sealed record PlausibilityLine(
 /// column or the wrong half of the Earth are valid numbers, and only a look beside the usual ones tells.</summary>
 public static class Plausibility
 {
-    /// <summary>Furthest from the drawn coast and border that a place may lie (m): the outlines are thinned, beaches and islets are
-    /// missing (common practice, no source).</summary>
-    public const double MostFromLandMetres = 10_000, MostFromCountryMetres = 25_000;
-
     private static readonly DateOnly Earliest = new(1990, 1, 1);
 
     /// <param name="today">No day can be later.</param>
@@ -111,9 +107,9 @@ public static class Plausibility
         return
         [
             .. Counted("on-land", real, site => site.SiteId,
-                site => world.DistanceToLandMetres(site.DecimalLatitude, site.DecimalLongitude) <= MostFromLandMetres),
-            .. Counted("in-country", stated, site => site.SiteId, site => world.Find(site.CountryCode!)!
-                .DistanceMetres(site.DecimalLatitude, site.DecimalLongitude) <= MostFromCountryMetres),
+                site => world.HasLandAt(site.DecimalLatitude, site.DecimalLongitude)),
+            .. Counted("in-country", stated, site => site.SiteId,
+                site => world.Holds(site.CountryCode!, site.DecimalLatitude, site.DecimalLongitude) == true),
         ];
     }
 

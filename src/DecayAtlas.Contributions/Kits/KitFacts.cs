@@ -1,12 +1,14 @@
 namespace DecayAtlas.Contributions.Kits;
 
 /// <summary>What the sheet for the program says.</summary>
+/// <param name="Language">BCP 47 code of the sheets for people; empty in kits that did not say it yet.</param>
 /// <param name="Names">Of the sheets for people, by key.</param>
 /// <param name="Headings">Of their columns, by sheet and key.</param>
 /// <param name="Examples">First cells of rows that are no data.</param>
 /// <param name="Words">By field (or <see cref="KitForm.AnyField"/>) and word of the sheet.</param>
 internal sealed record KitFacts(
     string Version,
+    string Language,
     Dictionary<string, string> Names,
     Dictionary<(string Sheet, string Key), string> Headings,
     HashSet<string> Examples,
@@ -16,9 +18,12 @@ internal sealed record KitFacts(
     Dictionary<string, string> Bags,
     Dictionary<(string Field, string Word), string> Words)
 {
+    /// <summary>Words as the sheet offers them, by field and word of the schema.</summary>
+    private Dictionary<(string Field, string Word), string> Offered { get; } = [];
+
     public static KitFacts Read(Sheet sheet)
     {
-        KitFacts facts = new("", [], [], [], [], [], [], [], []);
+        KitFacts facts = new("", "", [], [], [], [], [], [], [], []);
         foreach (SheetRow row in sheet.Rows)
         {
             (string first, string second, string third) = (row[1].Text, row[2].Text, row[3].Text);
@@ -26,6 +31,9 @@ internal sealed record KitFacts(
             {
                 case KitForm.OfVersion:
                     facts = facts with { Version = first };
+                    break;
+                case KitForm.OfLanguage:
+                    facts = facts with { Language = first };
                     break;
                 case KitForm.OfSheet:
                     facts.Names[first] = second;
@@ -53,12 +61,16 @@ internal sealed record KitFacts(
                     break;
                 case KitForm.OfWord:
                     facts.Words[(first, second.ToUpperInvariant())] = third;
+                    facts.Offered.TryAdd((first, third), second);
                     break;
             }
         }
 
         return facts;
     }
+
+    /// <summary>The word of the sheet for one of the schema; the word itself where the sheet offers none.</summary>
+    public string WordFor(string field, string word) => Offered.GetValueOrDefault((field, word), word);
 
     /// <summary>The word of the schema for one of the sheet; the word itself where there is none.</summary>
     public string Word(string field, string word)

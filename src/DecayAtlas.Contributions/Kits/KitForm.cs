@@ -15,11 +15,11 @@ public static class KitForm
 
     public const string Version = "1";
 
-    /// <summary>Kinds of lines in <see cref="Sheet"/>: its version; a sheet, by key and name; a column, by sheet, key and heading; the
-    /// first cell of a row that is an example, by sheet; an entry of the package; a field of a lot; a field of every site or bag; a word
-    /// of a field, as the sheet offers it and as the schema has it.</summary>
-    public const string OfVersion = "kit", OfSheet = "sheet", OfColumn = "column", OfExample = "example", OfPackage = "package",
-        OfLot = "lot", OfSites = "sites", OfBags = "bags", OfWord = "word";
+    /// <summary>Kinds of lines in <see cref="Sheet"/>: its version; the language of its sheets; a sheet, by key and name; a column, by
+    /// sheet, key and heading; the first cell of a row that is an example, by sheet; an entry of the package; a field of a lot; a field of
+    /// every site or bag; a word of a field, as the sheet offers it and as the schema has it.</summary>
+    public const string OfVersion = "kit", OfLanguage = "language", OfSheet = "sheet", OfColumn = "column", OfExample = "example",
+        OfPackage = "package", OfLot = "lot", OfSites = "sites", OfBags = "bags", OfWord = "word";
 
     /// <summary>Keys of the sheets for people.</summary>
     public const string Places = "places", Holes = "holes", About = "about";
@@ -35,7 +35,7 @@ public static class KitForm
         new("land-use", "land_use"), new("place-notes", "notes"),
     ];
 
-    /// <summary>A row a hole with its two bags; <c>treatment</c> and <c>depth</c> only where a campaign asks for them.</summary>
+    /// <summary>A row a hole with its two bags; <c>treatment</c> only where a campaign has some.</summary>
     public static IReadOnlyList<KitColumn> HoleColumns { get; } =
     [
         new("hole", "burial_id"), new("place", "site_id"), new("buried", "buried_on"), new("dug", "retrieved_on"),
@@ -46,7 +46,10 @@ public static class KitForm
 
     /// <summary>A line each.</summary>
     public static IReadOnlyList<KitColumn> AboutLines { get; } =
-        [new("contact", "contact_name"), new("email", "contact_email"), new("revision", "revision")];
+        [new("contact", "contact_name"), new("email", "contact_email"), new("revision", "revision"), Balance];
+
+    /// <summary>What the last digit of the balance stands for, of all bags.</summary>
+    public static KitColumn Balance => new("balance", "balance_resolution_g");
 
     /// <summary>The number of a bag: that of its hole, and A for the fast or B for the slow litter.</summary>
     public static string BagOf(string hole, string role) => hole + (role == "fast" ? "A" : "B");

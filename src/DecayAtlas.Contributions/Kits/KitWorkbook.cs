@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Security.Cryptography;
 using System.Text;
 
@@ -14,11 +15,15 @@ internal sealed class KitWorkbook
     private readonly Sheet _kit;
     private readonly KitSheet? _places, _holes;
     private readonly SheetRow[] _filled = [];
+    private readonly TypedText _typed;
+    private readonly FindingList _told = new();
+    private readonly Dictionary<string, string> _nameOfPlace = [];
 
     private KitWorkbook(Workbook workbook, Sheet kit, FindingList findings)
     {
         (_workbook, _kit, _findings) = (workbook, kit, findings);
         _facts = KitFacts.Read(kit);
+        _typed = new TypedText(_facts.Language);
         if (_facts.Version != KitForm.Version)
         {
             findings.Add(new Finding(FindingCode.WorkbookKind, $"a kit of version {FindingText.Quote(_facts.Version)}",
@@ -30,6 +35,11 @@ internal sealed class KitWorkbook
         _places = KitSheet.Of(workbook, _facts, KitForm.Places, KitForm.PlaceColumns, findings);
         _holes = KitSheet.Of(workbook, _facts, KitForm.Holes, KitForm.HoleColumns, findings);
         _filled = [.. _holes?.Rows.Where(IsFilled) ?? []];
+        foreach (SheetRow row in _places?.Rows ?? [])
+        {
+            if (_places!.Cell(row, KitForm.PlaceColumns[0]).Text.Trim() is { Length: > 0 } name)
+                _nameOfPlace.TryAdd(PlaceOf(name), name);
+        }
         if (_holes is not null && _filled.Length == 0)
         {
             findings.Add(new Finding(FindingCode.KitEmpty, "a kit in which nothing is filled in yet", "at least one hole",
@@ -40,6 +50,9 @@ internal sealed class KitWorkbook
 
     /// <summary>Whether there is anything to check.</summary>
     public bool IsStarted => _filled.Length > 0 && _places is not null;
+
+    /// <summary>What was typed as text and read as a number or a day, for its sender to look at.</summary>
+    public IReadOnlyList<Finding> Told => _told.Close(_kit.File);
 
     /// <summary>The kit of a workbook; null where it came with none.</summary>
     public static KitWorkbook? In(Workbook workbook, FindingList findings) =>
@@ -59,10 +72,9 @@ internal sealed class KitWorkbook
     {
         Dictionary<string, string> values = new(_facts.Package);
         Dictionary<string, int> rowOf = [];
-        foreach (KitColumn line in KitForm.AboutLines)
+        foreach (KitColumn line in KitForm.AboutLines.Where(line => FlatDescriptor.Names.Contains(line.Field)))
         {
-            string heading = _facts.Headings.GetValueOrDefault((KitForm.About, line.Key), line.Key);
-            if (About?.Rows.FirstOrDefault(row => row[0].Text.Trim() == heading) is not { } row)
+            if (RowAbout(line) is not { } row)
                 continue;
             rowOf[line.Field] = row.Row;
             if (row[1].Text.Trim() is { Length: > 0 } value)
@@ -72,6 +84,12 @@ internal sealed class KitWorkbook
         if (values.ContainsKey("contact_email") && !values.ContainsKey("contact_name"))
             values["contact_name"] = values.GetValueOrDefault("contributor", "");
         return (values, rowOf);
+    }
+
+    private SheetRow? RowAbout(KitColumn line)
+    {
+        string heading = _facts.Headings.GetValueOrDefault((KitForm.About, line.Key), line.Key);
+        return About?.Rows.FirstOrDefault(row => row[0].Text.Trim() == heading);
     }
 
     public ContributionHeader? ReadHeader(string contentHash)
@@ -135,9 +153,13 @@ internal sealed class KitWorkbook
         {
             KitColumn[] columns = [.. KitForm.HoleColumns.Where(column => _holes!.Has(column) && (column.Role ?? role) == role)];
             Dictionary<string, string> values = new(_facts.Bags) { ["role"] = role };
-            if (_facts.Lots.Find(lot => lot.GetValueOrDefault("role") == role) is { } lot)
+            Dictionary<string, string>? lot = _facts.Lots.Find(lot => lot.GetValueOrDefault("role") == role);
+            if (lot is not null)
                 values["lot_id"] = lot["lot_id"];
+            if (Balance(table.Schema, table.Findings) is { } balance)
+                values[KitForm.Balance.Field] = balance;
             (FieldSchema, string)[] said = [.. Said(table.Schema, values, columns)];
+            double? heaviest = HeaviestOf(lot);
             FieldSchema id = table.Schema.Fields[table.Schema.OrdinalOf("bag_id")];
             Begin(table,
                 [id, .. columns.Select(column => FieldOf(table.Schema, column)), .. said.Select(fixedValue => fixedValue.Item1)]);
@@ -145,7 +167,7 @@ internal sealed class KitWorkbook
             {
                 string bag = KitForm.BagOf(_holes!.Cell(row, columns[0]).Text.Trim(), role);
                 bool isTaken = table.Add(new HeldCells(row.Row,
-                    [(bag, null), .. columns.Select(column => Value(_holes, row, column, table.Schema)),
+                    [(bag, null), .. columns.Select(column => OfBags(row, column, table.Schema, heaviest)),
                         .. said.Select(s => (s.Item2, (Finding?)null))],
                     (fault, i) => Place(fault, _holes, row, i < 0 || i > columns.Length ? null : columns[Math.Max(0, i - 1)])));
                 if (!isTaken)
@@ -154,6 +176,75 @@ internal sealed class KitWorkbook
         }
 
         table.End(_holes!.Sheet.Name);
+    }
+
+    /// <summary>A cell of the sheet of holes; where it is empty, what the protocol says of every bag.</summary>
+    private (string Text, Finding? Fault) OfBags(SheetRow row, KitColumn column, TableSchema schema, double? heaviest)
+    {
+        FieldSchema field = FieldOf(schema, column);
+        SheetCell cell = _holes!.Cell(row, column);
+        string text = cell.Text.Trim();
+        if (text.Length == 0 && cell.Kind is (SheetCellKind.Empty or SheetCellKind.Text))
+            return (_facts.Bags.GetValueOrDefault(column.Field, ""), null);
+        if (column.Field == "site_id" && !_nameOfPlace.ContainsKey(PlaceOf(text)))
+            return ("", UnknownPlace(field, text));
+        if (column.Field is not ("mass_initial_g" or "mass_final_g"))
+            return Value(_holes, row, column, schema);
+        string state = _facts.Headings.GetValueOrDefault((KitForm.Holes, column.Role + "-state"), "condition");
+        if (StateWords.ConditionOf(text) is { } condition && !text.Any(char.IsAsciiDigit))
+        {
+            string word = _facts.WordFor("condition", condition);
+            return ("", field.Fault(FindingCode.KitMassWord, FindingText.Quote(text), "a weight in grams, or an empty cell",
+                $"leave the weight empty and choose {FindingText.Quote(word)} in the column {FindingText.Quote(state)}"));
+        }
+        (string value, Finding? fault) = Value(_holes, row, column, schema, heaviest);
+        if (fault is null && double.TryParse(value, NumberStyles.Float, CultureInfo.InvariantCulture, out double grams) && grams == 0)
+        {
+            return ("", field.Fault(FindingCode.KitMassZero, text, "a weight above 0 g, or an empty cell where nothing was weighed",
+                $"leave it empty; of a bag that is lost choose {FindingText.Quote(_facts.WordFor("condition", "lost"))} in the column "
+                + FindingText.Quote(state)));
+        }
+        return (value, fault);
+    }
+
+    private Finding UnknownPlace(FieldSchema field, string text)
+    {
+        string[] names = [.. _nameOfPlace.Values];
+        string? near = Nearest.Of(text, names);
+        string sheet = FindingText.Quote(_places!.Sheet.Name ?? "");
+        string known = names.Length == 0 ? ""
+            : $", which has {string.Join(", ", names.Take(MostNamed).Select(name => FindingText.Quote(name)))}"
+                + (names.Length > MostNamed ? ", …" : "");
+        return field.Fault(FindingCode.KitPlaceUnknown, FindingText.Quote(text), $"one of the places on the sheet {sheet}{known}",
+            near is null ? $"write the place on the sheet {sheet} first, with its position, and its name here as it stands there"
+                : $"write {FindingText.Quote(near)} if that was meant, or add the place to the sheet {sheet}");
+    }
+
+    private const int MostNamed = 8;
+
+    // ten times what a bag of the lot should weigh, as the form itself has it
+    private double? HeaviestOf(Dictionary<string, string>? lot) => NumberOf(lot, "litter_mass_nominal_g") is { } litter
+        ? Math.Ceiling(10 * (litter + (_facts.Bags.GetValueOrDefault("mass_basis") == "gross" ? NumberOf(lot, "tare_g") ?? 0 : 0))) : null;
+
+    private static double? NumberOf(Dictionary<string, string>? lot, string field) =>
+        double.TryParse(lot?.GetValueOrDefault(field), NumberStyles.Float, CultureInfo.InvariantCulture, out double number) ? number : null;
+
+    private string? Balance(TableSchema schema, FindingList findings)
+    {
+        if (RowAbout(KitForm.Balance) is not { } row || row[1].Text.Trim().Length == 0)
+            return null;
+        FieldSchema field = FieldOf(schema, KitForm.Balance);
+        (string text, Finding? fault) = SheetValue.Of(field, row[1], _workbook.IsDate1904);
+        if (fault is null && row[1].Kind == SheetCellKind.Text)
+            (text, _, fault) = _typed.Read(field, text.Trim());
+        Cell cell = default;
+        fault ??= CellCheck.Read(field, text, ref cell);
+        if (fault is null)
+            return text;
+        // of both litters once
+        if (!findings.Has(fault.Code))
+            findings.Add(About!.Place(fault, row.Row, 1) with { Column = row[0].Text.Trim(), Field = $"bags.{KitForm.Balance.Field}" });
+        return null;
     }
 
     // A hole of which one bag alone has anything was filled with that bag alone.
@@ -180,7 +271,8 @@ internal sealed class KitWorkbook
             .Where(value => schema.FindOrdinal(value.Key) >= 0 && columns.All(column => column.Field != value.Key))
             .Select(value => (schema.Fields[schema.OrdinalOf(value.Key)], value.Value));
 
-    private (string Text, Finding? Fault) Value(KitSheet sheet, SheetRow row, KitColumn column, TableSchema schema)
+    private (string Text, Finding? Fault) Value(
+        KitSheet sheet, SheetRow row, KitColumn column, TableSchema schema, double? most = null)
     {
         FieldSchema field = FieldOf(schema, column);
         SheetCell cell = sheet.Cell(row, column);
@@ -188,6 +280,21 @@ internal sealed class KitWorkbook
         if (fault is not null || text.Length > FieldSchema.LongestOfAll)
             return (text, fault);
         text = text.Trim();
+        if (cell.Kind == SheetCellKind.Text)
+        {
+            (string read, bool isOther, fault) = _typed.Read(field, text, most);
+            if (fault is not null)
+                return ("", fault);
+            if (isOther)
+            {
+                // read for both litters, and told once
+                Finding told = Place(field.Fault(FindingCode.KitTyped, FindingText.Quote(text), $"{read}, as it was read",
+                    "nothing is to be done if that is right; else type it again"), sheet, row, column);
+                if (!_told.Contains(told))
+                    _told.Add(told);
+            }
+            text = read;
+        }
         return (field.Name == "site_id" ? PlaceOf(text)
             : field.AllowedValues.Count > 0 || field.Words is not null || field.Type == FieldType.YesNo ? _facts.Word(field.Name, text)
             : text, null);

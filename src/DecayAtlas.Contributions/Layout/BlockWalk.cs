@@ -6,6 +6,7 @@ internal sealed class BlockWalk(SheetGrid grid, int[] rows, int left, int right,
     private readonly List<(TidyCell Cell, int Before)> _lines = [];
     private readonly List<BlockRow> _kept = [];
     private readonly HashSet<int> _repeats = [];
+    private readonly List<(int Before, string?[] Units)> _units = [];
     private int[] _columns = [];
     private (int Number, int Label)[] _seen = [];
     private HashSet<string> _shapes = [];
@@ -46,6 +47,7 @@ internal sealed class BlockWalk(SheetGrid grid, int[] rows, int left, int right,
             Take(row, names, at);
         }
         Titles(block, above);
+        OwnUnits.ByRows(block, _units, notes);
         finder.Blocks.Add(block);
         return _end;
     }
@@ -182,6 +184,9 @@ internal sealed class BlockWalk(SheetGrid grid, int[] rows, int left, int right,
         return columns;
     }
 
+    private string?[] Units(GridRow row, Func<string, string?> unitIn) => Array.ConvertAll(_columns, column =>
+        row.Natures[column] == CellNature.Empty ? null : unitIn(row.Cells[column]!.Value.Text));
+
     private void Take(GridRow row, GridRow[] names, int at)
     {
         int filled = row.Filled(left, right);
@@ -190,10 +195,12 @@ internal sealed class BlockWalk(SheetGrid grid, int[] rows, int left, int right,
         {
             notes.Tell("header-repeated", row.First(left, right));
             _repeats.Add(_kept.Count);
+            _units.Add((_kept.Count, Units(row, OwnUnits.InName)));
             return;
         }
         if (!hasValues && filled > 1 && BlockFinder.IsUnits(row, left, right))
         {
+            _units.Add((_kept.Count, Units(row, LayoutWords.UnitIn)));
             notes.Tell("unit-row", row.First(left, right));
             return;
         }

@@ -38,6 +38,12 @@ internal static class TableLayout
         string name = files[0].Path;
         if (wishes.Sheet is { } wanted)
         {
+            if (Array.TrueForAll(sheets, sheet => sheet.Sheet.Name is null))
+            {
+                findings.Add(FindingCode.SheetMissing, name, "a table of text, which has no sheets", "a workbook, where a sheet is named",
+                    "leave the name of the sheet out");
+                return null;
+            }
             string all = string.Join(", ", sheets.Select(sheet => FindingText.Quote(sheet.Sheet.Name)));
             sheets = [.. sheets.Where(sheet => string.Equals(sheet.Sheet.Name?.Trim(), wanted.Trim(), StringComparison.OrdinalIgnoreCase))];
             if (sheets.Length == 0)

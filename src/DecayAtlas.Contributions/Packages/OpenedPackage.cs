@@ -7,6 +7,7 @@ internal static class OpenedPackage
     {
         ReceivedFiles received = new();
         FindingList judged = new();
+        path = LoneZip.In(path);
         if (Directory.Exists(path))
             return FolderListing.List(path, received, judged);
         if (path.EndsWith(".zip", StringComparison.OrdinalIgnoreCase))

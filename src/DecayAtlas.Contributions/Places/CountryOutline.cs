@@ -38,6 +38,16 @@ public sealed record CountryOutline(string? Code, IReadOnlyList<OutlinePoint[]> 
         return isInside;
     }
 
+    /// <summary>Whether a place lies inside or no further away than that; told by a box about its rings where it is far.</summary>
+    public bool IsWithin(double metres, double latitudeDegrees, double longitudeDegrees)
+    {
+        // a degree of latitude is 110.6 km or more
+        double north = metres / 110_000, east = north / Math.Max(0.01, Math.Cos(latitudeDegrees * Math.PI / 180));
+        return Array.Exists(_boxes, box => latitudeDegrees >= box.South - north && latitudeDegrees <= box.North + north
+            && new[] { -360, 0, 360 }.Any(turn => longitudeDegrees + turn >= box.West - east && longitudeDegrees + turn <= box.East + east))
+            && DistanceMetres(latitudeDegrees, longitudeDegrees) <= metres;
+    }
+
     /// <summary>Great-circle distance to the outline (m), 0 inside. The nearest point of an edge is found on a plane about the place,
     /// where it is exact near by; far edges are short beside their distance.</summary>
     public double DistanceMetres(double latitudeDegrees, double longitudeDegrees)

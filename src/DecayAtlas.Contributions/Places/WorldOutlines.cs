@@ -6,6 +6,10 @@ namespace DecayAtlas.Contributions.Places;
 /// 0.01 degrees, so that a coast is right to some kilometres and the smallest islands are missing.</summary>
 public sealed class WorldOutlines
 {
+    /// <summary>Furthest from the drawn coast and border that a place may lie (m): the outlines are thinned, beaches and islets are
+    /// missing (common practice, no source).</summary>
+    public const double MostFromLandMetres = 10_000, MostFromCountryMetres = 25_000;
+
     private static readonly Lazy<WorldOutlines> Once = new(Load);
 
     private readonly CountryOutline[] _countries;
@@ -28,6 +32,14 @@ public sealed class WorldOutlines
             return 0;
         return _countries.Min(country => country.DistanceMetres(latitudeDegrees, longitudeDegrees));
     }
+
+    /// <summary>Whether a place lies on land, or so near that the outlines cannot tell.</summary>
+    public bool HasLandAt(double latitudeDegrees, double longitudeDegrees) =>
+        Array.Exists(_countries, country => country.IsWithin(MostFromLandMetres, latitudeDegrees, longitudeDegrees));
+
+    /// <summary>Whether a place lies in a country, or so near that the outlines cannot tell; null for a country that has none.</summary>
+    public bool? Holds(string countryCode, double latitudeDegrees, double longitudeDegrees) => Find(countryCode) is { } country
+        ? Math.Abs(latitudeDegrees) <= 90 && country.IsWithin(MostFromCountryMetres, latitudeDegrees, longitudeDegrees) : null;
 
     // TopoJSON 1.0: the first point of an arc is absolute, each other a step from the one before; ~i is arc i from its end.
     private static WorldOutlines Load()

@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text.Json.Nodes;
 
 namespace DecayAtlas.Contributions.Questioning;
@@ -20,7 +21,8 @@ internal sealed class PackageQuestions(AskedTable table)
         package["licence"] = campaign?.Licence ?? _ask.Choose(Interview.Last, "licence",
             [new Choice("CC-BY-4.0", "CC-BY-4.0"), new Choice("CC0-1.0", "CC0-1.0"), new Choice("CC-BY-SA-4.0", "CC-BY-SA-4.0")],
                 "CC-BY-4.0", []) ?? "";
-        package["revision"] = "1";
+        package["revision"] = _ask.AnswerTo("revision") is { } said && int.TryParse(said, NumberStyles.None, CultureInfo.InvariantCulture,
+            out int revision) && revision is >= 1 and <= ContributionHeader.HighestRevision ? Invariant($"{revision}") : "1";
     }
 
     /// <summary>What holds for all bags: from the sheet, else from the campaign, else asked.</summary>
@@ -81,7 +83,8 @@ internal sealed class PackageQuestions(AskedTable table)
             if (meaning is null && table.Campaign is { Treatments.Count: > 0 } campaign)
             {
                 meaning = _ask.Choose(Interview.Meaning, "treatment:" + text,
-                    [.. campaign.Treatments.Select(treatment => new Choice(treatment, treatment)), _ask.Option("own", "own-word")], null,
+                    [.. campaign.Treatments.Select(treatment => new Choice(treatment.Plain, treatment.In(_ask.Words.Code))),
+                        _ask.Option("own", "own-word")], null,
                     column.Seen(i => column.TextAt(i) == text), text);
             }
             if (meaning is not null and not "own" && meaning != text)

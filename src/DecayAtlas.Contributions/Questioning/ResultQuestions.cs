@@ -13,13 +13,14 @@ internal sealed class ResultQuestions(AskedTable table)
     /// <summary>The key of the sentence that says why it cannot be read; null where it can, or where something is asked.</summary>
     public string? Make()
     {
+        if (MeanShares.Are(table))
+            return Means();
         if (table.Of(ColumnChoice.Rate) is not { } rate || table.Of(ColumnChoice.Stabilisation) is not { } stabilisation)
             return "means-only";
         _ask.Tell("results-only", table.Rows.Count, []);
         table.Draft.OneRowIs = "result";
         JsonObject results = table.Draft.Results;
-        results["result_id"] = new JsonObject { ["pattern"] = "result-{result}", ["form"] = "id" };
-        table.Draft.File["count"] = new JsonArray(new JsonObject { ["name"] = "result", ["within"] = new JsonArray() });
+        Numbered();
         results["evidence"] = MappingDraft.Value("reported");
         results["k_per_day"] = Rate(rate);
         results["s"] = Number(stabilisation);
@@ -36,6 +37,68 @@ internal sealed class ResultQuestions(AskedTable table)
         results["method"] = MappingDraft.Value(_ask.Choose(Interview.Meaning, "method",
             [_ask.Option("two-litter", "method-two-litter"), _ask.Option("other", "method-other")],
             null, []) ?? "other");
+        DaysAndPlaces();
+        return table.IsHopeless;
+    }
+
+    private string? Means()
+    {
+        _ask.Tell("results-means", table.Rows.Count, []);
+        table.Draft.OneRowIs = "result";
+        JsonObject results = table.Draft.Results;
+        Numbered();
+        results["evidence"] = MappingDraft.Value("summarised");
+        results["burials"] = Number(MeanShares.CountOf(table)!);
+        if (IsDried("drying_initial") && IsDried("drying"))
+            results["fraction_basis"] = MappingDraft.Value("dry");
+        // a row is of both litters, as that of a burial
+        table.IsBurialRow = true;
+        new LotQuestions(table).Make();
+        table.IsBurialRow = false;
+        foreach (LitterRole role in new[] { LitterRole.Fast, LitterRole.Slow })
+        {
+            string name = role == LitterRole.Fast ? "fast" : "slow";
+            (AskedColumn mean, AskedColumn deviation) = MeanShares.Of(table, role)!.Value;
+            if (table.Draft.BagsOf(role)["lot_id"] is { } lot)
+                results[name + "_lot_id"] = lot.DeepClone();
+            double[] shares = [.. Enumerable.Range(0, table.Rows.Count).Select(i => NumberForm.Of(mean)[0].Read(mean, i)).OfType<double>()];
+            double scale = mean.Sense.Unit == "percent" || shares.Any(share => Math.Abs(share) > 1.5) ? 100 : 1;
+            bool isLoss = mean.Sense.Has(Concept.Loss);
+            if (table.Campaign is null || table.Campaign.Bags.GetValueOrDefault("mass_basis") == "gross")
+            {
+                string? of = mean.Sense.Has(Concept.OfLitter) ? "litter" : _ask.Choose(Interview.Meaning, "share-of",
+                    [_ask.Option("litter", "share-of-litter"), _ask.Option("all", "share-of-all")], null, mean.Seen(), mean.Name);
+                if (of == "all")
+                    return "means-only";
+            }
+            results[name + "_remaining_mean"] = Share(mean, x => isLoss ? 1 - x / scale : x / scale);
+            results[name + "_remaining_sd"] = Share(deviation, x => x / scale);
+        }
+        DaysAndPlaces();
+        return table.IsHopeless;
+    }
+
+    private bool IsDried(string field) => table.Campaign?.Bags.GetValueOrDefault(field) is "oven" or "freeze";
+
+    private static JsonObject Share(AskedColumn column, Func<double, double> of)
+    {
+        JsonObject source = MappingDraft.Column(column);
+        source["words"] = MappingDraft.Words(Enumerable.Range(0, column.Cells.Count)
+            .Select(i => (Text: column.TextAt(i), Number: NumberForm.Of(column)[0].Read(column, i))).Where(cell => cell.Number is not null)
+            .Select(cell => (cell.Text, Math.Round(of(cell.Number!.Value), 8).ToString(CultureInfo.InvariantCulture)))
+            .DistinctBy(word => word.Text));
+        return source;
+    }
+
+    private void Numbered()
+    {
+        table.Draft.Results["result_id"] = new JsonObject { ["pattern"] = "result-{result}", ["form"] = "id" };
+        table.Draft.File["count"] = new JsonArray(new JsonObject { ["name"] = "result", ["within"] = new JsonArray() });
+    }
+
+    private void DaysAndPlaces()
+    {
+        JsonObject results = table.Draft.Results;
         new DateQuestions(table).Make();
         foreach (string field in new[] { "buried_on", "retrieved_on" })
         {
@@ -45,7 +108,6 @@ internal sealed class ResultQuestions(AskedTable table)
         if (table.Of(ColumnChoice.Days) is { } days)
             results["exposure_days"] = Number(days);
         new PlaceQuestions(table).Make();
-        return table.IsHopeless;
     }
 
     private JsonObject Rate(AskedColumn column)

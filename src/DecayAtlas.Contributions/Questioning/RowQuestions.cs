@@ -17,7 +17,7 @@ internal sealed class RowQuestions(AskedTable table)
             return;
         }
         // every second row shaded, or each litter in its colour, is for the eye where nothing says otherwise
-        bool isRole = table.Columns.Any(column => column != colours && column.IsWords && column.Distinct.Count <= 3
+        bool isRole = table.Columns.Any(column => column != colours && column.IsWords && column.Distinct.Count is 2 or 3
             && Agree(column, colours));
         foreach (string colour in colours.Distinct)
         {
@@ -26,7 +26,7 @@ internal sealed class RowQuestions(AskedTable table)
             if (legend is null && (isRole || isAlternate || colours.Distinct.Count > 6))
                 continue;
             int[] rows = [.. Enumerable.Range(0, table.Rows.Count).Where(i => colours.TextAt(i) == colour)];
-            string? likely = legend is null ? null : NotUsed(legend) ? "leave-out"
+            string? likely = legend is null ? null : StateWords.IsNotToUse(legend) ? "leave-out"
                 : StateWords.ConditionOf(legend) is { } state && state is "lost" or "torn" ? StateWords.ConditionOf(legend)
                 : ColumnChoice.RoleOf(legend, table) switch { LitterRole.Fast => "fast", LitterRole.Slow => "slow", _ => null };
             if (likely is "fast" or "slow")
@@ -68,19 +68,6 @@ internal sealed class RowQuestions(AskedTable table)
         .Where(side => side.Columns.Count == 2 && side.Columns[0].Name == ColourColumn)
         .SelectMany(side => side.Rows).Where(row => row.Count == 2 && row[0].Value.Text == colour)
         .Select(row => row[1].Value.Text.Trim()).FirstOrDefault(text => text.Length > 0);
-
-    private static bool NotUsed(string legend)
-    {
-        string folded = Identifier.Folded(legend);
-        return NotUsedWords.Any(word => folded.Contains(word, StringComparison.Ordinal));
-    }
-
-    private static readonly string[] NotUsedWords =
-    [
-        "nicht verwenden", "nicht benutzen", "ungultig", "ausgeschlossen", "not use", "do not", "don't use", "invalid", "excluded",
-            "no usar", "no utilizar",
-        "descartad", "ne pas utiliser", "exclu",
-    ];
 
     // a name for the eye: the nearest of a few
     private string ColourName(string rgb)

@@ -8,6 +8,9 @@ namespace DecayAtlas.Contributions.Questioning;
 /// </summary>
 public static class SheetInquiry
 {
+    /// <summary>More rows than people make; the mapping of a part reads the whole.</summary>
+    public const int MostRows = 50_000;
+
     /// <param name="path">A workbook or a table of text.</param>
     /// <param name="campaign">Null where none is known; then lots and protocol are asked.</param>
     /// <param name="answers">By <see cref="Question.Id"/>.</param>
@@ -25,7 +28,15 @@ public static class SheetInquiry
         {
             wishes ??= new TableWishes();
             TidyTable? tidy = TableLayout.Of([new ReceivedFiles().Add(file.Name, file)],
-                new LayoutWishes(wishes.Sheet, wishes.HeaderRow, wishes.Separator, answers), words, limits, findings);
+                new LayoutWishes(wishes.Sheet, wishes.HeaderRow, wishes.Separator, answers), words,
+                limits with { MaxRows = Math.Min(limits.MaxRows, MostRows) }, findings);
+            if (findings.Has(FindingCode.TooManyRows) && limits.MaxRows > MostRows)
+            {
+                return new Inquiry([], [], null,
+                    [new Finding(FindingCode.TooManyRows, file.Name, Invariant($"more than {MostRows} rows"),
+                        Invariant($"a table of at most {MostRows} rows to ask about"),
+                        "ask about its first rows in a file of their own, and check the whole with that mapping (--mapping)")]);
+            }
             return tidy is null ? new Inquiry([], [], null, findings.Close(file.Name))
                 : Of(file.Name, tidy, campaign, answers, words, today, wishes);
         }

@@ -17,7 +17,7 @@ public static class ContributionReader
                 + "write one.");
         }
 
-        using PackageReading reading = PackageReading.Begin(path, limits, mappingPath, clock: clock);
+        using PackageReading reading = PackageReading.Begin(LoneZip.In(path), limits, mappingPath, clock: clock);
         return reading.Complete();
     }
 }

@@ -77,6 +77,11 @@ internal sealed class PackageReading : IDisposable
     /// table.</summary>
     public string? MappingSha256 => _package?.Spreadsheet?.Mapping is { } mapping ? _survey?.Sha256Of(mapping.Path) : null;
 
+    /// <summary>The one table or workbook, where there is one.</summary>
+    public string? TableName => _package?.Spreadsheet?.Table.Path;
+
+    public string? MappingName => _package?.Spreadsheet?.Mapping?.Path;
+
     public ReceivedFiles Received { get; } = new();
 
     /// <summary>False when links or other things had to be left out of the list.</summary>
@@ -151,14 +156,17 @@ internal sealed class PackageReading : IDisposable
             _findings.Close(Name), ContentHash)
         {
             Format = format,
+            Stated = spread?.Stated,
             SoundRows = tables,
             Expected = spread?.Expected,
             Warnings = tables is null ? []
                 :
                 [
+                    .. spread?.Told ?? [],
                     .. MeasurementWarnings.Of(tables.Lots, FileOf("lots"), SheetOf("lots")),
                     .. MeasurementWarnings.Of(tables.Bags, FileOf("bags"), SheetOf("bags")),
                     .. BurialWarnings.Of(tables.Bags, FileOf("bags"), SheetOf("bags")),
+                    .. ConditionWarnings.Of(tables.Bags, tables.Lots, FileOf("bags"), SheetOf("bags")),
                     .. MeasurementWarnings.OfUnsaidWater(tables.Bags, FileOf("bags"), SheetOf("bags")),
                     .. ResultWarnings.Of(tables.Results, FileOf("results"), SheetOf("results")),
                     .. SampleWarnings.Of(tables.Samples, FileOf("samples"), SheetOf("samples")),

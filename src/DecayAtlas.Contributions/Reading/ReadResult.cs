@@ -19,15 +19,22 @@ public sealed record ContributionTables(
     IReadOnlyList<SiteRow> Sites, IReadOnlyList<LotRow> Lots, IReadOnlyList<BagRow> Bags, IReadOnlyList<ResultRow> Results,
     IReadOnlyList<SampleRow> Samples)
 {
+    /// <summary>Burials of bags whose rows have findings.</summary>
+    public IReadOnlySet<string> UnreadBurials { get; private init; } = new HashSet<string>();
+
     /// <summary>Reads the tables in the order in which they refer to each other.</summary>
     /// <param name="fileOf">The file that holds a table; null where it is not read.</param>
     internal static ContributionTables Read(Func<TableSchema, string?> fileOf, Action<TableCheck> read, IntakeLimits limits,
         FindingList findings)
     {
         KeyIndex keys = new();
+        IReadOnlySet<string> unread = new HashSet<string>();
         return new ContributionTables(Table(SchemaCatalogue.Sites, RowBuilders.Site), Table(SchemaCatalogue.Lots, RowBuilders.Lot),
             Table(SchemaCatalogue.Bags, RowBuilders.Bag), Table(SchemaCatalogue.Results, RowBuilders.Result),
-            Table(SchemaCatalogue.Samples, RowBuilders.Sample));
+            Table(SchemaCatalogue.Samples, RowBuilders.Sample)) with
+        {
+            UnreadBurials = unread,
+        };
 
         IReadOnlyList<TRow> Table<TRow>(TableSchema schema, Func<TableSchema, RowBuilder<TRow>> builder)
         {
@@ -40,6 +47,8 @@ public sealed record ContributionTables(
             }
             TableCheck<TRow> table = new(schema, file, builder(schema), keys, limits, findings);
             read(table);
+            if (schema == SchemaCatalogue.Bags)
+                unread = table.UnreadBurials;
             return table.Rows;
         }
     }
@@ -54,6 +63,10 @@ public sealed record ReadResult(Contribution? Contribution, IReadOnlyList<Findin
 
     /// <summary>The days of the campaign, where the mapping says them.</summary>
     public ExpectedDays? Expected { get; init; }
+
+    /// <summary>What a workbook or a mapping says of its contribution, by the names of a flat descriptor, with whom to ask: for nobody but
+    /// its sender.</summary>
+    internal IReadOnlyDictionary<string, string>? Stated { get; init; }
 
     /// <summary>What looks like a slip and does not keep the contribution out.</summary>
     public IReadOnlyList<Finding> Warnings { get; init; } = [];

@@ -11,6 +11,12 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
     /// <summary>Null when what the contribution says of itself is not good.</summary>
     public ContributionHeader? Header { get; private set; }
 
+    /// <summary>What it says of its contribution as a whole; null where that could not be read.</summary>
+    public IReadOnlyDictionary<string, string>? Stated { get; private set; }
+
+    /// <summary>What was read otherwise than it was typed.</summary>
+    public IReadOnlyList<Finding> Told => _kit?.Told ?? [];
+
     /// <summary>The sheet that a table stands on; null where it is no sheet of its own.</summary>
     public string? SheetOf(string table) => Format == ContributionFormat.Workbook ? table : _kit?.SheetOf(table);
 
@@ -49,6 +55,7 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
         _kit = kit;
         if (!kit.IsStarted)
             return null;
+        Stated = kit.Stated;
         Header = kit.ReadHeader(contentHash);
         return ContributionTables.Read(schema => KitWorkbook.Has(schema) ? files.Table.Path : null, kit.Read, limits, findings);
     }
@@ -56,6 +63,7 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
     private ContributionTables ReadSheets(Workbook workbook)
     {
         string file = files.Table.Path;
+        Stated = WorkbookContribution.StatedIn(workbook);
         Header = WorkbookContribution.ReadHeader(workbook, file, contentHash, findings);
         return ContributionTables.Read(
             schema => workbook.Find(schema.Name) is { } sheet
@@ -96,6 +104,7 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
         if (MappingReader.Read(files.Mapping!, findings) is not { } mapping)
             return null;
         Expected = mapping.Expected;
+        Stated = mapping.Package;
         Header = FlatDescriptor.Read(mapping.Package, (finding, name) => finding with
         {
             File = mapping.File,

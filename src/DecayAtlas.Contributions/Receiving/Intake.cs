@@ -82,7 +82,7 @@ public sealed class Intake
                         if (IsLink(batch[i]))
                             failed[i] = RefuseLink(name);
                         else
-                            examined[i] = _reception.Examine(batch[i], copiesAhead: keeps);
+                            examined[i] = _reception.Examine(LoneZip.In(batch[i]), Path.GetFileName(batch[i]), copiesAhead: keeps);
                     }
                     catch (ContributionException fault)
                     {

@@ -116,7 +116,7 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
         if (hash.Length == 0)   // nothing was there to read, so that there is nothing to keep and no address to keep it at
             return new IntakeResult(reading.Name, IntakeOutcome.Quarantined, "", null, result.Findings);
         Finding? conflict = result.Contribution is { } sound
-            ? Conflict(sound.Header.ContributionId, sound.Header.ContributorId, sound.Header.Revision) : null;
+            ? Conflict(reading, sound.Header.ContributionId, sound.Header.ContributorId, sound.Header.Revision) : null;
         if (result.Contribution is { } contribution && conflict is null)
             return AcceptNow(examined, contribution, accepted, keeps);
         return SetAsideNow(examined, earlier, conflict is null ? result.Findings : [conflict], keeps);
@@ -212,7 +212,8 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
         bool isConflict = report.Findings is [{ Code: FindingCode.RevisionRepeated or FindingCode.ContributionIdTaken }];
         bool isTriedOnce = report is { Findings: [{ Code: FindingCode.TooCostly }], Tries: < 2 };
         return report.JudgedBy == JudgeOf(report.Mistake) && !isTriedOnce
-            && !(isConflict && Conflict(report.ContributionId!, report.ContributorId!, report.Revision) is null);
+            && !(isConflict && !store.AcceptedOf(report.ContributionId!)
+                .Any(known => known.ContributorId != report.ContributorId || known.Revision == report.Revision));
     }
 
     private static string LateText(string name, ContributionHeader header, int highest) =>
@@ -222,7 +223,7 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
         + $"If this was meant as a correction, set `revision` to {highest + 1} and send the whole contribution again. "
         + "If it is an old state, nothing is to be done.\n";
 
-    private Finding? Conflict(string contributionId, string contributorId, int revision)
+    private Finding? Conflict(PackageReading reading, string contributionId, string contributorId, int revision)
     {
         foreach (ContributionHeader known in store.AcceptedOf(contributionId))
         {
@@ -234,12 +235,7 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
             }
 
             if (known.Revision == revision)
-            {
-                return new Finding(FindingCode.RevisionRepeated, SchemaCatalogue.DescriptorName, null, "/revision",
-                    Invariant($"revision {revision} of {contributionId}, which was accepted before with other content"),
-                    "a higher revision, as a correction needs one",
-                    Invariant($"set revision to {HighestRevision(contributionId) + 1} and send it again"));
-            }
+                return RepeatedRevision.Of(reading, contributionId, revision, HighestRevision(contributionId) + 1);
         }
         return null;
     }

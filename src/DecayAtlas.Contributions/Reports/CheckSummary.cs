@@ -10,6 +10,9 @@ public sealed record CheckSummary(
     int Sites, int Lots, int Bags, int Samples, int Burials, int BurialsWithRate, int BurialsWithStabilisation,
     IReadOnlyList<ReasonCount> WithoutRate, DateOnly? FirstBuriedOn, DateOnly? LastRetrievedOn)
 {
+    /// <summary>Burials of which no row could be read, and which are not among the others.</summary>
+    public int BurialsNotRead { get; init; }
+
     /// <summary>Rows of means that stand for burials.</summary>
     public int Results { get; init; }
 
@@ -34,6 +37,7 @@ public sealed record CheckSummary(
             tables.Bags.Select(bag => (DateOnly?)bag.BuriedOn).Concat(tables.Results.Select(row => (DateOnly?)row.BuriedOn)).Min(),
             tables.Bags.Select(bag => bag.RetrievedOn).Concat(tables.Results.Select(row => row.LastDay)).Max())
         {
+            BurialsNotRead = tables.UnreadBurials.Count(id => !burials.Any(burial => burial.BurialId == id)),
             Results = tables.Results.Count,
             ResultBurials = tables.Results.Sum(row => row.Burials),
             Summarised = Means(EvidenceKind.Summarised),

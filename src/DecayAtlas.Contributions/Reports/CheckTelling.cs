@@ -70,7 +70,7 @@ public sealed record CheckTelling(
             if (_mend.Length > 0)
             {
                 if (summary.Burials > 0)
-                    yield return words.Say("answer.so-far", summary.BurialsWithRate, summary.Burials);
+                    yield return words.Say("answer.so-far", summary.BurialsWithRate, summary.Burials + summary.BurialsNotRead);
                 yield break;
             }
             if (check.ToConfirm.Count > 0)
@@ -85,7 +85,8 @@ public sealed record CheckTelling(
                 yield return words["answer.ready"];
         }
 
-        private TellingTable? Gate() => check.Plausibility.Count == 0 ? null : new TellingTable(words["gate.title"],
+        private TellingTable? Gate() => check.Plausibility.Count == 0 ? null : new TellingTable(
+            words[check.ToConfirm.Count == 0 ? "gate.title.usual" : "gate.title"],
             [words["gate.what"], words["gate.yours"], words["gate.usual"], ""],
             [.. check.Plausibility.Select(line => (string[])
             [
@@ -132,15 +133,23 @@ public sealed record CheckTelling(
                 ContributionFormat.Kit => "kit",
                 _ => "none",
             })]);
+            if (check.Result.Contribution is { } contribution)
+            {
+                yield return (words["answer.revision"], words.Say("answer.revision.text",
+                    contribution.Header.Revision.ToString(System.Globalization.CultureInfo.InvariantCulture)));
+            }
             if (check.Summary is not { } s)
                 yield break;
             yield return (words[check.IsValid ? "answer.rows" : "answer.rows.sound"],
                 words.Say("answer.rows.text", s.Sites, s.Lots, s.Bags, s.Samples));
             if (s.Burials > 0 || s.Results == 0)
             {
-                yield return (words["answer.burials"], words.Count(s.Burials));
-                yield return (words["answer.with-k"], words.Say("gate.of", s.BurialsWithRate, s.Burials));
-                yield return (words["answer.with-s"], words.Say("gate.of", s.BurialsWithStabilisation, s.Burials));
+                int all = s.Burials + s.BurialsNotRead;
+                yield return (words["answer.burials"], words.Count(all));
+                if (s.BurialsNotRead > 0)
+                    yield return (words["answer.not-read"], words.Say("gate.of", s.BurialsNotRead, all));
+                yield return (words["answer.with-k"], words.Say("gate.of", s.BurialsWithRate, all));
+                yield return (words["answer.with-s"], words.Say("gate.of", s.BurialsWithStabilisation, all));
             }
             if (s.Results > 0)
             {

@@ -18,6 +18,7 @@ public static class CheckView
             valid = check.IsValid,
             ready = check.IsReady,
             contribution_id = result.Contribution?.Header.ContributionId,
+            revision = result.Contribution?.Header.Revision,
             codes = findings.Select(finding => finding.Code).Distinct(),
             first = telling.First,
             then = telling.Then,

@@ -33,7 +33,9 @@ public static class FindingWords
     }.OfType<string>());
 
     public static string Expected(PublicFinding finding, Phrases words) =>
-        finding.Column is { } column ? words.Say("rule.of", Clause(finding, words), column.Name, Rule(column, words))
+        // of a kit people see the sheet, and no column of the schema
+        finding.Column is { } column && !finding.Code.StartsWith("kit-", StringComparison.Ordinal)
+            ? words.Say("rule.of", Clause(finding, words), column.Name, Rule(column, words))
         : words[$"finding.{finding.Code}"];
 
     /// <summary>What was expected without its full stop, where something follows.</summary>

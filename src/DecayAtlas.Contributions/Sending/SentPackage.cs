@@ -15,20 +15,34 @@ public static class SentPackage
 
     /// <summary>What is to be sent, and its name; null where the contribution is not valid.</summary>
     /// <param name="mappingPath">As for <see cref="ContributionReader.Read"/>.</param>
-    public static (string Name, byte[] Zip)? Of(string path, IntakeLimits limits, string? mappingPath = null)
+    /// <param name="revision">In place of the one that is stated, for what mends something that was sent before.</param>
+    public static (string Name, byte[] Zip)? Of(string path, IntakeLimits limits, string? mappingPath = null, int? revision = null)
     {
         ReadResult result = ContributionReader.Read(path, limits, mappingPath);
         if (result.Contribution is not { } contribution)
             return null;
         string name = contribution.Header.ContributionId + ".zip";
         if (result.Format == ContributionFormat.DataPackage)
-            return (name, File.Exists(path) ? File.ReadAllBytes(path) : ZipOf(FilesBelow(path)));
-        return (name, ZipOf(FilesOf(contribution, StatedIn(path, mappingPath, limits))));
+            return (name, File.Exists(path) && revision is null ? File.ReadAllBytes(path) : ZipOf(FilesIn(path, revision)));
+        Dictionary<string, string> stated = new(result.Stated!);
+        if (revision is { } number)
+            stated["revision"] = Invariant($"{number}");
+        return (name, ZipOf(FilesOf(contribution, stated)));
     }
 
-    private static SortedDictionary<string, byte[]> FilesBelow(string folder) => new(
-        FolderListing.List(folder, new ReceivedFiles(), new FindingList()).Files.ToDictionary(f => f.Path, f => f.Load().ToArray()),
-        StringComparer.Ordinal);
+    private static SortedDictionary<string, byte[]> FilesIn(string path, int? revision)
+    {
+        using Package package = OpenedPackage.Of(path, null);
+        SortedDictionary<string, byte[]> files = new(package.Files.ToDictionary(f => f.Path, f => f.Load().ToArray()),
+            StringComparer.Ordinal);
+        if (revision is { } number)
+        {
+            JsonObject descriptor = JsonNode.Parse(files[SchemaCatalogue.DescriptorName])!.AsObject();
+            descriptor["revision"] = number;
+            files[SchemaCatalogue.DescriptorName] = Utf8.GetBytes(descriptor.ToJsonString(JsonText.Options) + "\n");
+        }
+        return files;
+    }
 
     private static SortedDictionary<string, byte[]> FilesOf(Contribution contribution, IReadOnlyDictionary<string, string> stated)
     {
@@ -72,22 +86,6 @@ public static class SentPackage
     // RFC 4180, section 2
     private static string Quoted(string text) => text.AsSpan().IndexOfAny(",\"\r\n") < 0 && text.Trim() == text ? text
         : $"\"{text.Replace("\"", "\"\"", StringComparison.Ordinal)}\"";
-
-    /// <summary>What a workbook or a mapping says of its contribution, with whom to ask.</summary>
-    private static IReadOnlyDictionary<string, string> StatedIn(string path, string? mappingPath, IntakeLimits limits)
-    {
-        FindingList none = new();
-        using Package package = OpenedPackage.Of(path, mappingPath);
-        SpreadsheetFiles files = package.Spreadsheet!;
-        if (files.Mapping is { } mapping)
-            return MappingReader.Read(mapping, none)!.Package;
-        Workbook workbook = Workbook.Open(files.Table, limits, none)!;
-        return KitWorkbook.In(workbook, none) is { } kit ? kit.Stated
-            : workbook.Find(WorkbookContribution.PackageSheet)!.Rows
-                .Select(row => (Name: row[0].Text.Trim(), Value: row[1].Text.Trim()))
-                .Where(entry => FlatDescriptor.Names.Contains(entry.Name) && entry.Value.Length > 0)
-                .ToDictionary(entry => entry.Name, entry => entry.Value);
-    }
 
     private static byte[] ZipOf(SortedDictionary<string, byte[]> files)
     {

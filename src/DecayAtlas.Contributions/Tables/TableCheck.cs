@@ -23,6 +23,8 @@ internal abstract class TableCheck(TableSchema schema, string file, KeyIndex key
         new (Dictionary<string, int>, ForeignKey)?[schema.Fields.Count];
     private readonly int[] _compared = new int[schema.Fields.Count];
     private readonly Dictionary<(string, string), int> _rowOfPair = [];
+    private readonly int _burial = schema.FindOrdinal("burial_id");
+    private readonly HashSet<string> _unread = [];
     private TableHeader? _header;
     private int _count;
 
@@ -33,6 +35,9 @@ internal abstract class TableCheck(TableSchema schema, string file, KeyIndex key
     public IntakeLimits Limits => limits;
 
     public FindingList Findings => findings;
+
+    /// <summary>Burials of rows that have findings.</summary>
+    public IReadOnlySet<string> UnreadBurials => _unread;
 
     public bool HasHeader => _header is not null;
 
@@ -69,6 +74,8 @@ internal abstract class TableCheck(TableSchema schema, string file, KeyIndex key
         }
         if (Check(_header!, row) && _header!.IsComplete)
             Keep(row.Line, _cells);
+        else if (_burial >= 0 && _cells[_burial].Text is { Length: > 0 } burial)
+            _unread.Add(burial);
         return true;
     }
 

@@ -121,6 +121,8 @@ internal sealed class MappingDraft
             return;
         if (map["column"] is JsonValue column)
             used.Add(((string)column!).Trim());
+        if (map["colour_of"] is JsonArray coloured)
+            used.UnionWith(coloured.Select(name => ((string)name!).Trim()));
         if (map["pattern"] is JsonValue pattern)
             used.UnionWith(RowPattern.Columns((string)pattern!).Select(name => name.Trim()));
         foreach ((_, JsonNode? value) in map)

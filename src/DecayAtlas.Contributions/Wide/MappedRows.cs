@@ -13,6 +13,14 @@ internal sealed record MappedRow(int Row, MappedValue[] Values);
 
 internal sealed class MappedRows(WideTable wide, Mapping mapping, TableSources table, FindingList findings)
 {
+    private readonly FieldSource[] _telling = [.. table.Sources.Where(source => source.Column is not null
+        && (table.Schema.Name == "samples" ? source.Column != BagColumnOf(table) : source.IsOwn))];
+
+    private readonly int _share = table.Sources.ToList().FindIndex(source => source.IsShare);
+
+    private readonly Dictionary<string, int> _placeOf = table.Sources.Index().DistinctBy(source => source.Item.Field.Name)
+        .ToDictionary(source => source.Item.Field.Name, source => source.Index);
+
     public IEnumerable<HeldCells> Cells() => Records().Select(row => new HeldCells(
         wide.NumberOf(row.Row), Array.ConvertAll(row.Values, value => (value.Text, value.Fault)),
         (fault, column) => Locate(fault, row, column)));
@@ -46,22 +54,17 @@ internal sealed class MappedRows(WideTable wide, Mapping mapping, TableSources t
 
     // Whether a row has this record at all. A row without anything in the columns of a sample, other than those that name its bag, has no
     // sample, and a burial without anything in the columns of one bag alone does not have that bag; nothing is lost by leaving it out.
-    private bool IsThere(SheetRow row)
-    {
-        FieldSource[] telling = [.. table.Sources.Where(source => source.Column is not null
-            && (table.Schema.Name == "samples" ? source.Column != BagColumn : source.IsOwn))];
-        return telling.Length == 0 || telling.Any(source => wide.Cell(row, source.Column!.Trim()).Kind != SheetCellKind.Empty);
-    }
+    private bool IsThere(SheetRow row) => _telling.Length == 0
+        || Array.Exists(_telling, source => wide.Cell(row, source.Column!.Trim()).Kind != SheetCellKind.Empty);
 
-    private string? BagColumn => table.Sources.First(source => source.Field.Name == "bag_id").Column;
+    private static string? BagColumnOf(TableSources table) => table.Sources.First(source => source.Field.Name == "bag_id").Column;
 
     private MappedRow Row(SheetRow row)
     {
         findings.Time.Ask();
         MappedRow made = new(row.Row, [.. table.Sources.Select(source => FirstOf(source, row))]);
-        int share = table.Sources.ToList().FindIndex(source => source.IsShare);
-        if (share >= 0)
-            made.Values[share] = Weighed(made, share);
+        if (_share >= 0)
+            made.Values[_share] = Weighed(made, _share);
         return made;
     }
 
@@ -86,7 +89,7 @@ internal sealed class MappedRows(WideTable wide, Mapping mapping, TableSources t
         return value with { Text = left.ToString("G29", CultureInfo.InvariantCulture) };
 
         string TextOf(string field) =>
-            table.Sources.ToList().FindIndex(s => s.Field.Name == field) is >= 0 and int at ? row.Values[at].Text : "";
+            _placeOf.TryGetValue(field, out int at) ? row.Values[at].Text : "";
     }
 
     private decimal TareOf(string lot) =>
@@ -95,8 +98,11 @@ internal sealed class MappedRows(WideTable wide, Mapping mapping, TableSources t
 
     private MappedValue FirstOf(FieldSource source, SheetRow row)
     {
-        if (source.Unless is { } unless && unless.Words.Contains(wide.Cell(row, unless.Column.Trim()).Text.Trim()))
+        if (source.Unless is { } unless && unless.Columns.Any(column => unless.Words.Contains(unless.AreColours
+            ? wide.LookOf(row, wide.OrdinalOf[column])?.Fill ?? "" : wide.Cell(row, column).Text.Trim())))
+        {
             return new MappedValue("", null, "", row.Row, -1);
+        }
         MappedValue value = Value(source, row);
         foreach (FieldSource other in source.Or)
         {

@@ -49,6 +49,9 @@ internal enum SourceForm
     Remaining,
 }
 
+/// <summary>There is nothing where one of these columns holds one of these words, or has one of these colours.</summary>
+internal sealed record UnlessWords(IReadOnlyList<string> Columns, bool AreColours, IReadOnlyList<string> Words);
+
 /// <summary>Where the values of one field come from: a column, a fixed value, or a pattern with columns in it.</summary>
 /// <param name="Unit">Unit of the column; null for the unit of the field.</param>
 /// <param name="DateOrder">Overrules that of the file when stated.</param>
@@ -86,8 +89,8 @@ internal sealed record FieldSource(
     /// <summary>A share is of all that was weighed, not of the litter without its bag.</summary>
     public bool IsShareOfAll { get; init; }
 
-    /// <summary>There is nothing where this column holds one of these words.</summary>
-    public (string Column, IReadOnlyList<string> Words)? Unless { get; init; }
+    /// <summary>Where there is nothing.</summary>
+    public UnlessWords? Unless { get; init; }
 
     /// <summary>Where to look when this gives nothing; texts of notes are joined.</summary>
     public IReadOnlyList<FieldSource> Or { get; init; } = [];

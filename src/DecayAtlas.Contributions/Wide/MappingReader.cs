@@ -276,7 +276,10 @@ internal sealed class MappingReader(YamlDocument document, FindingList findings)
             entry => (IReadOnlyDictionary<string, string>)entry.Value!.AsObject().DistinctBy(word => word.Key.Trim())
                 .ToDictionary(word => word.Key.Trim(), word => TextOf(word.Value!))),
         Less = node["less"] is JsonObject less ? SourceOf(field, less, place + "/less", isOwn) : null,
-        Unless = node["unless"] is JsonObject unless ? ((string)unless["column"]!, [.. Words(unless["words"])]) : null,
+        Unless = node["unless"] is not JsonObject unless ? null
+            : new UnlessWords(unless["column"] is { } named ? [((string)named!).Trim()]
+                : [.. Words(unless["colour_of"]).Select(column => column.Trim())],
+                unless["column"] is null, [.. Words(unless["words"])]),
         Or = [.. (node["or"] as JsonArray ?? []).Select((other, i) => SourceOf(field, other!.AsObject(), Invariant($"{place}/or/{i}"),
             isOwn))],
     };

@@ -209,8 +209,8 @@ internal sealed record WideTable(Sheet Sheet, IReadOnlyDictionary<string, int> O
     private static IEnumerable<(string Name, string Place)> Named(Mapping mapping) => mapping.Tables
         .SelectMany(table => table.Sources)
         .SelectMany(source => source.WithOthers)
-        .SelectMany(source => source.Unless is { } unless ? [source, source with { Column = unless.Column, Pattern = null }]
-            : new[] { source })
+        .SelectMany(source => source.Unless is { } unless
+            ? [source, .. unless.Columns.Select(column => source with { Column = column, Pattern = null })] : new[] { source })
         .SelectMany(source => source.Column is { } column ? [(column.Trim(), source.Place)]
             : source.Pattern is { } pattern ? RowPattern.Columns(pattern).Select(name => (name.Trim(), source.Place)) : []);
 }

@@ -30,7 +30,7 @@ internal sealed record Workbook(IReadOnlyList<Sheet> Sheets, bool IsDate1904)
         }
         if (WorkbookGuard.Pass(bytes, file.Path, limits, findings) is not { } guard)
             return null;
-        return Guarded(bytes, guard, limits, file.Path, findings);
+        return Guarded(guard.LacksWidths ? ColumnWidths.Filled(bytes) : bytes, guard, limits, file.Path, findings);
     }
 
     /// <summary>A workbook of the format before .xlsx; its limits are those of the file itself, of which nothing is packed.</summary>

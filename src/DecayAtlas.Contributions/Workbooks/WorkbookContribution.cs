@@ -19,6 +19,12 @@ internal static class WorkbookContribution
     private static string[] RequiredIn(Workbook workbook) => workbook.Find("results") is { Rows.Count: > 0 } ? [PackageSheet, "sites"]
         : [PackageSheet, "sites", "lots", "bags"];
 
+    /// <summary>The entries of the sheet <see cref="PackageSheet"/> as they stand, the first of each.</summary>
+    public static IReadOnlyDictionary<string, string> StatedIn(Workbook workbook) => (workbook.Find(PackageSheet)?.Rows ?? [])
+        .Select(row => (Name: row[0].Text.Trim(), Value: row[1].Text.Trim()))
+        .Where(entry => FlatDescriptor.Names.Contains(entry.Name) && entry.Value.Length > 0)
+        .DistinctBy(entry => entry.Name).ToDictionary(entry => entry.Name, entry => entry.Value);
+
     public static ContributionHeader? ReadHeader(Workbook workbook, string file, string contentHash, FindingList findings)
     {
         string[] required = RequiredIn(workbook);

@@ -40,6 +40,9 @@ internal sealed class WorkbookGuard
         _time = time;
     }
 
+    /// <summary>A column has no width, which the library does not bear.</summary>
+    public bool LacksWidths { get; private set; }
+
     /// <summary>Days are counted from 1904-01-01 instead of 1900.</summary>
     public bool IsDate1904 { get; private set; }
 
@@ -220,6 +223,9 @@ internal sealed class WorkbookGuard
                 return;
             switch (xml.LocalName)
             {
+                case "col":
+                    guard.LacksWidths |= xml.GetAttribute("width") is null;
+                    break;
                 case "row":
                     _row = xml.GetAttribute("r") is { } stated ? Number(stated) : _row + 1;
                     _column = -1;

@@ -32,6 +32,7 @@ internal sealed class KitBook
     private void StateFacts()
     {
         Fact(KitForm.OfVersion, KitForm.Version);
+        Fact(KitForm.OfLanguage, _words.Code);
         foreach (string key in new[] { KitForm.Places, KitForm.Holes, KitForm.About })
             Fact(KitForm.OfSheet, key, NameOf(key));
         Fact(KitForm.OfPackage, "name", KitForm.NameOf(_kit.Campaign.Id, _kit.Group.Id));
@@ -57,7 +58,7 @@ internal sealed class KitBook
         Words("ecosystem", SchemaCatalogue.Sites, "kit.word.ecosystem.");
         Words("land_use", SchemaCatalogue.Sites, "kit.word.land_use.");
         List("coordinates_sensitive", [("no", _words["kit.word.no"]), ("yes", _words["kit.word.yes"])]);
-        List("treatment", [.. _kit.Campaign.Treatments.Select(treatment => (treatment, treatment))]);
+        List("treatment", [.. _kit.Campaign.Treatments.Select(treatment => (treatment.Plain, treatment.In(_words.Code)))]);
     }
 
     private void Words(string field, TableSchema table, string key) =>
@@ -160,7 +161,6 @@ internal sealed class KitBook
             .. KitForm.HoleColumns.Where(column => column.Field switch
             {
                 "treatment" => _kit.Campaign.Treatments.Count > 0,
-                "depth_cm" => !_kit.Campaign.Bags.ContainsKey("depth_cm"),
                 _ => true,
             }),
         ];
@@ -179,8 +179,8 @@ internal sealed class KitBook
             ["slow-before"] = slow,
             ["slow-after"] = Math.Round(0.8 * slow, 2),
             ["slow-state"] = _words["kit.word.condition.roots"],
-            ["treatment"] = _kit.Campaign.Treatments is [var first, ..] ? first : null,
-            ["depth"] = 10,
+            ["treatment"] = _kit.Campaign.Treatments is [var first, ..] ? first.In(_words.Code) : null,
+            ["depth"] = _kit.Depth ?? 10,
             ["notes"] = _words["kit.example.remark"],
         };
         int[] numbers = [.. _kit.HoleNumbers];
@@ -207,6 +207,7 @@ internal sealed class KitBook
                 "fast-state" or "slow-state" => _words["kit.note.state"],
                 "treatment" => _words["kit.note.word"],
                 "notes" => _words["kit.note.remarks"],
+                "depth" when _kit.Depth is { } depth => _words.Say("kit.note.depth.said", _words.Number(depth)),
                 _ => _words[$"kit.note.{column.Key}"],
             },
             [10, 26, 13, 13, 11, 11, 14, 11, 11, 14, .. columns.Skip(10).Select(c => c.Key == "notes" ? 34.0 : 14.0)],
@@ -216,19 +217,28 @@ internal sealed class KitBook
     private FormSheet About()
     {
         List<FormCell> cells = [new(0, 1, $"{_kit.Title}: {_kit.GroupTitle}", CellStyle.Title)];
+        List<EntryRule> rules = [];
         foreach ((int i, KitColumn line) in KitForm.AboutLines.Index())
         {
             Fact(KitForm.OfColumn, KitForm.About, line.Key, HeadOf(line));
-            bool isRevision = line.Key == "revision";
+            EntryRule? rule = line.Key switch
+            {
+                "revision" => Number(1, ContributionHeader.HighestRevision) with { Kind = EntryKind.Whole },
+                "balance" => Number(0.0001, 10),
+                _ => null,
+            };
+            object? begun = line.Key == "revision" ? 1 : line == KitForm.Balance ? _kit.BalanceGrams : null;
             cells.Add(new(0, 3 + i, HeadOf(line), CellStyle.Head));
-            cells.Add(new(1, 3 + i, isRevision ? 1 : null, isRevision ? CellStyle.InputNumber : CellStyle.InputText));
-            cells.Add(new(2, 3 + i, _words[isRevision ? "kit.note.revision" : "kit.note.contact"], CellStyle.Text));
+            cells.Add(new(1, 3 + i, begun, rule is null ? CellStyle.InputText : CellStyle.InputNumber));
+            cells.Add(new(2, 3 + i, _words[rule is null ? "kit.note.contact" : $"kit.note.{line.Key}"], CellStyle.Text));
+            if (rule is not null)
+                rules.Add(rule with { Range = FormBook.At(1, 3 + i) });
         }
 
         return new FormSheet(NameOf(KitForm.About), [38, 40, 70], cells)
         {
             Merged = ["A1:C1"],
-            Rules = [Number(1, 9999) with { Range = "B5", Kind = EntryKind.Whole }],
+            Rules = rules,
         };
     }
 

@@ -1,3 +1,5 @@
+using System.Globalization;
+
 namespace DecayAtlas.Kit.Groups;
 
 /// <summary>What one group of a campaign gets: which bags, in which words, on which paper.</summary>
@@ -23,7 +25,29 @@ public sealed record GroupKit(
     /// <summary>Whether bags are weighed with all that hangs on them.</summary>
     public bool IsGross => Campaign.Bags["mass_basis"] == "gross";
 
-    public string HandIn => Group.HandIn ?? Campaign.HandIn ?? Words["kit.hand-in"];
+    /// <summary>How deep the protocol says that bags lie, in cm.</summary>
+    public double? Depth => Stated("depth_cm");
+
+    /// <summary>What the last digit of the balance stands for by the protocol, in g.</summary>
+    public double? BalanceGrams => Stated("balance_resolution_g");
+
+    private double? Stated(string field) =>
+        Campaign.Bags.TryGetValue(field, out string? text) ? double.Parse(text, CultureInfo.InvariantCulture) : null;
+
+    public string HandIn => (Group.HandIn ?? Campaign.HandIn)?.In(Words.Code) ?? Words["kit.hand-in"];
+
+    /// <summary>What the curator said in other languages only, by the names of the campaign file: it stands in the kit as it is.</summary>
+    public IReadOnlyList<string> Untranslated =>
+    [
+        .. new (string Name, LocalText?[] Texts)[]
+        {
+            ("hand_in", [Group.HandIn ?? Campaign.HandIn]), ("cautions", [.. Campaign.Cautions, .. Group.Cautions]),
+            ("treatments", [.. Campaign.Treatments]), ("experiment", [Campaign.Experiment?.Warm, Campaign.Experiment?.Cold]),
+        }.Where(part => part.Texts.Any(text => text is not null && !text.Speaks(Words.Code))).Select(part => part.Name),
+    ];
+
+    /// <summary>What the check page of the kit is not to ask; null where none is built in.</summary>
+    public BuiltInCampaign? BuiltIn { get; init; }
 
     public string Number(string invariant) => invariant.Replace(".", Words["number.decimal"], StringComparison.Ordinal);
 

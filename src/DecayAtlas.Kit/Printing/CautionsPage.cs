@@ -8,7 +8,7 @@ internal static class CautionsPage
 
     public static Markup Of(GroupKit kit)
     {
-        string[] own = [.. kit.Campaign.Cautions, .. kit.Group.Cautions];
+        string[] own = [.. kit.Campaign.Cautions.Concat(kit.Group.Cautions).Select(caution => caution.In(kit.Words.Code))];
         return Markup.Of(
             $"""
             <p class="hint warn">{kit.Words["kit.caution.lead"]}</p>

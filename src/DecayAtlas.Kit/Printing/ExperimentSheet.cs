@@ -15,8 +15,8 @@ internal static class ExperimentSheet
         return Markup.Of(
             $"""
             <p class="lead">{words["kit.experiment.question"]}</p>
-            <dl class="two"><div><dt>{words["kit.experiment.warm"]}</dt><dd>{two?.Warm}</dd></div>
-            <div><dt>{words["kit.experiment.cold"]}</dt><dd>{two?.Cold}</dd></div></dl>
+            <dl class="two"><div><dt>{words["kit.experiment.warm"]}</dt><dd>{two?.Warm.In(words.Code)}</dd></div>
+            <div><dt>{words["kit.experiment.cold"]}</dt><dd>{two?.Cold.In(words.Code)}</dd></div></dl>
             <section class="half"><h2>{words["kit.experiment.guess"]}</h2>{KitPage.Lines(1)}
             <p>{words["kit.experiment.because"]}</p>{KitPage.Lines(1)}</section>
             <section><h2>{words["kit.experiment.equal"]}</h2><p>{words["kit.experiment.equal.list"]}</p>{KitPage.Lines(1)}</section>

@@ -1,5 +1,3 @@
-using DecayAtlas.Pages;
-
 namespace DecayAtlas.Kit.Printing;
 
 /// <summary>One page of a kit: its file, its name in the words, what stands on it.</summary>
@@ -23,17 +21,8 @@ internal sealed record KitPage(string Name, Func<GroupKit, Markup> Body)
             $"<li><a href=\"{page.File}\"{Markup.If(page == this, $" aria-current=\"page\"")}>{page.TitleIn(words)}</a></li>"));
         return Markup.Of(
             $"""
-            <!DOCTYPE html>
-            <html lang="{words.Code}">
-            <head>
-            <meta charset="utf-8">
-            <meta http-equiv="Content-Security-Policy" content="{Markup.Trusted(PagePolicy.Text)}">
-            <meta name="viewport" content="width=device-width, initial-scale=1">
-            <meta name="color-scheme" content="light dark">
-            <title>{TitleIn(words)} – {kit.Title}</title>
-            <link rel="icon" href="mark.svg">
-            <link rel="stylesheet" href="{KitStyle.FileName}">
-            </head>
+            {PageHead.Of(words.Code, PagePolicy.Text, $"{TitleIn(words)} – {kit.Title}", "mark.svg",
+                Markup.Of($"<link rel=\"stylesheet\" href=\"{KitStyle.FileName}\">"))}
             <body class="kit {Name}">
             <header class="top">
             <a class="brand" href="start.html"><img src="mark.svg" alt="" width="30" height="30"><span>{kit.Title}</span></a>

@@ -12,6 +12,8 @@ internal static class StartPage
             Step("labels", words.Say("kit.start.label", 2 * kit.Holes)), Step("weighing", words["kit.start.weigh"]),
             Step("burial", words["kit.start.bury"]), Step("digging", words["kit.start.dig"]),
             Markup.Of($"<a href=\"sheet.xlsx\"><b>sheet.xlsx</b></a> {words["kit.start.sheet"]}"),
+            .. CheckInOneFile.IsThere ? [Markup.Of($"<a href=\"{CheckInOneFile.FileName}\"><b>{words["kit.start.check"]}</b></a> {words[
+                "kit.start.check.here"]}")] : Array.Empty<Markup>(),
             Markup.Of($"<b>{words["kit.start.send"]}</b> {kit.HandIn}"),
         ];
         IEnumerable<Markup> facts = kit.Protocol.Select(fact => Markup.Of($"<div><dt>{fact.What}</dt><dd>{fact.Said}</dd></div>"));
@@ -20,7 +22,8 @@ internal static class StartPage
             <p class="lead">{words.Say("kit.start.lead", kit.Holes)}</p>
             <h2>{words["kit.start.order"]}</h2>
             <ol class="ways">{steps.Select(step => Markup.Of($"<li>{step}</li>\n"))}</ol>
-            <p class="hint">{words["kit.start.check"]}</p>
+            <p class="hint">{Markup.If(!CheckInOneFile.IsThere, $"{words["kit.start.check.ask"]} ")}{words.Say(
+                "kit.start.check.command", words.Code)}</p>
             <h2>{words["kit.protocol"]}</h2>
             <dl class="facts">{facts}</dl>
             <p>{words.Say("kit.start.print", kit.Paper.Name)}</p>

@@ -3,7 +3,7 @@
 (function () {
   'use strict';
   var say = window.atlas.say, element = window.atlas.element, number = window.atlas.number, words = window.atlasWords;
-  var state = { files: [], campaign: window.atlasCampaign || null, mapping: null, confirmed: false, given: [], program: null, view: null };
+  var state = { files: [], campaign: window.atlasCampaign || null, mapping: null, confirmed: false, given: [], program: null, view: null, revision: 0 };
   var mostDrawn = 60, mostListed = 300;
 
   function byId(id) { return document.getElementById(id); }
@@ -36,14 +36,20 @@
       window.atlasProgram = null;
       tell(say('drop.ready'));
       stage('ready');
-      warm([state.program.WarmCheck, state.program.WarmMap]);
+      warm([state.program.WarmRead, state.program.WarmView, state.program.WarmMap]);
     }, function (fault) { tell(say('drop.failed')); throw fault; });
   }
 
-  // while somebody looks for a file; code is slow the first time
+  // while somebody looks for a file; code is slow the first time. A step holds the page for a moment, so that there is none while keys
+  // are pressed or the mouse is: what opens on a key's way up must not wait between its two ways
+  var touched = -Infinity, restMs = 2000;
+  ['keydown', 'keyup', 'pointerdown', 'pointerup'].forEach(function (kind) {
+    document.addEventListener(kind, function () { touched = performance.now(); }, true);
+  });
   function warm(steps) {
     setTimeout(function () {
       if (steps.length === 0 || state.files.length > 0) { document.documentElement.dataset.warm = 'yes'; return; }
+      if (performance.now() - touched < restMs) { warm(steps); return; }
       steps[0]();
       warm(steps.slice(1));
     }, 60);
@@ -89,6 +95,7 @@
         state.given = [];
         state.told = [];
         state.view = null;
+        state.revision = 0;
         state.program.Clear();
         files.forEach(function (f) { state.program.Put(f.path, f.bytes); });
         return check();
@@ -313,10 +320,45 @@
           r.stabilisation !== undefined ? range(r.stabilisation, r.stabilisation_lower95, r.stabilisation_upper95, 2) : missing(r.stabilisation_missing_because)];
       })))];
   }
-  // sites of the release in the same ecosystem where all of the group's are of one, else all
+  function kilometres(lat1, lon1, lat2, lon2) {
+    var r = Math.PI / 180, a = Math.sin((lat2 - lat1) * r / 2), b = Math.sin((lon2 - lon1) * r / 2);
+    return 2 * 6371 * Math.asin(Math.min(1, Math.sqrt(a * a + Math.cos(lat1 * r) * Math.cos(lat2 * r) * b * b)));
+  }
+  function spreadOf(values) {
+    var sorted = values.filter(function (v) { return v !== null; }).sort(function (a, b) { return a - b; });
+    function at(share) {
+      var place = share * (sorted.length - 1), below = Math.floor(place), above = Math.min(sorted.length - 1, below + 1);
+      return sorted[below] + (place - below) * (sorted[above] - sorted[below]);
+    }
+    return sorted.length < window.atlasBeside.fewest ? null : { sites: sorted.length, p5: at(0.05), p25: at(0.25), p50: at(0.5), p75: at(0.75), p95: at(0.95) };
+  }
+  // places of the release that are as warm and as wet as those of the group, whose climate is taken from the nearest of the release
+  function climateOf(view) {
+    var beside = window.atlasBeside, places = beside.places, like = {}, furthest = 0;
+    var known = view.seen.sites.length > 0 && view.seen.sites.every(function (site) {
+      var nearest = null, least = Infinity;
+      places.forEach(function (p) {
+        var km = kilometres(site.decimal_latitude, site.decimal_longitude, p[0], p[1]);
+        if (km < least) { least = km; nearest = p; }
+      });
+      if (least > beside.near_km) return false;
+      furthest = Math.max(furthest, least);
+      places.forEach(function (p, i) {
+        var wet = !(nearest[3] > 0) || (p[3] > 0 && Math.abs(Math.log(p[3] / nearest[3])) <= Math.log(beside.rain_factor));
+        if (wet && Math.abs(p[2] - nearest[2]) <= beside.warmth_degrees) like[i] = true;
+      });
+      return true;
+    });
+    var chosen = Object.keys(like).map(function (i) { return places[i]; }), k = spreadOf(chosen.map(function (p) { return p[4]; }));
+    return known && k ? { spread: { k: k, s: spreadOf(chosen.map(function (p) { return p[5]; })) }, name: say('drop.beside.climate', Math.ceil(furthest)) } : null;
+  }
+  // places of the release in a similar climate; where that is not known, of the same ecosystem where all of the group's are of one, else all
   function kindOf(view) {
+    if (view.kind === undefined) view.kind = window.atlasBeside && window.atlasBeside.all.k ? climateOf(view) || likeOf(view) : null;
+    return view.kind;
+  }
+  function likeOf(view) {
     var beside = window.atlasBeside, own = view.seen.sites.map(function (s) { return s.ecosystem; });
-    if (!beside || !beside.all.k) return null;
     var one = own.length > 0 && own.every(function (e) { return e === own[0]; }) ? own[0] : undefined;
     var known = one !== undefined && Object.prototype.hasOwnProperty.call(beside.ecosystems, one);
     return known ? { spread: beside.ecosystems[one], name: window.atlas.word(one) } : { spread: beside.all, name: say('drop.beside.all') };
@@ -377,17 +419,38 @@
       : [element('details', {}, element('summary', {}, view.gate.caption), shown)];
   }
 
+  // what mends something that was accepted before is sent under a higher number
+  function drawRevision(view) {
+    var box = element('input', { type: 'checkbox', id: 'mends' }), number = element('input', { type: 'number', id: 'revision', min: '2', max: '9999', step: '1' });
+    var which = element('label', {}, say('drop.mends.number') + ' ', number);
+    function set() {
+      which.hidden = !box.checked;
+      state.revision = box.checked ? Math.min(9999, Math.max(2, Math.round(Number(number.value)) || 2)) : 0;
+    }
+    number.value = String(state.revision || Math.min(9999, view.revision + 1));
+    box.checked = state.revision > 0;
+    box.addEventListener('change', set);
+    number.addEventListener('change', function () { set(); number.value = String(state.revision); });
+    set();
+    return element('fieldset', { class: 'mends' }, element('label', {}, box, element('span', {}, say('drop.mends'))), which,
+      element('p', { class: 'small-print' }, say('drop.mends.text', view.revision)));
+  }
+  function mappingName() {
+    var table = state.files.filter(function (f) { return !/\.mapping\.yaml$/i.test(f.path); })[0] || state.files[0];
+    return table.path.replace(/\.[^.]*$/, '') + '.mapping.yaml';
+  }
+
   function drawAnswer(view) {
     var cells = {}, sheets = drawSheets(view, cells);
     var doors = element('p', { class: 'doors' },
-      view.ready ? button(say('drop.send'), function () { save(view.contribution_id + '.zip', state.program.Package(), 'application/zip'); }) : null,
-      state.mapping ? button(say('drop.save-answers'), function () {
-        save(state.files[0].path.replace(/\.[^.]*$/, '') + '.mapping.yaml', new TextEncoder().encode(state.mapping), 'application/yaml');
+      view.ready ? button(say('drop.send'), function () { save(view.contribution_id + '.zip', state.program.Package(state.revision), 'application/zip'); }) : null,
+      view.revision && state.program.Answers(0) !== '' ? button(say('drop.save-answers'), function () {
+        save(mappingName(), new TextEncoder().encode(state.program.Answers(state.revision)), 'application/yaml');
       }, 'quiet') : null,
       button(say('drop.another'), function () { byId('files').click(); }, 'quiet'));
     show('answer', [element('h2', { class: view.ready ? 'first' : 'first no' }, view.first),
       view.then.map(function (line) { return element('p', {}, line); }),
-      view.ready ? element('p', {}, say('drop.send.text')) : null, doors, view.mend.length > 0 ? null : drawGate(view),
+      view.ready ? element('p', {}, say('drop.send.text')) : null, view.ready ? drawRevision(view) : null, doors, view.mend.length > 0 ? null : drawGate(view),
       drawFindings(view.mend, say('answer.todo'), '', cells), drawFindings(view.look, say('answer.look'), 'look', cells), sheets,
       drawGiven(), drawTold(state.told), drawResults(view)]);
   }
@@ -418,8 +481,12 @@
     document.addEventListener('drop', function (e) {
       e.preventDefault();
       zone.classList.remove('over-it');
-      var entries = Array.prototype.map.call(e.dataTransfer.items, function (i) { return i.webkitGetAsEntry && i.webkitGetAsEntry(); }).filter(Boolean);
-      Promise.all(entries.map(filesOf)).then(function (lists) { taking([].concat.apply([], lists)); }, function (fault) { tell(say('drop.broke', String(fault.message || fault))); });
+      // a file that some program hands over without a place on a disk has no entry
+      var dropped = Array.prototype.filter.call(e.dataTransfer.items, function (i) { return i.kind === 'file'; }).map(function (i) {
+        var entry = i.webkitGetAsEntry && i.webkitGetAsEntry(), file = entry ? null : i.getAsFile();
+        return entry ? filesOf(entry) : Promise.resolve(file ? [{ path: file.name, file: file }] : []);
+      });
+      Promise.all(dropped).then(function (lists) { taking([].concat.apply([], lists)); }, function (fault) { tell(say('drop.broke', String(fault.message || fault))); });
     });
     drawCampaign();
     ready.catch(function () { /* told already */ });

@@ -17,10 +17,10 @@ public static class CheckInOneFile
 
     /// <param name="front">The language in which it is written; a browser that asks for another it knows gets that one.</param>
     /// <exception cref="PagesException">This build has no check for browsers.</exception>
-    public static string Text(string front, BuiltInCampaign? campaign) => Text(front, campaign, null);
+    public static string Text(string front, BuiltInCampaign? campaign) => Text(front, campaign, null, null);
 
     /// <param name="data">The release whose sites stand beside what is dropped.</param>
-    internal static string Text(string front, BuiltInCampaign? campaign, ReleaseData? data)
+    internal static string Text(string front, BuiltInCampaign? campaign, ReleaseData? data, ClimateNames? climate)
     {
         if (!IsThere)
         {
@@ -34,7 +34,7 @@ public static class CheckInOneFile
         [
             Script.Assign("atlasLanguages", languages.ToDictionary(words => words.Code, CheckWords.Of)),
             PageAssets.Text("assets/check-language.js"), PageAssets.Text("assets/say.js"),
-            .. data is null ? Array.Empty<string>() : [ReleasedSpread.ScriptOf(data)],
+            .. data is null ? Array.Empty<string>() : [ReleasedSpread.ScriptOf(data, climate ?? new ClimateNames(null, null))],
             .. campaign is null ? Array.Empty<string>() : [ScriptOf(campaign)],
             CheckProgram.RuntimeScript, CheckProgram.Program, PageAssets.Text("assets/check.js"),
         ];
@@ -42,17 +42,8 @@ public static class CheckInOneFile
             + $"style-src {Hash(style)}; img-src data:; base-uri 'none'; form-action 'none'";
         return Markup.Of(
             $"""
-            <!DOCTYPE html>
-            <html lang="{languages[0].Code}">
-            <head>
-            <meta charset="utf-8">
-            <meta http-equiv="Content-Security-Policy" content="{Markup.Trusted(policy)}">
-            <meta name="viewport" content="width=device-width, initial-scale=1">
-            <meta name="color-scheme" content="light dark">
-            <title>{languages[0]["drop.title"]}</title>
-            <link rel="icon" href="data:,">
-            <style>{Markup.Trusted(style)}</style>
-            </head>
+            {PageHead.Of(languages[0].Code, policy, languages[0]["drop.title"], "data:,",
+                Markup.Of($"<style>{Markup.Trusted(style)}</style>"))}
             <body>
             <header class="top"><span class="brand">DecayAtlas</span>
             <nav class="languages" aria-label="{languages[0]["drop.language"]}">{languages.Select(l => Markup.Of(

@@ -45,10 +45,11 @@ internal static class ClassSheet
             <section><h2>{words["sheet.warm"]}</h2>
             {Warm(lesson, result, words)}</section>
             <section class="task"><h2>{words["sheet.do"]}</h2><p>{words["sheet.do.question"]}</p><ol><li>{words["sheet.do.1"]}</li>
-            <li>{words["sheet.do.2"]}</li><li>{words["sheet.do.3"]}</li></ol>
+            <li>{words["sheet.do.2"]}</li><li>{words[HasPicture(lesson) ? "sheet.do.3" : "sheet.do.3.plain"]}</li></ol>
             <p class="lines"><span>{words["sheet.do.guess"]}</span><span>{words["sheet.do.because"]}</span></p></section>
             <section class="safe"><h2>{words["sheet.safe"]}</h2><p>{words["sheet.safe.text"]}</p></section>
-            <footer><p>{words.Say("foot.release", page.ReleaseId)} {words["sheet.foot"]}</p></footer>
+            <footer><p>{words.Say("foot.release", page.ReleaseId)} {words[
+                HasPicture(lesson) ? "sheet.foot" : "sheet.foot.plain"]}</p></footer>
             </article>
             """);
         return Frame.Document(page, words["sheet.title"], body, "sheet-page", ["assets/print.js"]);
@@ -63,10 +64,13 @@ internal static class ClassSheet
             return Markup.Of($"<p>{ContributionPage.NoRate(result, words)}</p>");
         double half = Math.Log(2) / Math.Exp(told.Average(s => Math.Log(s.RatePerDay!.Value)));
         SiteResult fastest = told.MaxBy(s => s.RatePerDay)!, slowest = told.MinBy(s => s.RatePerDay)!;
-        string range = words.Say("sheet.found.range", fastest.Site.SiteId, words.Number(fastest.HalfTimeDays, "0"), slowest.Site.SiteId,
-            words.Number(slowest.HalfTimeDays, "0"));
-        string still = string.Join(", ", result.Sites.Where(s => s.IsTooSlowToTell).Select(s => s.Site.SiteId));
-        string text = words.Say("sheet.found.text", result.Accepted, words.Number(half, "0"));
+        bool areApart = fastest.Interval is { } quick && slowest.Interval is { } slow && quick.IsAbove(slow);
+        string range = areApart
+            ? words.Say("sheet.found.range", PlaceName.Of(fastest.Site), words.Number(fastest.HalfTimeDays, "0"),
+                PlaceName.Of(slowest.Site), words.Number(slowest.HalfTimeDays, "0"))
+            : words.Say("sheet.found.alike", string.Join(", ", told.Select(s => PlaceName.Of(s.Site))));
+        string still = string.Join(", ", result.Sites.Where(s => s.IsTooSlowToTell).Select(s => PlaceName.Of(s.Site)));
+        string text = words.Say("sheet.found.text", result.Counted, result.Burials.Length, words.Number(half, "0"));
         return Markup.Of($"<p>{text}{Markup.If(told.Length > 1, $" {range}")}{Markup.If(still.Length > 0,
             $" {words.Say("sheet.found.still", still)}")}</p>");
     }
@@ -75,11 +79,13 @@ internal static class ClassSheet
     private static Markup Left(GroupResult? result, Language words)
     {
         ReleasedBurial[] counted = [.. (result?.Burials ?? [])
-            .Where(b => b is { IsAccepted: true, FastRemainingFraction: not null, SlowRemainingFraction: not null })];
+            .Where(b => b is { GivesResult: true, FastRemainingFraction: not null, SlowRemainingFraction: not null })];
         return counted.Length == 0 ? Markup.None : PageCharts.BagsLeft(
             [(words["sheet.left.fast"], counted.Average(b => b.FastRemainingFraction!.Value)),
             (words["sheet.left.slow"], counted.Average(b => b.SlowRemainingFraction!.Value))], words);
     }
+
+    private static bool HasPicture(WarmthLesson lesson) => lesson is { Best.Sites: >= FewestSites, Points.Count: > 0 };
 
     private static Markup Warm(WarmthLesson lesson, GroupResult? result, Language words)
     {
@@ -103,8 +109,9 @@ internal static class ClassSheet
             .Select(s => new ResponsePoint(lesson.TemperatureOf[s.Site.SiteKey], s.RatePerDay!.Value))];
         return Markup.Of(
             $"""
-            <p>{said}{alike}{corrected}{beyond}{Markup.If(own.Length > 0, $" {words["sheet.warm.own"]}")} {words["sheet.warm.rate"]}</p>
-            {Markup.If(lesson.Points.Count > 0, $"{PageCharts.Lesson(lesson.Points, own, best, other, words)}")}
+            <p>{said}{alike}{corrected}{beyond}{Markup.If(
+                HasPicture(lesson) && own.Length > 0, $" {words["sheet.warm.own"]}")} {words["sheet.warm.rate"]}</p>
+            {Markup.If(HasPicture(lesson), $"{PageCharts.Lesson(lesson.Points, own, best, other, words)}")}
             """);
 
         string Times(double? ratio) => words.Number(ratio, "0.0");

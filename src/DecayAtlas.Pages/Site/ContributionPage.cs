@@ -30,7 +30,7 @@ internal static class ContributionPage
                 "contribution.s", "contribution.harmonised", "word.use"),
             result.Results, r => Row(page, r), "numbers");
         string accepted = words.Say("contribution.accepted", contribution.Revision)
-            + (weighed ? " " + words.Say("contribution.accepted.burials", result.Accepted, result.Burials.Length) : "")
+            + (weighed ? " " + words.Say("contribution.accepted.burials", result.Counted, result.Burials.Length) : "")
             + (result.Results.Length > 0 ? " " + words.Say("contribution.accepted.results",
                 result.Results.Count(r => r.Use == "accepted"), result.Results.Length) : ""),
             mend = words[flags.Mend.Length > 0 ? "contribution.some-to-mend"
@@ -53,7 +53,7 @@ internal static class ContributionPage
             {(told.Length == 0 ? Markup.Of($"<p>{NoRate(result, words)}</p>")
                 : Markup.Of($"<ul class=\"cards\">{told.Select(s => Card(page, s))}</ul>"))}
             {result.Sites.Where(s => told.Length > 0 && s is { RatePerDay: null, Burials.All: > 0 }).Select(s => Markup.Of(
-                $"<p>{s.Site.SiteId}: {Markup.If(s.Untreated > 0, $"{words.Say("contribution.site.none", s.Untreated)} ")}{Treated(
+                $"<p>{PlaceName.Over(s.Site)}: {Markup.If(s.Untreated > 0, $"{words.Say("contribution.site.none", s.Untreated)} ")}{Treated(
                     s, words)}</p>"))}
             {Pictures(result, words)}</section>
             {Markup.If(flags.Check.Length > 0, $"""
@@ -93,7 +93,7 @@ internal static class ContributionPage
         Language words = page.Words;
         return Markup.Of(
             $"""
-            <li><p class="card-site"><a href="{page.ToSite(s.Site.SiteKey)}">{s.Site.SiteId}</a>{(s.Site.Ecosystem is { } ecosystem
+            <li><p class="card-site"><a href="{page.ToSite(s.Site.SiteKey)}">{PlaceName.Over(s.Site)}</a>{(s.Site.Ecosystem is { } ecosystem
                 ? " · " + words.Word(ecosystem) : "")}</p><p class="card-number"><b>{words.Number(
                 s.HalfTimeDays, "0")}</b> {words["meaning.days"]}</p>
             {(SlowerShareOf(s) is { } share ? PageCharts.Gauge(share, words) : Markup.None)}<p>{Meaning(s, words)}{Markup.If(
@@ -180,7 +180,7 @@ internal static class ContributionPage
         SimilarSites? others = result.BesideOf(b.SiteKey);
         return
         [
-            b.BurialId, Markup.Of($"<a href=\"{page.ToSite(b.SiteKey)}\">{b.SiteKey.Split('/', 2)[^1]}</a>"),
+            b.BurialId, Markup.Of($"<a href=\"{page.ToSite(b.SiteKey)}\">{PlaceName.Over(b.SiteKey)}</a>"),
             words.Number(b.ExposureDays, "0"), words.Percent(1 - b.FastRemainingFraction), words.Percent(1 - b.SlowRemainingFraction),
             b.RatePerDay is not null ? $"{words.Rate(b.RatePerDay)} ({End(b.RateLower95PerDay, words)} – {End(b.RateUpper95PerDay, words)})"
                 : b.RateAtLeastPerDay is { } least ? words.Say("site.least", words.Rate(least), words.Word(b.RateMissingBecause))
@@ -199,7 +199,7 @@ internal static class ContributionPage
         (double? k, SiteMean? interval) = (r.LnRateMean is { } mean ? Math.Exp(mean) : null, r.LnRateInterval);
         return
         [
-            r.ResultId, Markup.Of($"<a href=\"{page.ToSite(r.SiteKey)}\">{r.SiteKey.Split('/', 2)[^1]}</a>"),
+            r.ResultId, Markup.Of($"<a href=\"{page.ToSite(r.SiteKey)}\">{PlaceName.Over(r.SiteKey)}</a>"),
             r.Treatment is { } treatment ? words.Word(treatment) : words.Missing, words.Word(r.Evidence), words.Count(r.Burials),
             words.Number(r.ExposureDays, "0"),
             k is null ? Missing(r.RateMissingBecause, words) : interval is null ? words.Rate(k)

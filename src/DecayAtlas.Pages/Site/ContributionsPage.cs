@@ -23,7 +23,7 @@ internal static class ContributionsPage
                 words.Count(burials[c.ContributionId].Select(b => b.SiteKey)
                     .Union(inputs.Data.ResultsOfContribution[c.ContributionId].Select(r => r.SiteKey)).Count()),
                 burials.Contains(c.ContributionId)
-                    ? words.Say("contribution.of", burials[c.ContributionId].Count(b => b.IsAccepted), burials[c.ContributionId].Count())
+                    ? words.Say("contribution.of", burials[c.ContributionId].Count(b => b.GivesResult), burials[c.ContributionId].Count())
                     : words.Say("contributions.of-results", inputs.Data.ResultsOfContribution[c.ContributionId]
                         .Count(r => r.Use == "accepted"), inputs.Data.ResultsOfContribution[c.ContributionId].Count()),
                 words.Count(GroupFlags.Of(flags[c.ContributionId], burials[c.ContributionId], inputs.FlagMeanings).Mend.Length),

@@ -55,18 +55,11 @@ internal static class Frame
             .Select(l => Markup.Of($"<a lang=\"{l.Code}\" hreflang=\"{l.Code}\" href=\"{page.In(l)}\">{l.Name}</a>"));
         return Markup.Of(
             $"""
-            <!DOCTYPE html>
-            <html lang="{words.Code}">
-            <head>
-            <meta charset="utf-8">
-            <meta http-equiv="Content-Security-Policy" content="{Markup.Trusted(policy)}">
-            <meta name="viewport" content="width=device-width, initial-scale=1">
-            <meta name="color-scheme" content="light dark">
-            <title>{title} – {page.Title}</title>
-            <link rel="icon" href="{page.Root}assets/mark.svg">
-            {sheets}<link rel="stylesheet" href="{page.Root}assets/pages.css">
-            <script src="{page.Root}assets/light.js"></script>
-            </head>
+            {PageHead.Of(words.Code, policy, $"{title} – {page.Title}", page.Root + "assets/mark.svg", Markup.Of(
+                $"""
+                {sheets}<link rel="stylesheet" href="{page.Root}assets/pages.css">
+                <script src="{page.Root}assets/light.js"></script>
+                """))}
             <body class="{kind}">
             <a class="skip" href="#main">{words["nav.skip"]}</a>
             <header class="top">

@@ -66,7 +66,7 @@ public static class SiteMaker
 
         foreach ((string file, string text) in SiteScripts.All(inputs).Concat(MapScripts.All(inputs)))
             yield return new SiteFile(file, text);
-        foreach (SiteFile file in QualityPage.Scripts(inputs).Concat(CheckScripts(inputs, languages)))
+        foreach (SiteFile file in QualityPage.Scripts(inputs).Concat(CheckScripts(inputs, languages, options.Climate)))
             yield return file;
         foreach (string name in PageAssets.Names.Where(name => CheckProgram.IsThere || !CheckBody.IsAsset(name)))
             yield return new SiteFile(name, PageAssets.Text(name));
@@ -104,17 +104,17 @@ public static class SiteMaker
             [CheckBody.Style], PagePolicy.WithProgram);
     }
 
-    private static IEnumerable<SiteFile> CheckScripts(PagesInputs inputs, Language[] languages)
+    private static IEnumerable<SiteFile> CheckScripts(PagesInputs inputs, Language[] languages, ClimateNames climate)
     {
         if (!CheckProgram.IsThere)
             yield break;
         foreach (Language words in languages)
             yield return new SiteFile(CheckWords.FileOf(words), Script.Assign("atlasWords", CheckWords.Of(words)));
-        yield return new SiteFile(ReleasedSpread.File, ReleasedSpread.ScriptOf(inputs.Data));
+        yield return new SiteFile(ReleasedSpread.File, ReleasedSpread.ScriptOf(inputs.Data, climate));
         if (inputs.Campaign is { } campaign)
             yield return new SiteFile(CampaignFile, CheckInOneFile.ScriptOf(campaign));
         yield return new SiteFile(CheckProgram.RuntimeFile, CheckProgram.RuntimeScript);
         yield return new SiteFile(CheckProgram.ProgramFile, CheckProgram.Program);
-        yield return new SiteFile(CheckInOneFile.FileName, CheckInOneFile.Text(languages[0].Code, inputs.Campaign, inputs.Data));
+        yield return new SiteFile(CheckInOneFile.FileName, CheckInOneFile.Text(languages[0].Code, inputs.Campaign, inputs.Data, climate));
     }
 }

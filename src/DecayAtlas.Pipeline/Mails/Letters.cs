@@ -15,13 +15,13 @@ internal sealed class Letters(PipelineConfiguration configuration)
         ReleasedContribution contribution, IReadOnlyList<ReleasedBurial> burials, IReadOnlyList<ReleasedResult> results,
         IReadOnlyList<ReleasedFlag> flags)
     {
-        (Language words, string? group) = To(contribution.ContributorId, contribution.Campaign);
-        int counted = burials.Count(b => b.IsAccepted && b.RatePerDay is not null),
+        (Language words, string? group, string called) = To(contribution.ContributorId, contribution.Campaign, contribution.ContributionId);
+        int counted = burials.Count(b => b.GivesResult),
             means = results.Count(r => r.Use == "accepted" && r.LnRateMean is not null);
         MailKind kind = counted + means > 0 ? MailKind.Thanks : MailKind.Accepted;
         string id = contribution.ContributionId, of = kind == MailKind.Thanks ? "mail.thanks" : "mail.accepted";
         StringBuilder text = Begin(words, group);
-        Paragraph(text, words.Say(of + ".text", id, contribution.Revision));
+        Paragraph(text, words.Say(of + ".text", called, contribution.Revision));
         string why = kind == MailKind.Thanks ? "" : " " + WhyNone(burials, words);
         if (burials.Count > 0)
             Paragraph(text, words.Say("mail.counts", counted, burials.Count) + why.TrimEnd());
@@ -43,24 +43,24 @@ internal sealed class Letters(PipelineConfiguration configuration)
         if (mend.Count + check.Count > 0)
             Paragraph(text, words.Say("mail.again", id, contribution.Revision + 1));
         Paragraph(text, words["mail.caution"]);
-        return Mail(id, kind, words, words.Say(of + ".subject", id), End(text, words));
+        return Mail(id, kind, words, words.Say(of + ".subject", called), End(text, words));
     }
 
     /// <summary>Kept as history, since a higher revision counts.</summary>
     public MailDraft Late(ContributionHeader header, int counts)
     {
-        (Language words, string? group) = To(header.ContributorId, header.Campaign);
+        (Language words, string? group, string called) = To(header.ContributorId, header.Campaign, header.ContributionId);
         StringBuilder text = Begin(words, group);
         Paragraph(text, words.Say("mail.late.text", header.Revision, header.ContributionId, counts, counts + 1));
         return Mail(Invariant($"{header.ContributionId}-{header.Revision}"), MailKind.Late, words,
-            words.Say("mail.late.subject", header.ContributionId), End(text, words));
+            words.Say("mail.late.subject", called), End(text, words));
     }
 
     /// <summary>To be mended, or still to be mended: what to do, where, and what was found there.</summary>
     public MailDraft ToMend(IntakeResult open, CheckReport check, MailKind kind)
     {
-        (Language words, string? group) = To(open.ContributorId, null);
-        string called = open.ContributionId ?? open.Source, of = kind == MailKind.Reminder ? "mail.reminder" : "mail.to-mend";
+        (Language words, string? group, string called) = To(open.ContributorId, null, open.ContributionId ?? open.Source);
+        string of = kind == MailKind.Reminder ? "mail.reminder" : "mail.to-mend";
         CheckTelling telling = CheckTelling.Of(check, words);
         StringBuilder text = Begin(words, group);
         Paragraph(text, words.Say(of + ".text", called));
@@ -114,14 +114,17 @@ internal sealed class Letters(PipelineConfiguration configuration)
     private static string At(PagesSection pages, string file) =>
         pages.Address is { } address ? $"{address.TrimEnd('/')}/{string.Join('/', file.Split('/').Select(Uri.EscapeDataString))}" : file;
 
-    private (Language Words, string? Group) To(string? contributorId, string? campaignId)
+    /// <param name="otherwise">What is said in place of a title where the campaign file has none.</param>
+    private (Language Words, string? Group, string Called) To(string? contributorId, string? campaignId, string otherwise)
     {
         (Campaign Campaign, CampaignGroup Group)? known = CampaignFiles.GroupOf(configuration.Campaigns, contributorId, campaignId)
             ?? CampaignFiles.GroupOf(configuration.Campaigns, contributorId);
         string? asked = known?.Group.Language ?? known?.Campaign.Language
             ?? configuration.Campaigns.FirstOrDefault(c => c.Id == campaignId)?.Language;
         Language words = (asked is null ? null : Language.Find(asked)) ?? Language.Find(Front) ?? Language.Find("en")!;
-        return (words, known?.Group.Title);
+        string called = known is not { Group.Title: { } group } ? otherwise
+            : known.Value.Campaign.Title is { } campaign ? $"{campaign} ({group})" : group;
+        return (words, known?.Group.Title, called);
     }
 
     private static StringBuilder Begin(Language words, string? group)

@@ -26,6 +26,42 @@ public class TablesOfPeople
         Assert.Equal(count, table.ToldOf(told));
     }
 
+    private const string OfAClass = "bag;class;litter;before (g);after (g)\nB1;7a;fast;2,41;1,20\nB2;7a;slow;2,62;1,98\n"
+        + "B3;7a;fast;2,37;1,33\nB4;7a;slow;2,55;2,05\nB5;7a;fast;2,44;1,26\nB6;7a;slow;2,60;2,11\n";
+
+    /// <summary>Means by hand: (2.41 + 2.37 + 2.44) / 3 = 2.4067, (1.20 + 1.33 + 1.26) / 3 = 1.2633; of the slow bags 2.59 and
+    /// 2.0467.</summary>
+    [Theory]
+    [InlineData("B5;7a;fast;2,41;1,26\n")]
+    [InlineData("B7;7a;fast;2,407;1,263\nB8;7a;slow;2,590;2,047\n")]
+    [InlineData("class mean;7a;fast;2,41;1,26\n")]
+    [InlineData("Klassenmittel;7a;slow;2,59;2,05\n")]
+    [InlineData("B6;7a;fast;7,22;3,79\n")]
+    public void A_row_of_means_with_all_the_labels_of_bags_is_told_or_asked(string computed)
+    {
+        TidyTable table = LaidOut.Of(OfAClass + computed, ("layout.aggregate:8", "leave"));
+        Assert.Equal(6, table.Rows.Count);
+        Assert.Equal(computed.Count(c => c == '\n'), table.ToldOf("aggregate-rows"));
+        if (!computed.Contains('m', StringComparison.Ordinal))
+            Assert.Contains(table.Readings, reading => reading.Id == "layout.aggregate:8");
+    }
+
+    [Fact]
+    public void A_bag_that_was_weighed_again_and_is_at_the_mean_is_asked_and_kept()
+    {
+        TidyTable table = LaidOut.Of(OfAClass + "B5;7a;fast;2,41;1,26\n");
+        Assert.Equal(("layout.aggregate:8", "read"), (Assert.Single(table.Readings).Id, table.Readings[0].Suggested));
+        Assert.Equal(7, table.Rows.Count);
+    }
+
+    [Fact]
+    public void A_bag_that_is_near_the_mean_is_a_bag()
+    {
+        TidyTable table = LaidOut.Of(OfAClass + "B7;7a;fast;2,41;1,29\nB8;7a;slow;2,60;2,05\n");
+        Assert.Equal(8, table.Rows.Count);
+        Assert.Empty(table.Readings);
+    }
+
     [Fact]
     public void A_row_of_units_gives_columns_their_units()
     {
@@ -197,5 +233,66 @@ public class TablesOfPeople
         (TidyTable? table, _) = LaidOut.Try(Encoding.UTF8.GetBytes("bag;site;mass\nnumber;name;g m\nB1;Mire;2,4\nB2;Mire;2,6\n"),
             LayoutWishes.None with { HeaderRow = 2, Separator = ';' });
         Assert.Equal("g m", table!.Names()[2].Split(' ', 2)[1]);
+    }
+
+    private static XlsxMaker Twice(string second, double lastAfter) => new XlsxMaker()
+        .Sheet("Sheet1", ["bag", "litter", "before (g)", "after (g)"], ["B1", "fast", 2.41, 1.2], ["B2", "slow", 2.62, 1.98],
+            ["B3", "fast", 2.37, 1.33], ["B4", "slow", 2.55, 2.05])
+        .Sheet(second, ["bag", "litter", "before (g)", "after (g)"], ["B1", "fast", 2.41, 1.2], ["B2", "slow", 2.62, 1.98],
+            ["B3", "fast", 2.37, 1.33], ["B4", "slow", 2.55, lastAfter]);
+
+    [Fact]
+    public void A_sheet_that_stands_twice_is_read_once_and_told()
+    {
+        TidyTable table = LaidOut.Of(Twice("Sheet1 (2)", 2.05).ToBytes());
+        Assert.Equal(4, table.Rows.Count);
+        Assert.Equal(4, table.ToldOf("copies"));
+        Assert.Empty(table.Readings);
+    }
+
+    [Theory]
+    [InlineData("Sheet1 (2)", "second", "2.15")]
+    [InlineData("corrected", "first", "2.05")]
+    [InlineData("korrigiert", null, "2.15")]
+    public void Of_a_corrected_copy_the_sender_says_which_counts(string name, string? answer, string last)
+    {
+        byte[] book = Twice(name, 2.15).ToBytes();
+        Question question = Assert.Single(LaidOut.Of(book).Readings);
+        Assert.Equal("second", question.Suggested);
+        Assert.Equal(["2.05", "2.15"], question.Seen.Select(cell => cell.Text));
+        TidyTable table = answer is null ? LaidOut.Of(book) : LaidOut.Of(book, (question.Id, answer));
+        Assert.Equal(4, table.Rows.Count);
+        Assert.Equal(last, table.Column("after (g)")[3]);
+        Assert.Equal(8, LaidOut.Of(book, (question.Id, "both")).Rows.Count);
+    }
+
+    [Theory]
+    [InlineData("before (g);after (g)", "before (mg);after (mg)")]
+    [InlineData("before [g];after [g]", "before in mg;after in mg")]
+    public void Tables_in_grams_and_in_milligrams_keep_their_units(string first, string second)
+    {
+        TidyTable table = LaidOut.Of($"bag;litter;{first}\nB1;fast;2,41;1,20\nB2;slow;2,62;lost\n\nbag;litter;{second}\n"
+            + "B3;fast;2371;1334\nB4;slow;2552;2051\n");
+        Assert.Equal(Bags, table.Column("bag"));
+        Assert.Equal(["2,41 g", "2,62 g", "2371 mg", "2552 mg"], table.Column("before"));
+        Assert.Equal(["1,20 g", "lost", "1334 mg", "2051 mg"], table.Column("after"));
+        Assert.Equal(4, table.ToldOf("units-of-tables"));
+    }
+
+    [Fact]
+    public void Rows_of_units_that_differ_count_each_for_its_own_table()
+    {
+        TidyTable table = LaidOut.Of("bag;before;after\n;g;g\nB1;2,41;1,20\nB2;2,62;1,98\n\nbag;before;after\n;mg;mg\nB3;2371;1334\n"
+            + "B4;2552;2051\n");
+        Assert.Equal(["2,41 g", "2,62 g", "2371 mg", "2552 mg"], table.Column("before"));
+    }
+
+    [Fact]
+    public void A_unit_that_changes_where_the_names_stand_again_holds_from_there()
+    {
+        TidyTable table = LaidOut.Of("bag;site;litter;lot;before (g);after (g)\nB1;Mire;fast;F;2,41;1,20\nB2;Mire;slow;S;2,62;1,98\n"
+            + "bag;site;litter;lot;before (g);after (mg)\nB3;Slope;fast;F;2,37;1334\nB4;Slope;slow;S;2,55;2051\n");
+        Assert.Equal(["1,20 g", "1,98 g", "1334 mg", "2051 mg"], table.Column("after"));
+        Assert.Equal(["2,41", "2,62", "2,37", "2,55"], table.Column("before (g)"));
     }
 }

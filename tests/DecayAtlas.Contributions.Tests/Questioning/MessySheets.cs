@@ -1,11 +1,12 @@
 using System.Globalization;
 using System.Text.Json;
+using System.Text.RegularExpressions;
 
 namespace DecayAtlas.Contributions.Tests.Questioning;
 
 /// <summary>Sheets as people make them, each with its truth, written by somebody who had not seen the program; k and S of the truth come
 /// from a script of its own.</summary>
-public class MessySheets(ITestOutputHelper output)
+public partial class MessySheets(ITestOutputHelper output)
 {
     private static readonly string Folder = Path.Combine(AppContext.BaseDirectory, "sheets");
 
@@ -14,7 +15,8 @@ public class MessySheets(ITestOutputHelper output)
     public static TheoryData<string> Names => [.. Directory.GetDirectories(Folder).Select(folder => Path.GetFileName(folder))
         .Order(StringComparer.Ordinal)];
 
-    private sealed record Ending(string Sheet, int Decisions, string[] Open, string[] Findings, string[] Wrong)
+    /// <param name="Untold">What the truth wants told, and was not.</param>
+    private sealed record Ending(string Sheet, int Decisions, string[] Open, string[] Findings, string[] Wrong, string[] Untold)
     {
         public bool IsRight => Open.Length + Findings.Length + Wrong.Length == 0;
     }
@@ -26,6 +28,16 @@ public class MessySheets(ITestOutputHelper output)
         Ending ending = End(sheet);
         output.WriteLine(Line(ending));
         Assert.Empty(ending.Wrong);
+        Assert.Empty(ending.Untold);
+    }
+
+    [Fact]
+    public void All_but_a_few_sheets_end_in_the_right_numbers()
+    {
+        Ending[] endings = [.. Names.Select(name => End((string)name.Data!))];
+        foreach (Ending ending in endings.Where(ending => !ending.IsRight))
+            output.WriteLine(Line(ending));
+        Assert.Equal(Unfinished, endings.Where(ending => !ending.IsRight).Select(ending => ending.Sheet));
     }
 
     [Fact]
@@ -64,18 +76,74 @@ public class MessySheets(ITestOutputHelper output)
         }
         string[] open = [.. inquiry.Questions.Select(question => $"{question.Id} {question.Text}")];
         if (inquiry.Mapping is null)
-            return new Ending(sheet, answers.Count, open, [.. inquiry.Findings.Select(finding => finding.ToString())], []);
+            return new Ending(sheet, answers.Count, open, [.. inquiry.Findings.Select(finding => finding.ToString())], [], []);
         string mapping = Path.Combine(Directory.CreateTempSubdirectory("messy-").FullName, "sheet.mapping.yaml");
         File.WriteAllText(mapping, inquiry.Mapping);
         if (Environment.GetEnvironmentVariable("DECAYATLAS_MAPPINGS") is { } keep)
             File.WriteAllText(Path.Combine(keep, sheet + ".yaml"), inquiry.Mapping);
         ReadResult read = ContributionReader.Read(file, IntakeLimits.Default, mapping);
         string[] findings = [.. read.Findings.Take(4).Select(finding => finding.ToString())];
-        string[] wrong = read.SoundRows is null ? [] : [.. Differences(truth, read.SoundRows, isWhole: findings.Length == 0)];
-        return new Ending(sheet, answers.Count, open, findings, wrong);
+        JsonElement lots = LotsOf(Path.Combine(Folder, truth.GetProperty("campaign").GetString()!));
+        string[] wrong = read.SoundRows is null ? [] : [.. Differences(truth, lots, read.SoundRows, isWhole: findings.Length == 0)];
+        return new Ending(sheet, answers.Count, open, findings, wrong, [.. Untold(truth, inquiry.Told, answers, read)]);
     }
 
-    private static IEnumerable<string> Differences(JsonElement truth, ContributionTables rows, bool isWhole)
+    // by the sentences of the truth: what was told under a code, asked, or stands as the condition of bags
+    private static IEnumerable<string> Untold(JsonElement truth, IReadOnlyList<Told> told, Dictionary<string, string> answers,
+        ReadResult read)
+    {
+        foreach (string sentence in truth.GetProperty("must_tell").EnumerateArray().Select(one => one.GetString()!))
+        {
+            Match number = LeadingNumber().Match(sentence);
+            int least = number.Success ? int.Parse(number.Value, CultureInfo.InvariantCulture) : 1;
+            if (sentence.Contains("lost bag", StringComparison.Ordinal))
+            {
+                if (read.SoundRows is { } rows && rows.Bags.Count(bag => bag.Condition == BagCondition.Lost) != least)
+                    yield return sentence;
+                continue;
+            }
+            string[] codes = [.. Telling.Where(entry => Regex.IsMatch(sentence, entry.Sentence)).SelectMany(entry =>
+                entry.Codes.Split(' '))];
+            if (codes.Length > 0 && told.Where(one => codes.Contains(one.Code)).Sum(one => one.Count) < least
+                && !answers.Keys.Any(id => codes.Contains(id.Split(':')[0].Replace('.', '-'))))
+            {
+                yield return $"{sentence} [{string.Join(' ', codes)}]";
+            }
+        }
+    }
+
+    [GeneratedRegex(@"\A\d+(?= )")]
+    private static partial Regex LeadingNumber();
+
+    /// <summary>Sentences of the truth, and the codes under which the program tells the same.</summary>
+    private static readonly (string Sentence, string Codes)[] Telling =
+    [
+        (@"(mean|Mean|SD|Summe|Total|media|Moyenne|Moy\.|Mittelwert|[Aa]verage|Average) rows? |Media columns",
+            "layout-aggregate-rows layout-aggregate"),
+        (@"unit row", "layout-unit-row"),
+        (@"hidden rows?", "layout-hidden-rows layout-hidden-rows-left"),
+        (@"hidden sheet", "layout-hidden-sheets layout-hidden-sheet-rows"),
+        (@"hidden column", "hidden-column layout-hidden-columns"),
+        (@"^header repeated", "layout-header-repeated"),
+        (@"[Dd]it(t)?o", "layout-ditto-filled"),
+        (@"merged cells|rowspan", "layout-merged-filled"),
+        (@"^comments?:", "layout-comments"),
+        (@"on its side", "layout-turned"),
+        (@"^(title lines|text around|footer|footnote|footer note|\d lines above|\d title lines|\d footer)",
+            "layout-lines layout-title-lines layout-side-tables lines"),
+        (@"joined", "layout-key-joined layout-sheets-joined"),
+        (@"tables one under another", "layout-tables-joined layout-title-lines"),
+        (@"^tare table beside|^lot table beside", "layout-side-tables layout-key-joined"),
+    ];
+
+    // Means without days and places, k without its days, a picture, places that stand nowhere, no last mass, a header of three levels.
+    private static readonly string[] Unfinished =
+    [
+        "15-fuentalba-medias", "16-thornmere-k-only", "17-tannfurt-foto", "25-trois-aulnes-cote-a-cote", "32-obermuerlen-ohne-endgewicht",
+        "h06-lanvezou-trois-niveaux",
+    ];
+
+    private static IEnumerable<string> Differences(JsonElement truth, JsonElement lots, ContributionTables rows, bool isWhole)
     {
         Dictionary<string, SiteRow> sites = rows.Sites.ToDictionary(site => site.SiteId);
         List<string> ours = [.. rows.Bags.Select(bag => Shown(bag.Role == LitterRole.Fast ? "fast" : "slow", bag.LotId,
@@ -100,7 +168,7 @@ public class MessySheets(ITestOutputHelper output)
         {
             (double? K, double? S)[] computed = [.. CheckedBurial.Of(rows).Select(burial => (burial.RatePerDay, burial.Stabilisation))];
             List<(double? K, double? S)> stated = [.. truth.GetProperty("k_s").EnumerateArray()
-                .Select(burial => (Number(burial, "k"), Number(burial, "S")))];
+                .Select(burial => Stated(truth, lots, burial))];
             foreach ((double? K, double? S) own in computed)
             {
                 int at = stated.FindIndex(one => Near(one.K, own.K, 2e-6) && Near(one.S, own.S, 2e-6));
@@ -112,6 +180,45 @@ public class MessySheets(ITestOutputHelper output)
             foreach ((double? K, double? S) left in stated)
                 yield return string.Create(CultureInfo.InvariantCulture, $"k and S of the truth: {left.K:0.000000} {left.S:0.000000}");
         }
+    }
+
+    // The script of the truth takes the share of a lot as it stands. That of ash-free litter is H (1 - A) of dry litter; an ash that nobody
+    // measured lies anywhere from 0 to 0.15 (docs/method.md), 0.075 in the mean.
+    private static (double? K, double? S) Stated(JsonElement truth, JsonElement lots, JsonElement burial)
+    {
+        (double? k, double? s) = (Number(burial, "k"), Number(burial, "S"));
+        string id = burial.GetProperty("burial").GetString()!;
+        JsonElement[] bags = [.. truth.GetProperty("bags").EnumerateArray().Where(bag => bag.GetProperty("burial").GetString() == id)];
+        (double Share, double Tare, bool IsAshFree) Lot(JsonElement bag) => lots.EnumerateArray()
+            .Where(lot => lot.GetProperty("id").GetString() == bag.GetProperty("lot").GetString())
+            .Select(lot => (lot.GetProperty("hydrolysable_fraction").GetDouble(), lot.GetProperty("tare_g").GetDouble(),
+                lot.GetProperty("basis").GetString() == "ash-free")).Single();
+        if (!bags.Any(bag => Lot(bag).IsAshFree))
+            return (k, s);
+        (double? Left, double Share) fast = Of("fast"), slow = Of("slow");
+        if (fast.Left is not { } left)
+            return (k, s);
+        double stabilised = 1 - (1 - left) / fast.Share, decaying = slow.Share * (1 - stabilised);
+        double days = (Day("retrieved_on") - Day("buried_on")).TotalDays;
+        return (slow.Left is { } rest && rest > 1 - decaying && k is not null ? Math.Log(decaying / (rest - (1 - decaying))) / days : null,
+            stabilised);
+
+        (double?, double) Of(string role)
+        {
+            JsonElement bag = bags.Single(bag => bag.GetProperty("role").GetString() == role);
+            (double share, double tare, bool isAshFree) = Lot(bag);
+            double bagGrams = bag.GetProperty("gross").GetBoolean() ? tare : 0;
+            return ((Number(bag, "mass_final_g") - bagGrams) / (Number(bag, "mass_initial_g") - bagGrams),
+                isAshFree ? share * (1 - 0.075) : share);
+        }
+
+        DateTime Day(string field) => DateTime.Parse(bags[0].GetProperty(field).GetString()!, CultureInfo.InvariantCulture);
+    }
+
+    private static JsonElement LotsOf(string campaign)
+    {
+        using JsonDocument document = JsonDocument.Parse(File.ReadAllBytes(campaign));
+        return document.RootElement.GetProperty("lots").Clone();
     }
 
     // the truth has six decimals
@@ -148,8 +255,7 @@ public class MessySheets(ITestOutputHelper output)
                 ["role"] = lot.GetProperty("role").GetString()!,
                 ["hydrolysable_fraction"] = lot.GetProperty("hydrolysable_fraction").GetRawText(),
                 ["hydrolysable_fraction_sd"] = lot.GetProperty("hydrolysable_sd").GetRawText(),
-                // the script of the truth takes the shares as they stand
-                ["hydrolysable_basis"] = "dry",
+                ["hydrolysable_basis"] = lot.GetProperty("basis").GetString()!,
                 ["tare_g"] = lot.GetProperty("tare_g").GetRawText(),
                 ["tare_sd_g"] = lot.GetProperty("tare_sd_g").GetRawText(),
                 ["litter_mass_nominal_g"] = lot.GetProperty("nominal_litter_mass_g").GetRawText(),
@@ -161,7 +267,8 @@ public class MessySheets(ITestOutputHelper output)
                 ["drying"] = "oven",
                 ["depth_cm"] = protocol.GetProperty("depth_cm").GetRawText(),
             },
-            Treatments = [.. root.GetProperty("treatments").EnumerateArray().Select(treatment => treatment.GetString()!)],
+            Treatments = [.. root.GetProperty("treatments").EnumerateArray()
+                .Select(treatment => LocalText.Of(treatment.GetString()!, "en"))],
             Groups = [.. root.GetProperty("groups").EnumerateObject().Select(group =>
                 new CampaignGroup(Identifier.Of(group.Name).ToLowerInvariant())
             {

@@ -1,5 +1,6 @@
 using System.ComponentModel;
 using System.Text;
+using DecayAtlas.Contributions.Schema;
 using Spectre.Console.Cli;
 
 namespace DecayAtlas.Cli.Commands.Contributing;
@@ -43,6 +44,12 @@ internal sealed class CheckCommand(Screen screen) : PlainCommand<CheckCommand.Se
         if (settings.Mapping is { } mapping)
             NamedPath.RequireFile(mapping, "mapping", "correct the path, or let decayatlas map-columns write one");
         NamedPath.Require(settings.Path, "contribution");
+
+        if (Directory.Exists(settings.Path) && !File.Exists(Path.Combine(settings.Path, SchemaCatalogue.DescriptorName)))
+        {
+            throw new ConfigurationException($"{settings.Path} is a folder without {SchemaCatalogue.DescriptorName}; name a folder or .zip "
+                + "with one, a workbook, or a table with its mapping.");
+        }
 
         Phrases words = SenderWords.Find(settings.Language) ?? throw new ConfigurationException($"--language {settings.Language}: "
             + $"expected one of {string.Join(", ", SenderWords.Known)}.");

@@ -38,10 +38,22 @@ internal sealed class KitCommand(Screen screen) : PlainCommand<KitCommand.Settin
             ?? throw new ConfigurationException($"--paper {settings.Paper}: expected a4 or letter.");
         if (settings.Language is { } language && !SenderWords.Known.Contains(language))
             throw new ConfigurationException($"--language {language}: expected one of {string.Join(", ", SenderWords.Known)}.");
-        IReadOnlyList<GroupKit> kits =
-            GroupKit.Of(CampaignReader.Read(settings.File), settings.File, paper, settings.Group, settings.Language);
+        BuiltInCampaign builtIn = new(Path.GetFileName(settings.File), CampaignReader.ForPages(settings.File));
+        GroupKit[] kits =
+        [
+            .. GroupKit.Of(CampaignReader.Read(settings.File), settings.File, paper, settings.Group, settings.Language)
+                .Select(kit => kit with { BuiltIn = builtIn }),
+        ];
         foreach ((GroupKit kit, string folder) in kits.Zip(KitFolder.Write(kits, settings.Output)))
+        {
             screen.Line($"{folder}: {kit.Holes} holes, {2 * kit.Holes} bags; open start.html.");
+            if (kit.Untranslated.Count > 0)
+            {
+                screen.Line($"{folder}: {string.Join(", ", kit.Untranslated)} of {settings.File} are not there in {kit.Words.Code}, and "
+                    + "stand in the kit as they are; write them by language, as "
+                    + $"{{ {kit.Campaign.Language}: ..., {kit.Words.Code}: ... }}.");
+            }
+        }
         return RecordedRun.Done;
     }
 }

@@ -39,6 +39,10 @@ internal sealed class MapColumnsCommand(Screen screen) : PlainCommand<MapColumns
         [Description("The answer to a question, by its id; may be given several times.")]
         public string[] Answers { get; init; } = [];
 
+        [CommandOption("--revision <NUMBER>")]
+        [Description("2, 3, ... for what mends something that you sent before; a mapping that is there keeps its decisions.")]
+        public int? Revision { get; init; }
+
         [CommandOption("--output <FILE>")]
         [Description("Where the mapping is written; NAME.mapping.yaml beside the table unless stated.")]
         public string? Output { get; init; }
@@ -55,22 +59,30 @@ internal sealed class MapColumnsCommand(Screen screen) : PlainCommand<MapColumns
     protected override int Execute(Settings settings)
     {
         NamedPath.RequireFile(settings.File, "table");
-        string output = settings.Output ?? Path.ChangeExtension(settings.File, null) + ".mapping.yaml";
-        if (File.Exists(output) && !settings.Replace)
+        if (settings.Revision is { } number and (< 1 or > ContributionHeader.HighestRevision))
         {
-            throw new ConfigurationException($"{output} is there already and may hold somebody's decisions; move it away, name another "
-                + "file with --output, or write over it with --replace.");
+            throw new ConfigurationException(string.Create(CultureInfo.InvariantCulture,
+                $"--revision {number}: expected a number from 1 to {ContributionHeader.HighestRevision}."));
         }
-        Phrases words = SenderWords.Find(settings.Language) ?? throw new ConfigurationException($"--language {settings.Language}: "
-            + $"expected one of {string.Join(", ", SenderWords.Known)}.");
+        Phrases words = WordsOf(settings);
         if (settings.Campaign is { } named)
             NamedPath.RequireFile(named, "campaign file");
         Campaign? campaign = settings.Campaign is { } file ? CampaignReader.Read(file) : null;
         Dictionary<string, string> answers = AnswersOf(settings.Answers);
+        if (settings.Revision is { } stated)
+            answers["revision"] = stated.ToString(CultureInfo.InvariantCulture);
         TableWishes wishes = new(settings.Sheet, SeparatorOf(settings.Separator), HeaderRowOf(settings.HeaderRow));
+        string output = settings.Output ?? Path.ChangeExtension(settings.File, null) + ".mapping.yaml";
+        if (File.Exists(output) && !settings.Replace)
+        {
+            if (settings.Revision is { } raised)
+                return Revise(settings, output, raised);
+            throw new ConfigurationException($"{output} is there already and may hold somebody's decisions; move it away, name another "
+                + "file with --output, write over it with --replace, or keep it for a corrected table with --revision.");
+        }
         DateOnly today = DateOnly.FromDateTime(DateTime.UtcNow);
         Inquiry inquiry = Ask();
-        TellUnknown(answers, inquiry);
+        TellUnknown(answers, inquiry, words);
         if (!settings.Json && inquiry.Mapping is null && screen.CanAsk)
             inquiry = QuestionPrompt.Through(screen, words, answers, Ask);
         if (settings.Json)
@@ -104,6 +116,22 @@ internal sealed class MapColumnsCommand(Screen screen) : PlainCommand<MapColumns
             FindingWords.Said(SheetInquiry.Of(settings.File, campaign, answers, words, IntakeLimits.Default, today, wishes), words);
     }
 
+    // what was decided stays; only the number of the version is another
+    private int Revise(Settings settings, string output, int revision)
+    {
+        Phrases words = WordsOf(settings);
+        string mapping = RevisedMapping.Of(output, File.ReadAllText(output), revision);
+        File.WriteAllText(output, mapping, new UTF8Encoding(false));
+        if (settings.Json)
+            screen.Json(new { revision, mapping });
+        else
+            screen.Line(words.Say("ask.revised", output, settings.File, revision.ToString(CultureInfo.InvariantCulture)));
+        return RecordedRun.Done;
+    }
+
+    private static Phrases WordsOf(Settings settings) => SenderWords.Find(settings.Language)
+        ?? throw new ConfigurationException($"--language {settings.Language}: expected one of {string.Join(", ", SenderWords.Known)}.");
+
     private static Dictionary<string, string> AnswersOf(string[] stated)
     {
         Dictionary<string, string> answers = [];
@@ -131,9 +159,20 @@ internal sealed class MapColumnsCommand(Screen screen) : PlainCommand<MapColumns
         : throw new ConfigurationException(string.Create(CultureInfo.InvariantCulture,
             $"--header-row {stated}: expected a row from 1 to 1000."));
 
-    // an answer that is none of the choices would be asked for ever
-    private static void TellUnknown(Dictionary<string, string> answers, Inquiry inquiry)
+    // an answer that is none of the choices would be asked for ever, and one to nothing would be lost
+    private static void TellUnknown(Dictionary<string, string> answers, Inquiry inquiry, Phrases words)
     {
+        // the revision is an option of its own
+        foreach (string id in answers.Keys.Where(id => id != "revision"))
+        {
+            string kind = id.Split(':')[0], key = kind.StartsWith("layout.", StringComparison.Ordinal) ? "layout.ask." + kind[7..]
+                : "ask." + kind;
+            if (words.FindText(key) is null)
+            {
+                throw new ConfigurationException($"--answer {id}={answers[id]}: nothing of that name is asked."
+                    + Nearest.Question(id, inquiry.Questions.Select(question => question.Id)));
+            }
+        }
         foreach (Question question in inquiry.Questions)
         {
             if (answers.TryGetValue(question.Id, out string? answer))

@@ -110,8 +110,15 @@ internal static class LayoutWords
         string first = (end < 0 ? folded : folded[..end]).Trim('.', ':', '-');
         first = first is "s.d" ? "sd" : first is "s.e" ? "se" : first;
         bool isWeak = end >= 0 || first.Length < 3 || MayBeNames.Contains(first);
-        return Aggregates.Contains(first) ? (true, isWeak && first is not ("sd" or "mw" or "ø")) : (false, false);
+        if (Aggregates.Contains(first))
+            return (true, isWeak && first is not ("sd" or "mw" or "ø"));
+        // class mean, Klassenmittel, promedio is first: the numbers must bear it out
+        string last = folded[(folded.LastIndexOf(' ') + 1)..];
+        return (Array.Exists(AggregateEnds, word => last.EndsWith(word, StringComparison.Ordinal)), true);
     }
+
+    private static readonly string[] AggregateEnds =
+        ["mean", "means", "average", "avg", "total", "mittel", "mittelwert", "durchschnitt", "summe", "moyenne", "promedio", "suma"];
 
     public static bool IsExample(string text) =>
         text.Length <= 40 && Fold(text).Trim('(', '[', ' ') is var folded && Array.Exists(Examples, word => folded.StartsWith(word,

@@ -96,35 +96,48 @@ internal sealed class StateQuestions(AskedTable table)
     // a number in a row whose colour says that the bag is lost, or not to be used, is left over
     private void Coloured(LitterRole? role, List<JsonObject> conditions, List<JsonObject> notes)
     {
-        if (table.Colours is not { } column)
+        if (table.Colours is not { } colours)
             return;
-        (string Colour, string State)[] states = [.. column.Distinct.Select(colour =>
+        (string Colour, string State)[] states = [.. colours.Distinct.Select(colour =>
             (colour, table.StateOfColour.GetValueOrDefault(colour, "nothing")))];
         string[] without = [.. states.Where(entry => entry.State is "lost" or "leave-out").Select(entry => entry.Colour)];
+        // in a row of two bags a coloured cell speaks of its own
+        AskedColumn[] columns = role is { } own ? [.. ColumnsOf(own).Where(column => column.Cells.Any(cell =>
+            cell.Look?.Fill is { } fill && states.Any(entry => entry.State != "nothing" && entry.Colour == fill)))] : [colours];
+        if (columns.Length == 0)
+            return;
         if (without.Length > 0 && table.Draft.BagsOf(role)["mass_final_g"] is JsonObject final)
         {
             final["unless"] = new JsonObject
             {
-                ["column"] = column.Name,
+                [role is null ? "column" : "colour_of"] = role is null ? JsonValue.Create(colours.Name)
+                    : new JsonArray([.. columns.Select(column => JsonValue.Create(column.Name))]),
                 ["words"] = new JsonArray([.. without.Select(word => JsonValue.Create(word))])
             };
         }
 
-        JsonObject Listed(IEnumerable<(string, string)> words)
+        if (states.Any(entry => entry.State is "lost" or "torn"))
+            conditions.AddRange(columns.Select(column => Listed(column, states.Where(entry => entry.State is "lost" or "torn"))));
+        if (states.Any(entry => entry.State == "leave-out"))
+        {
+            notes.AddRange(columns.Select(column => Listed(column, states.Where(entry => entry.State == "leave-out")
+                .Select(entry => (entry.Colour, _ask.Words["ask.choice.not-used"])))));
+        }
+
+        JsonObject Listed(AskedColumn column, IEnumerable<(string, string)> words)
         {
             JsonObject source = MappingDraft.Column(column);
-            source["form"] = "listed";
+            source["form"] = role is null ? "listed" : "colour";
             source["words"] = MappingDraft.Words(words);
             return source;
         }
-        if (states.Any(entry => entry.State is "lost" or "torn"))
-            conditions.Add(Listed(states.Where(entry => entry.State is "lost" or "torn")));
-        if (states.Any(entry => entry.State == "leave-out"))
-        {
-            notes.Add(Listed(states.Where(entry => entry.State == "leave-out")
-                .Select(entry => (entry.Colour, _ask.Words["ask.choice.not-used"]))));
-        }
     }
+
+    // of a row with two bags those of one bag and those of both
+    private IEnumerable<AskedColumn> ColumnsOf(LitterRole role) => table.Columns.Where(column => column != table.Colours
+        && (column.Sense.Role is null || column.Sense.Role == role)
+        && (table.Chosen.Where(entry => entry.Value == column).Select(entry => entry.Key.Role).ToArray() is not { Length: > 0 } roles
+            || roles.Any(own => own is null || own == role)));
 
     // a column of conditions, remarks, notes on cells
     private void Stated(LitterRole? role, List<JsonObject> conditions, List<JsonObject> notes)
@@ -149,16 +162,34 @@ internal sealed class StateQuestions(AskedTable table)
         {
             if (role is not null && remarks.Sense.Role is { } own && own != role)
                 continue;
-            notes.Add(MappingDraft.Column(remarks));
-            (string, string)[] states = [.. remarks.Distinct.Select(text => (text, StateWords.ConditionOf(text)))
-                .Where(entry => entry.Item2 == "torn")
-                .Select(entry => (entry.text, entry.Item2!))];
-            if (states.Length == 0)
-                continue;
-            JsonObject torn = MappingDraft.Column(remarks);
-            torn["form"] = "listed";
-            torn["words"] = MappingDraft.Words(states);
-            conditions.Add(torn);
+            bool areOfCells = role is not null && remarks.Name.StartsWith(RowLooks.CommentColumn, StringComparison.Ordinal)
+                && table.Columns.Any(column => column.Cells.Any(cell => cell.Look?.Comment is not null));
+            // in a row of two bags a comment speaks of the bag of its cell
+            foreach (AskedColumn said in areOfCells
+                ? ColumnsOf(role!.Value).Where(column => column.Cells.Any(cell => cell.Look?.Comment is not null)) : [remarks])
+            {
+                notes.Add(Source(said));
+                (string, string)[] states =
+                [
+                    .. (areOfCells ? said.Cells.Select(cell => cell.Look?.Comment?.Trim()).OfType<string>().Distinct() : said.Distinct)
+                        .Select(text => (text, StateWords.DamageIn(text))).Where(entry => entry.Item2 is not null)
+                        .Select(entry => (entry.text, entry.Item2!)),
+                ];
+                if (states.Length == 0)
+                    continue;
+                JsonObject damaged = Source(said);
+                damaged["form"] = areOfCells ? "comment" : "listed";
+                damaged["words"] = MappingDraft.Words(states);
+                conditions.Add(damaged);
+            }
+
+            JsonObject Source(AskedColumn from)
+            {
+                JsonObject source = MappingDraft.Column(from);
+                if (areOfCells)
+                    source["form"] = "comment";
+                return source;
+            }
         }
     }
 

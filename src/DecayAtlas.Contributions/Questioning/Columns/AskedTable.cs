@@ -117,9 +117,10 @@ internal sealed class AskedTable(Interview ask, TidyTable table, Campaign? campa
     /// <summary>A row as it is shown beside a question.</summary>
     public SeenCell SeenRow(int row)
     {
-        TidyCell first = Rows[row].FirstOrDefault(cell => cell.Value.Kind != SheetCellKind.Empty) ?? Rows[row][0];
+        // where most of its cells stand: some were filled down from above
+        CellPlace place = Rows[row].GroupBy(cell => (cell.Place.Sheet, cell.Place.Row)).MaxBy(cells => cells.Count())!.First().Place;
         string text = string.Join(" | ", Rows[row].Select(AskedColumn.TextOf).Where(cell => cell.Length > 0));
-        return new SeenCell(first.Place.Sheet, first.Place.Row, null, null,
+        return new SeenCell(place.Sheet, place.Row, null, null,
             ReceivedText.OneLine(ReceivedText.Masked(text.Length > 160 ? text[..160] : text)));
     }
 
@@ -127,5 +128,7 @@ internal sealed class AskedTable(Interview ask, TidyTable table, Campaign? campa
     public string? WordOfCampaign(string word) => campaign?.Words.FirstOrDefault(entry =>
         Identifier.Folded(entry.Key.Trim()) == Identifier.Folded(word.Trim())).Value;
 
-    public string? TreatmentOf(string word) => WordOfCampaign(word) ?? TreatmentWords.Of(word, campaign?.Treatments ?? []);
+    public string? TreatmentOf(string word) => WordOfCampaign(word) ?? campaign?.Treatments.FirstOrDefault(treatment =>
+        treatment.ByLanguage.Values.Any(said => Identifier.Folded(said) == Identifier.Folded(word.Trim())))?.Plain
+        ?? TreatmentWords.Of(word, [.. (campaign?.Treatments ?? []).Select(treatment => treatment.Plain)]);
 }

@@ -77,8 +77,9 @@ internal static class ColumnChoice
     }
 
     /// <summary>Whether there are weighings at all, not means or k and S alone.</summary>
-    public static bool IsOfBags(AskedTable table) => !(table.Chosen.ContainsKey((Rate, null)) || table.Chosen.ContainsKey((Mean, null)))
-        || table.Chosen.Keys.Any(key => key.Field is Initial or Final);
+    public static bool IsOfBags(AskedTable table) => !MeanShares.Are(table)
+        && (!(table.Chosen.ContainsKey((Rate, null)) || table.Chosen.ContainsKey((Mean, null)))
+            || table.Chosen.Keys.Any(key => key.Field is Initial or Final));
 
     private static bool IsOfOneBag(string field) =>
         field is Initial or Final or Loss or Remaining or Lot or Condition or Notes or Bag or Retrieved or Buried or Tare or Mean or Sd
@@ -87,7 +88,7 @@ internal static class ColumnChoice
     private static AskedColumn[] Sharper(AskedColumn[] likely, string field, LitterRole? role, AskedTable table)
     {
         AskedColumn[] shown = [.. likely.Where(column => !column.IsHidden)];
-        if (shown.Length == 1 || field is Notes or Number or Position or Site)
+        if (shown.Length == 1 || field is Notes or Number or Position or Site or Sd)
             return shown.Length > 0 ? shown : likely;
         // the empty bag weighed once, and written beside both weighings
         if (field == Tare && Array.TrueForAll(shown, column => Enumerable.Range(0, table.Rows.Count)

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Contributions.Layout;
+namespace DecayAtlas.Contributions.Layout.Blocks;
 
 /// <summary>A row of a block; what is filled down keeps the place at which it stands.</summary>
 /// <param name="Number">Of the row in its sheet, 1-based; of its column where the table lies on its side.</param>
@@ -35,7 +35,7 @@ internal sealed record NamedValue(TidyCell Name, TidyCell Value)
 /// <summary>One table within a sheet: its columns and its rows, before it is joined with others.</summary>
 internal sealed class Block(string? sheet, bool isOfHiddenSheet, IReadOnlyList<TidyColumn> columns)
 {
-    private HashSet<string> _foldedNames = [];
+    private HashSet<string> _foldedNames = [], _plainNames = [];
 
     public string? Sheet => sheet;
 
@@ -57,6 +57,9 @@ internal sealed class Block(string? sheet, bool isOfHiddenSheet, IReadOnlyList<T
 
     public HashSet<string> FoldedNames => _foldedNames.Count == Columns.Count ? _foldedNames
         : _foldedNames = [.. Columns.Select(column => LayoutWords.Fold(column.Name))];
+
+    /// <summary>Without the units in them.</summary>
+    public HashSet<string> PlainNames => _plainNames.Count > 0 ? _plainNames : _plainNames = [.. Columns.Select(OwnUnits.Plain)];
 
     public int Find(string foldedName) => Columns.FindIndex(column => LayoutWords.Fold(column.Name) == foldedName);
 

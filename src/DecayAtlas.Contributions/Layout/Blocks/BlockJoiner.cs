@@ -1,4 +1,4 @@
-namespace DecayAtlas.Contributions.Layout;
+namespace DecayAtlas.Contributions.Layout.Blocks;
 
 /// <summary>Joins the tables of a file that belong together: below each other where they have the same names, beside each other where one
 /// refers to the other by a column.</summary>
@@ -45,13 +45,15 @@ internal sealed class BlockJoiner(List<Block> blocks, LayoutNotes notes, Reading
                 notes.TellRow("hidden-sheet-rows", row);
         }
         _left.RemoveAll(main.Contains);
+        if (main.Count > 1)
+            main = new CopiedTables(notes, time).Without(main);
         if (main.Count > 1 && AreTheSameRecords(main))
         {
             // the others are joined by their key
             _left.InsertRange(0, main.Skip(1));
             main = [main[0]];
         }
-        return Stacked(main);
+        return Stacked(OwnUnits.InCells(main, notes));
     }
 
     /// <summary>Tables that refer to the main one by a column, or by two.</summary>
@@ -78,7 +80,7 @@ internal sealed class BlockJoiner(List<Block> blocks, LayoutNotes notes, Reading
 
     private static bool IsAlike(Block one, Block other)
     {
-        HashSet<string> names = one.FoldedNames, others = other.FoldedNames;
+        HashSet<string> names = one.PlainNames, others = other.PlainNames;
         int shared = names.Count(others.Contains);
         return shared >= 2 && shared >= 0.7 * Math.Max(names.Count, others.Count);
     }

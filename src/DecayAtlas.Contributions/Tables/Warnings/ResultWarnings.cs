@@ -1,4 +1,4 @@
-namespace DecayAtlas.Contributions.Tables;
+namespace DecayAtlas.Contributions.Tables.Warnings;
 
 /// <summary>Rows of results that can be read but are not compared with others as they stand. Told, and no ground to refuse.</summary>
 internal static class ResultWarnings

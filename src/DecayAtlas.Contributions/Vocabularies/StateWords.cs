@@ -1,4 +1,4 @@
-namespace DecayAtlas.Contributions.Understanding;
+namespace DecayAtlas.Contributions.Vocabularies;
 
 /// <summary>Words for what became of a bag, for nothing, and for yes and no, in four languages.</summary>
 internal static class StateWords
@@ -12,7 +12,7 @@ internal static class StateWords
         ("torn", "torn ripped damaged hole holes gerissen riss zerrissen beschadigt kaputt loch angefressen rota roto rotura dechire "
             + "dechiree troue "
             + "abime gnawed ronge rongee danada agujero"),
-        ("roots", "roots root wurzeln wurzel durchwurzelt racines raices"),
+        ("roots", "roots root rooted ingrown wurzeln wurzel durchwurzelt bewurzelt eingewurzelt racines raices enraizada enracine"),
         ("intact", "intact ok okay whole heil ganz unversehrt in_ordnung gut good entera intacta intacto intacte bien complete"));
 
     private static readonly HashSet<string> Nothing =
@@ -37,6 +37,49 @@ internal static class StateWords
         }
         return null;
     }
+
+    /// <summary>torn or roots where a remark tells of such a bag; null where it does not, or says that it was not so.</summary>
+    public static string? DamageIn(string remark)
+    {
+        string[] words = [.. Identifier.Folded(remark).Split(
+            [' ', ',', '(', ')', '.', '!', '?', ';', ':', '/', '-', '"', '\''], StringSplitOptions.RemoveEmptyEntries)];
+        for (int i = 0; i < words.Length; i++)
+        {
+            if (Conditions.GetValueOrDefault(words[i]) is not ("torn" or "roots") || (i > 0 && Not.Contains(words[i - 1]))
+                || (i > 1 && Not.Contains(words[i - 2])))
+            {
+                continue;
+            }
+            // hole 3 is where the bag lay, a hole is in it
+            if (!AlsoPlaces.Contains(words[i]) || (i > 0 && InIt.Contains(words[i - 1])))
+                return Conditions[words[i]];
+        }
+        return null;
+    }
+
+    /// <summary>Whether a remark or legend says that something is not to count.</summary>
+    public static bool IsNotToUse(string remark)
+    {
+        string folded = Identifier.Folded(remark);
+        return Array.Exists(NotToUse, word => folded.Contains(word, StringComparison.Ordinal));
+    }
+
+    private static readonly HashSet<string> Not = ["not", "no", "none", "nicht", "kein", "keine", "ohne", "sin", "sans", "pas", "non"];
+
+    private static readonly HashSet<string> AlsoPlaces = ["hole", "holes", "loch", "agujero", "root", "wurzel"];
+
+    private static readonly HashSet<string> InIt =
+    [
+        "a", "has", "with", "small", "big", "ein", "mit", "hat", "kleines", "grosses", "un", "con", "tiene", "pequeno", "gran",
+    ];
+
+    private static readonly string[] NotToUse =
+    [
+        "nicht verwenden", "nicht benutzen", "nicht werten", "nicht mitzahlen", "ungultig", "ausgeschlossen", "verworfen", "verwerfen",
+        "not use", "don't use", "dont use", "not to be used", "invalid", "excluded", "exclude", "discard", "rejected", "no usar",
+        "no utilizar", "no valid", "descartad", "descartar", "anulad", "ne pas utiliser", "ne pas prendre", "a ecarter", "ecarte",
+        "a rejeter", "rejete", "exclu",
+    ];
 
     /// <summary>Whether a text stands where no value is: a sign for nothing, or a word for lost.</summary>
     public static bool IsNoValue(string text) => IsNothing(text) || (ConditionOf(text) == "lost" && !text.Any(char.IsAsciiDigit));

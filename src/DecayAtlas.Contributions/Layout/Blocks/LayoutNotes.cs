@@ -1,4 +1,4 @@
-namespace DecayAtlas.Contributions.Layout;
+namespace DecayAtlas.Contributions.Layout.Blocks;
 
 /// <summary>Collects what is to be told of a layout, and where it may be read in more than one way.</summary>
 /// <param name="phrases">Null where nobody will read it.</param>

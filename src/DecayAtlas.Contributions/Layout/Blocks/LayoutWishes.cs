@@ -1,4 +1,4 @@
-namespace DecayAtlas.Contributions.Layout;
+namespace DecayAtlas.Contributions.Layout.Blocks;
 
 /// <summary>What a person said of a layout, which counts more than what would be found.</summary>
 /// <param name="Sheet">The one sheet to read.</param>

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Contributions.Tables;
+namespace DecayAtlas.Contributions.Tables.Warnings;
 
 /// <summary>
 /// Results of samples that nobody can compare as they stand. Told, and no ground to refuse: the weighings beside them are sound, and k and

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Contributions.Layout;
+namespace DecayAtlas.Contributions.Layout.Blocks;
 
 /// <summary>Where a cell stands in what was sent.</summary>
 /// <param name="Sheet">Null where the file has no sheets.</param>

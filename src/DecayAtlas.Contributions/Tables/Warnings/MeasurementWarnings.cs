@@ -1,4 +1,4 @@
-namespace DecayAtlas.Contributions.Tables;
+namespace DecayAtlas.Contributions.Tables.Warnings;
 
 /// <summary>Measurements that contradict one another, that nothing is made of, or that are missed. Told, and no ground to refuse.</summary>
 internal static class MeasurementWarnings

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Pages.Reading;
+namespace DecayAtlas.Pages.Contributed;
 
 /// <summary>A site of one contribution beside the sites of others.</summary>
 /// <param name="RatePerDay">Geometric mean of k of the contribution's accepted, untreated burials there (d⁻¹), or of those that its means
@@ -19,6 +19,9 @@ internal sealed record SiteResult(ReleasedSite Site, double? RatePerDay, double?
     /// <summary>Whether k of an accepted burial is 0 or negative and none is above it: slower than can be weighed.</summary>
     public bool IsTooSlowToTell { get; init; }
 
+    /// <summary>What the group's own burials there allow; missing where they do not say.</summary>
+    public LnRateInterval? Interval { get; init; }
+
     /// <summary>k with what other sites of its kind tell, in the campaign of the contribution.</summary>
     public ReleasedSiteValue? Borrowed { get; init; }
 }
@@ -27,7 +30,8 @@ internal sealed record SiteResult(ReleasedSite Site, double? RatePerDay, double?
 internal sealed record GroupResult(
     ReleasedContribution Contribution, ReleasedBurial[] Burials, ReleasedResult[] Results, SiteResult[] Sites, ReleasedFlag[] Flags)
 {
-    public int Accepted => Burials.Count(b => b.IsAccepted);
+    /// <summary>How many of its burials give a result that counts.</summary>
+    public int Counted => Burials.Count(b => b.GivesResult);
 
     /// <summary>Rates of all sites that any of the contribution's are held against, each once.</summary>
     public IReadOnlyList<SiteRate> Others =>
@@ -60,6 +64,7 @@ internal sealed record GroupResult(
         return new SiteResult(own.Site, own.RatePerDay, own.Stabilisation, beside,
             own.RatePerDay is { } k && beside.Count > 0 ? beside.SlowerThan(k) / (double)beside.Count : null)
         {
+            Interval = LnRateInterval.Of(burials),
             Burials = (burials.Length, burials.Count(b => !b.IsUntreated), own.Burials),
             IsTooSlowToTell = own is { RatePerDay: null, NotPositive: > 0 },
         };

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Contributions.Tables;
+namespace DecayAtlas.Contributions.Tables.Warnings;
 
 /// <summary>
 /// Burials that can be read but give no k, because more lay in them than one fast and one slow bag at one site. Most often an id

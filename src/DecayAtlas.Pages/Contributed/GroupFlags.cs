@@ -1,4 +1,4 @@
-namespace DecayAtlas.Pages.Reading;
+namespace DecayAtlas.Pages.Contributed;
 
 /// <summary>The flags of one contribution by what its group is to do about them.</summary>
 /// <param name="Mend">What keeps records from counting, and is to be mended.</param>

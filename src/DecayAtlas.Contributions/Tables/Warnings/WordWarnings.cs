@@ -1,4 +1,4 @@
-namespace DecayAtlas.Contributions.Tables;
+namespace DecayAtlas.Contributions.Tables.Warnings;
 
 /// <summary>Words that are none of the vocabulary. They are kept as they are and have no code until somebody says which word of ours
 /// stands for them: told, and no ground to refuse.</summary>

@@ -1,0 +1,111 @@
+namespace DecayAtlas.Contributions.Layout.Blocks;
+
+/// <summary>Finds the same table twice: a sheet that was copied to be mended, or pasted again. Two copies would be twice the
+/// bags.</summary>
+internal sealed class CopiedTables(LayoutNotes notes, ReadingTime time)
+{
+    private const double MostlyAlike = 0.8;
+
+    private static readonly string[] Better =
+        ["correct", "corrig", "korrig", "correg", "verbess", "bereinigt", "final", "definit", "endg", "neu", "new", "nuev", "nouv"];
+
+    /// <summary>The tables without those that only repeat another: what is alike in every cell is read once and told, and of others the
+    /// sender says which one counts.</summary>
+    public List<Block> Without(List<Block> family)
+    {
+        List<Block> kept = [];
+        foreach (Block block in family)
+        {
+            int at = kept.FindIndex(one => AreAlike(one, block));
+            if (at < 0)
+                kept.Add(block);
+            else if (AreTheSame(kept[at], block))
+                notes.Tell("copies", block.Rows[0].First, NameOf(block), block.Rows.Count);
+            else
+                Choose(kept, at, block);
+        }
+        return kept;
+    }
+
+    private void Choose(List<Block> kept, int at, Block second)
+    {
+        Block first = kept[at];
+        bool isBetter = Array.Exists(Better, word => LayoutWords.Fold(NameOf(second)).Contains(word, StringComparison.Ordinal))
+            || !Array.Exists(Better, word => LayoutWords.Fold(NameOf(first)).Contains(word, StringComparison.Ordinal));
+        string answer = notes.Ask("copies", $"{NameOf(first)} / {NameOf(second)}", second.Rows.Count, Differing(first, second),
+            isBetter ? ["second", "first", "both"] : ["first", "second", "both"]);
+        if (answer == "second")
+            kept[at] = second;
+        if (answer == "both")
+            kept.Add(second);
+        else
+            notes.Tell("copies-left", (answer == "second" ? first : second).Rows[0].First, NameOf(answer == "second" ? first : second));
+    }
+
+    private static string NameOf(Block block) => block.Title?.Value.Text.Trim() is { Length: > 0 } title
+        ? block.Sheet is null ? title : $"{block.Sheet}, {title}"
+        : block.Sheet ?? Invariant($"{block.Rows[0].Number}");
+
+    // Masses that were measured are hardly the same twice: where most of a column are, both tables are of the same bags.
+    private bool AreAlike(Block one, Block other)
+    {
+        time.Ask();
+        if (one.IsOfHiddenSheet != other.IsOfHiddenSheet || one.Rows.Count == 0 || other.Rows.Count == 0)
+            return false;
+        (BlockRow First, BlockRow Second)[] pairs = Pairs(one, other);
+        if (pairs.Length < 2 || pairs.Length < MostlyAlike * Math.Min(one.Rows.Count, other.Rows.Count))
+            return false;
+        foreach ((int first, int second) in Shared(one, other))
+        {
+            if (!LayoutWords.IsOfMass(one.Columns[first].Name) && one.Columns[first].Unit is not ("g" or "mg")
+                && !LayoutWords.IsBeforeOrAfter(one.Columns[first].Name))
+            {
+                continue;
+            }
+            (CellNumber First, CellNumber Second)[] both = [.. pairs
+                .Select(pair => (Number(pair.First, first), Number(pair.Second, second)))
+                .Where(pair => pair is ({ }, { })).Select(pair => (pair.Item1!.Value, pair.Item2!.Value))];
+            // the same nominal mass in all rows tells nothing
+            if (both.Select(pair => pair.First.Value).Distinct().Count() * 2 > Math.Max(3, both.Length)
+                && both.Count(pair => pair.First.Value == pair.Second.Value) >= MostlyAlike * both.Length)
+            {
+                return true;
+            }
+        }
+        return false;
+    }
+
+    private static bool AreTheSame(Block one, Block other)
+    {
+        (int, int)[] shared = Shared(one, other);
+        return one.Rows.Count == other.Rows.Count && one.Columns.Count == other.Columns.Count && shared.Length == one.Columns.Count
+            && one.Rows.Zip(other.Rows).All(rows => shared.All(column =>
+                TextOf(rows.First, column.Item1) == TextOf(rows.Second, column.Item2)));
+    }
+
+    // by what stands in the first column, where that is the same once in both; otherwise one below the other
+    private static (BlockRow First, BlockRow Second)[] Pairs(Block one, Block other)
+    {
+        Dictionary<string, BlockRow> rows = [];
+        bool areKeys = one.Rows.TrueForAll(row => TextOf(row, 0) is { Length: > 0 } key && rows.TryAdd(key, row))
+            && other.Rows.Select(row => TextOf(row, 0)).Distinct().Count() == other.Rows.Count;
+        return areKeys ? [.. other.Rows.Where(row => rows.ContainsKey(TextOf(row, 0))).Select(row => (rows[TextOf(row, 0)], row))]
+            : [.. one.Rows.Zip(other.Rows)];
+    }
+
+    private static (int First, int Second)[] Shared(Block one, Block other) =>
+        [.. Enumerable.Range(0, one.Columns.Count).Select(i => (i, other.Find(LayoutWords.Fold(one.Columns[i].Name))))
+            .Where(pair => pair.Item2 >= 0)];
+
+    private static IEnumerable<TidyCell> Differing(Block one, Block other) =>
+        from rows in Pairs(one, other)
+        from column in Shared(one, other)
+        where TextOf(rows.First, column.First) != TextOf(rows.Second, column.Second)
+        from cell in new[] { rows.First.Cells[column.First], rows.Second.Cells[column.Second] }
+        where cell is not null
+        select cell;
+
+    private static CellNumber? Number(BlockRow row, int column) => row.Cells[column] is { } cell ? CellNumber.Of(cell.Value) : null;
+
+    private static string TextOf(BlockRow row, int column) => row.Cells[column]?.Value.Text.Trim() ?? "";
+}

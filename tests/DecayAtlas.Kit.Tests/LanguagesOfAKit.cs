@@ -1,0 +1,47 @@
+namespace DecayAtlas.Kit.Tests;
+
+/// <summary>What the curator wrote, in the language of each kit.</summary>
+public class LanguagesOfAKit
+{
+    [Fact]
+    public void A_kit_takes_the_curators_texts_of_its_language_and_names_those_that_are_not_there()
+    {
+        GroupKit german = ExampleKits.Of("zwillbach-gymnasium", "de"), french = ExampleKits.Of("moss-watchers", "fr");
+
+        Assert.Contains("das Beet vor der Südmauer", ExampleKits.Page("experiment", german), StringComparison.Ordinal);
+        Assert.Contains("Am Binsenweg", ExampleKits.Page("cautions", german), StringComparison.Ordinal);
+        Assert.DoesNotContain("Rushy Lane", ExampleKits.Page("cautions", german), StringComparison.Ordinal);
+        Assert.Empty(german.Untranslated);
+        Assert.Equal(["hand_in", "cautions", "treatments", "experiment"], french.Untranslated);
+        Assert.Contains("Rushy Lane", ExampleKits.Page("cautions", french), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_treatment_in_the_kits_language_is_sent_as_the_campaigns_word()
+    {
+        using FilledKit kit = new FilledKit("de").Hole("K5", "gemäht");
+
+        Assert.All(kit.Read().Contribution!.Bags, bag => Assert.Equal("mown", bag.Treatment));
+    }
+
+    [Fact]
+    public void The_country_of_the_group_reaches_its_places_and_a_kit_is_sent_whole()
+    {
+        using FilledKit kit = new FilledKit("de").AboutUs("B3", "Lehrerzimmer").AboutUs("B4", "zimmer@example.org");
+        Contribution read = kit.Read().Contribution!;
+        Assert.Equal("IE", Assert.Single(read.Sites).CountryCode);
+
+        (string name, byte[] zip) = SentPackage.Of(kit.File, IntakeLimits.Default, revision: 2)!.Value;
+        string sent = Path.Combine(Path.GetDirectoryName(kit.File)!, name);
+        File.WriteAllBytes(sent, zip);
+        Contribution again = ContributionReader.Read(sent, IntakeLimits.Default).Contribution!;
+
+        Assert.Equal(read.Header with { ContentHash = "", Revision = 2 }, again.Header with { ContentHash = "" });
+        Assert.Equal(read.Sites.Select(row => row with { Row = 0 }), again.Sites.Select(row => row with { Row = 0 }));
+        Assert.Equal(read.Lots.Select(row => row with { Row = 0 }), again.Lots.Select(row => row with { Row = 0 }));
+        Assert.Equal(read.Bags.Select(row => row with { Row = 0 }), again.Bags.Select(row => row with { Row = 0 }));
+        using System.IO.Compression.ZipArchive archive = new(new MemoryStream(zip));
+        using StreamReader descriptor = new(archive.GetEntry("datapackage.json")!.Open());
+        Assert.Contains("zimmer@example.org", descriptor.ReadToEnd(), StringComparison.Ordinal);
+    }
+}
