@@ -102,7 +102,7 @@ public sealed class TargetsApart(DemoRun demo) : IDisposable
 
     private static string Bag(int site, string lotAndRole, double before, double after) => string.Create(CultureInfo.InvariantCulture,
         $"s{site}-{lotAndRole[0]},b{site},s{site},A,1,{lotAndRole},,{before:F3},{after:F3},litter,oven,,,oven,70,,,,2024-05-14,"
-        + $"2024-08-12,8,intact,yes,,0.001,");
+        + $"2024-08-12,8,intact,yes,,0.001,,,");
 
     private string Model(string link) => File.ReadAllText(_work.PathOf($"atlas/models/{link}/card.json"));
 }
