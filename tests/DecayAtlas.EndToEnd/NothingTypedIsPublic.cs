@@ -137,7 +137,9 @@ public sealed class NothingTypedIsPublic : NightWork
         if (file is "sites.csv" or "bags.csv")
         {
             string[] lines = text.TrimEnd('\n').Split('\n');
-            lines[^1] = lines[^1][..lines[^1].LastIndexOf(',')] + ",Krummgasse 17";   // notes
+            string[] cells = lines[^1].Split(',');
+            cells[Array.IndexOf(lines[0].Split(','), "notes")] = "Krummgasse 17";
+            lines[^1] = string.Join(',', cells);
             text = string.Join('\n', lines) + "\n";
         }
 
