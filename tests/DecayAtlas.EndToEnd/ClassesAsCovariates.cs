@@ -27,8 +27,8 @@ public sealed class ClassesAsCovariates(DemoRun demo) : IDisposable
         string demoText = File.ReadAllText(_work.PathOf("pipeline/demo.yaml")).Split("\nmap:")[0];
         File.WriteAllText(_work.PathOf($"pipeline/{name}.yaml"), demoText
             .Replace("clay, elevation]", $"clay, elevation, {covariates}]", StringComparison.Ordinal)
-            .Replace("targets: [decay_rate, stabilisation]", "members: 40\n  trees: 20\n  settings_tried: 1\n  importance_repeats: 3",
-                StringComparison.Ordinal)
+            .Replace("targets: [decay_rate, stabilisation]", "members: 40\n  importance_repeats: 3", StringComparison.Ordinal)
+            .Replace("trees: 50", "trees: 20", StringComparison.Ordinal)
             + $"\nmap: {map}\n");
         return $"pipeline/{name}.yaml";
     }
