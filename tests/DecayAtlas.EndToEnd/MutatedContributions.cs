@@ -36,7 +36,9 @@ public sealed class MutatedContributions : NightWork
         {
             (StringWriter? output, StringWriter? error) = (new StringWriter(), new StringWriter());
             int code = Cli.CommandLine.Run(["check", path], output, error);
-            Assert.True(code is 0 or 1, $"check {path}: exit code {code}: {error}");
+            // a folder that lost its descriptor is taken for one that was named by mistake
+            bool isNoContribution = Directory.Exists(path) && !File.Exists(Path.Combine(path, "datapackage.json"));
+            Assert.True(code is 0 or 1 || (code == 2 && isNoContribution), $"check {path}: exit code {code}: {error}");
             ExpectNoMistake($"{output}{error}", $"check {path}");
         }
 
