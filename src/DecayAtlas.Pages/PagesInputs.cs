@@ -41,6 +41,9 @@ public sealed record PagesInputs(
 
     public GivenTitles Titles { get; init; } = GivenTitles.None;
 
+    /// <summary>Standard deviation of ln k between burials of one place, by the id of the campaign that stated it.</summary>
+    public IReadOnlyDictionary<string, double> ScatterOfLnK { get; init; } = new Dictionary<string, double>();
+
     /// <summary>What a flag means; <see langword="null"/> where nobody told.</summary>
     internal FlagMeaning? MeaningOf(string code) => FlagMeanings.FirstOrDefault(m => m.Code == code);
 

@@ -24,6 +24,29 @@ public class LanguagesOfAKit
         Assert.All(kit.Read().Contribution!.Bags, bag => Assert.Equal("mown", bag.Treatment));
     }
 
+    // row 5 of the sheet about the group is that of the number of its version, as somebody sees it who opens the workbook
+    [Fact]
+    public void A_changed_kit_under_an_accepted_number_is_told_the_cell_that_says_the_number()
+    {
+        using FilledKit kit = new FilledKit("de").AboutUs("B3", "Lehrerzimmer"), changed = new FilledKit("de").AboutUs("B3", "Werkraum");
+        string folder = Directory.CreateDirectory(Path.Combine(Path.GetDirectoryName(kit.File)!, "inbox")).FullName,
+            atlas = Path.Combine(Path.GetDirectoryName(kit.File)!, "atlas"), sent = Path.Combine(folder, "sheet.xlsx");
+        kit.Read();
+        File.Copy(kit.File, sent);
+        Assert.Equal(IntakeOutcome.Accepted, Assert.Single(new Intake(atlas, IntakeLimits.Default).TakeInbox(folder, null)).Outcome);
+        changed.Read();
+        File.Copy(changed.File, sent, overwrite: true);
+
+        Finding finding = Assert.Single(Assert.Single(new Intake(atlas, IntakeLimits.Default).TakeInbox(folder, null)).Findings);
+
+        Assert.Equal(("revision-repeated", "sheet.xlsx", "Über uns", "B5", null),
+            (finding.Code, finding.File, finding.Sheet, finding.Cell, finding.Column));
+        string told = FindingWords.Sentence(finding, SenderWords.Find("de")!);
+        Assert.Contains("Über uns", told, StringComparison.Ordinal);
+        Assert.Contains("eine höhere Fassungsnummer", told, StringComparison.Ordinal);
+        Assert.DoesNotContain("package", told, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void The_country_of_the_group_reaches_its_places_and_a_kit_is_sent_whole()
     {

@@ -5,18 +5,23 @@ public class WhatAGroupIsToDo
 {
     private static readonly FlagMeaning[] Meanings =
     [
-        new("surprise", "outlier", "note", "site", "", "", IsToCheck: true), new("bag-lost", "protocol", "note", "bag", "", "", IsToCheck: true),
+        new("surprise", "outlier", "note", "site", "", "") { IsToCheck = true },
+        new("bag-lost", "protocol", "note", "bag", "", "") { IsAsTold = true },
+        new("bag-damaged", "protocol", "suspect", "bag", "", "") { IsAsTold = true },
+        new("chemistry-basis-unstated", "protocol", "note", "bag", "", "") { IsOfLot = true },
         new("balance-unstated", "protocol", "note", "bag", "", ""), new("exposure-long", "protocol", "suspect", "bag", "", ""),
     ];
 
     [Fact]
-    public void A_lost_bag_and_a_surprise_are_to_be_looked_at_and_other_notes_are_not()
+    public void A_surprise_is_to_be_looked_at_a_lost_or_torn_bag_is_as_told_and_a_lot_is_not_the_groups()
     {
         GroupFlags flags = GroupFlags.Of(
-            [Flag("bag-lost", "note", "bag", "b1"), Flag("surprise", "note", "site", "S1"), Flag("balance-unstated", "note", "bag", "b2")],
+            [Flag("bag-lost", "note", "bag", "b1"), Flag("surprise", "note", "site", "S1"), Flag("balance-unstated", "note", "bag", "b2"),
+                Flag("bag-damaged", "suspect", "bag", "b3"), Flag("chemistry-basis-unstated", "note", "bag", "b4")],
             [Burial("b", 90)], Meanings);
 
-        Assert.Equal(["bag-lost", "surprise"], flags.Check.Select(f => f.Code));
+        Assert.Equal(["surprise"], flags.Check.Select(f => f.Code));
+        Assert.Equal(["bag-lost", "bag-damaged"], flags.Told.Select(f => f.Code));
         Assert.Equal(["balance-unstated"], flags.Notes.Select(f => f.Code));
         Assert.Empty(flags.Mend);
     }
@@ -41,6 +46,24 @@ public class WhatAGroupIsToDo
     public void What_a_curator_overruled_is_a_note() => Assert.Single(GroupFlags.Of(
         [Flag("exposure-long", "suspect", "bag", "c-f") with { OverruledBy = "c", OverruledBecause = "seen" }], [Burial("c", 200)],
         Meanings).Notes);
+
+    [Fact]
+    public void A_page_with_nothing_to_mend_says_so_in_its_heading_and_names_a_lost_bag_as_the_reason()
+    {
+        ReleasedBurial[] burials = [Burial("a", 90), Burial("b", 90) with { RatePerDay = null, RateMissingBecause = "mass-not-reported" }];
+        ReleaseData data = new("0123456789ab", [Examples.Site("g0", "S1")], burials, [],
+            [], [Examples.Contribution("g0")], [Flag("bag-lost", "note", "bag", "b-f"), Flag("bag-damaged", "suspect", "bag", "a-f")]);
+        SiteFile[] files = [.. SiteMaker.Make(Examples.Inputs(data) with { FlagMeanings = Meanings }, Examples.Options(data))];
+        string page = files.Single(f => f.Path == "contributions/c-g0.html").Text,
+            german = files.Single(f => f.Path == "de/contributions/c-g0.html").Text;
+
+        Assert.Contains("<h2>Nothing to mend</h2>", page, StringComparison.Ordinal);
+        Assert.DoesNotContain("What to mend", page, StringComparison.Ordinal);
+        Assert.DoesNotContain("slip", page, StringComparison.Ordinal);
+        Assert.Contains("<h2>As you told us</h2>", page, StringComparison.Ordinal);
+        Assert.Contains("der Beutel ging verloren", german, StringComparison.Ordinal);
+        Assert.DoesNotContain("keine Masse gesendet", german, StringComparison.Ordinal);
+    }
 
     private static ReleasedFlag Flag(string code, string severity, string kind, string id) => new()
     {

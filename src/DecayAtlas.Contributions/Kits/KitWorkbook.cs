@@ -95,9 +95,15 @@ internal sealed class KitWorkbook
     public ContributionHeader? ReadHeader(string contentHash)
     {
         (Dictionary<string, string> values, Dictionary<string, int> rowOf) = Said();
-        return FlatDescriptor.Read(values, (finding, name) => name is not null && rowOf.TryGetValue(name, out int row)
-            ? About!.Place(finding, row, 1) : finding with { File = _kit.File, Sheet = _kit.Name }, contentHash, _findings);
+        return FlatDescriptor.Read(values, (finding, name) => PlaceAbout(finding, name, rowOf), contentHash, _findings);
     }
+
+    /// <summary>A finding at the cell of the sheet about the group that says a field of the package.</summary>
+    public Finding PlaceAbout(Finding finding, string field) => PlaceAbout(finding, field, Said().RowOf);
+
+    private Finding PlaceAbout(Finding finding, string? field, Dictionary<string, int> rowOf) =>
+        field is not null && rowOf.TryGetValue(field, out int row) ? About!.Place(finding, row, 1)
+            : finding with { File = _kit.File, Sheet = _kit.Name };
 
     public void Read(TableCheck table)
     {

@@ -104,6 +104,11 @@ internal sealed class PackageReading : IDisposable
 
     private bool IsStray { get; set; }
 
+    private SpreadsheetContribution? Spread { get; set; }
+
+    /// <summary>A finding at the cell of a kit that says a field of the package.</summary>
+    public Finding PlaceInKit(Finding finding, string field) => Spread?.PlaceInKit(finding, field) ?? finding;
+
     /// <exception cref="ContributionException">A file went away while it was read.</exception>
     public static PackageReading Begin(string path, IntakeLimits limits, string? mappingPath = null, string? shownAs = null,
         TimeProvider? clock = null, bool wasAccepted = false) => Guarded(
@@ -147,7 +152,7 @@ internal sealed class PackageReading : IDisposable
                 (header, tables) = ReadTables(_package, _survey);
             }
         }
-        (Header, Format) = (header, format);
+        (Header, Format, Spread) = (header, format, spread);
         bool isGood = _findings.Count == 0 && header is not null && tables is not null;
         return new ReadResult(isGood ? new Contribution(header!, tables!.Sites, tables.Lots, tables.Bags, tables.Samples)
         {

@@ -17,6 +17,9 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
     /// <summary>What was read otherwise than it was typed.</summary>
     public IReadOnlyList<Finding> Told => _kit?.Told ?? [];
 
+    /// <summary>A finding at the cell of a kit that says a field of the package.</summary>
+    public Finding PlaceInKit(Finding finding, string field) => _kit?.PlaceAbout(finding, field) ?? finding;
+
     /// <summary>The sheet that a table stands on; null where it is no sheet of its own.</summary>
     public string? SheetOf(string table) => Format == ContributionFormat.Workbook ? table : _kit?.SheetOf(table);
 

@@ -22,11 +22,8 @@ internal static class RepeatedRevision
                 Column = "package.revision",
                 Mend = Invariant($"let decayatlas map-columns {table} --revision {next} set revision to {next} in its mapping, {Again}"),
             },
-            ContributionFormat.Kit => found with
+            ContributionFormat.Kit => reading.PlaceInKit(found with { Column = null }, "revision") with
             {
-                File = table,
-                Sheet = WorkbookContribution.PackageSheet,
-                Column = "revision",
                 Mend = Invariant($"set the number of this version to {next} on the sheet of the kit that is about your group, {Again}"),
             },
             ContributionFormat.Workbook => found with

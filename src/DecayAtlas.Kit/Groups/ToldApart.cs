@@ -10,13 +10,8 @@ namespace DecayAtlas.Kit.Groups;
 public sealed record ToldApart(
     int HolesEach, double? SmallestRatio, double? ExpectedRatio, int? HolesNeeded, double Scatter, bool IsAssumed)
 {
-    /// <summary>Scatter where nobody stated any; common practice, no source.</summary>
-    public const double UsualScatter = 0.3;
-
     /// <summary>How many times as fast 10 °C more make it; a rule of thumb, no source.</summary>
     public const double PerTenDegrees = 2;
-
-    private const double Power = 0.8;
 
     private const int MostHoles = 2000;
 
@@ -24,14 +19,12 @@ public sealed record ToldApart(
 
     public static ToldApart Of(int holes, SchoolExperiment? experiment)
     {
-        double scatter = experiment?.ScatterOfLnK ?? UsualScatter;
+        double scatter = experiment?.ScatterOfLnK ?? HolesOfTwoPlaces.UsualScatter;
         int each = holes / 2;
-        // a hole is what a plan calls a site of its group: drawn by itself, with nothing below it
-        PlannedPower power = new(new PlannedDesign(PlannedComparison.Between, Math.Max(each, 1), 1, 1, 1),
-            new PlanVariances("campaign file") { Burial = new VariancePart(scatter * scatter) });
+        PlannedPower power = HolesOfTwoPlaces.PowerOf(each, scatter);
         double? expected = experiment?.DegreesApart is { } degrees ? degrees / 10 * Math.Log(PerTenDegrees) : null;
-        return new ToldApart(each, each < 2 ? null : Ratio(power.SmallestDifference(Power, each)), Ratio(expected),
-            expected is { } difference ? power.FewestSites(difference, Power, MostHoles) : null, scatter,
+        return new ToldApart(each, each < 2 ? null : Ratio(power.SmallestDifference(HolesOfTwoPlaces.Power, each)), Ratio(expected),
+            expected is { } difference ? power.FewestSites(difference, HolesOfTwoPlaces.Power, MostHoles) : null, scatter,
             experiment?.ScatterOfLnK is null);
 
         static double? Ratio(double? logarithm) => logarithm is { } x ? Math.Exp(x) : null;

@@ -19,8 +19,9 @@ internal sealed record SiteResult(ReleasedSite Site, double? RatePerDay, double?
     /// <summary>Whether k of an accepted burial is 0 or negative and none is above it: slower than can be weighed.</summary>
     public bool IsTooSlowToTell { get; init; }
 
-    /// <summary>What the group's own burials there allow; missing where they do not say.</summary>
-    public LnRateInterval? Interval { get; init; }
+    /// <summary>What each of the group's own burials there tells of its rate. What all bags of a group share, its lots and batches, moves
+    /// all its places alike.</summary>
+    public IReadOnlyList<HoleRate> Holes { get; init; } = [];
 
     /// <summary>k with what other sites of its kind tell, in the campaign of the contribution.</summary>
     public ReleasedSiteValue? Borrowed { get; init; }
@@ -30,6 +31,8 @@ internal sealed record SiteResult(ReleasedSite Site, double? RatePerDay, double?
 internal sealed record GroupResult(
     ReleasedContribution Contribution, ReleasedBurial[] Burials, ReleasedResult[] Results, SiteResult[] Sites, ReleasedFlag[] Flags)
 {
+    private const string Lost = "bag-lost";
+
     /// <summary>How many of its burials give a result that counts.</summary>
     public int Counted => Burials.Count(b => b.GivesResult);
 
@@ -41,6 +44,12 @@ internal sealed record GroupResult(
     private readonly Dictionary<string, SimilarSites> _beside = Sites.ToDictionary(s => s.Site.SiteKey, s => s.Beside);
 
     public SimilarSites? BesideOf(string siteKey) => _beside.GetValueOrDefault(siteKey);
+
+    /// <summary>Why a burial gives no number: where a mass or day is missing because the bag was lost, that.</summary>
+    /// <param name="reason">As released.</param>
+    public string? Because(ReleasedBurial burial, string? reason) =>
+        reason is "mass-not-reported" or "retrieval-not-reported" && Flags.Any(f =>
+            f is { Code: Lost, RecordKind: "bag" } && (f.RecordId == burial.FastBagId || f.RecordId == burial.SlowBagId)) ? Lost : reason;
 
     public static GroupResult Of(ReleasedContribution contribution, ReleaseData data, SimilarClimate climate,
         ILookup<string, ReleasedBurial> burialsOf, ILookup<string, ReleasedFlag> flagsOf)
@@ -64,7 +73,8 @@ internal sealed record GroupResult(
         return new SiteResult(own.Site, own.RatePerDay, own.Stabilisation, beside,
             own.RatePerDay is { } k && beside.Count > 0 ? beside.SlowerThan(k) / (double)beside.Count : null)
         {
-            Interval = LnRateInterval.Of(burials),
+            Holes = [.. burials.Where(b => b.CountsForPlace).Select(b => new HoleRate(
+                Math.Log(b.RatePerDay!.Value), (b.RateUncertaintyBagPerDay ?? 0) / b.RatePerDay.Value))],
             Burials = (burials.Length, burials.Count(b => !b.IsUntreated), own.Burials),
             IsTooSlowToTell = own is { RatePerDay: null, NotPositive: > 0 },
         };

@@ -12,10 +12,11 @@ public static class GroupPages
     public static string SheetOf(string contributionId, string language, string front) =>
         In(ClassSheet.FileOf(contributionId), language, front);
 
-    /// <summary>The flags of a contribution that are to be mended, and those that ask for a look.</summary>
-    public static (IReadOnlyList<ReleasedFlag> Mend, IReadOnlyList<ReleasedFlag> Check) FlagsOf(
+    /// <summary>The flags of a contribution that are to be mended, those that ask for a look, and those that say what the group
+    /// told.</summary>
+    public static (IReadOnlyList<ReleasedFlag> Mend, IReadOnlyList<ReleasedFlag> Check, IReadOnlyList<ReleasedFlag> Told) FlagsOf(
         IEnumerable<ReleasedFlag> flags, IEnumerable<ReleasedBurial> burials, IEnumerable<FlagMeaning> meanings) =>
-        GroupFlags.Of(flags, burials, meanings) is var of ? (of.Mend, of.Check) : default;
+        GroupFlags.Of(flags, burials, meanings) is var of ? (of.Mend, of.Check, of.Told) : default;
 
     private static string In(string path, string language, string front) => language == front ? path : $"{language}/{path}";
 }

@@ -28,9 +28,11 @@ internal static class ClassSheet
 
     public static string FileOf(string contributionId) => $"class/{FileNames.Of(contributionId)}.html";
 
-    public static string Write(Page page, WarmthLesson lesson, GroupResult? result, GivenTitles titles)
+    public static string Write(Page page, WarmthLesson lesson, GroupResult? result, PagesInputs inputs)
     {
         Language words = page.Words;
+        GivenTitles titles = inputs.Titles;
+        double scatter = inputs.ScatterOfLnK.GetValueOrDefault(result?.Contribution.Campaign ?? "", HolesOfTwoPlaces.UsualScatter);
         Markup forWhom = result?.Contribution is not { } own ? words["sheet.for-all"]
             : GivenTitles.Over(words.Say("sheet.for", titles.Group(own.ContributorId), titles.Campaign(own.Campaign)), own.ContributionId);
         Markup body = Markup.Of(
@@ -41,13 +43,13 @@ internal static class ClassSheet
             <p class="for">{forWhom}</p>
             <button type="button" id="print">{words["sheet.print"]}</button></header>
             <div class="halves"><section><h2>{words["sheet.did"]}</h2><p>{words["sheet.did.text"]}</p></section>
-            <section><h2>{words["sheet.found"]}</h2>{Found(result, words)}{Left(result, words)}</section></div>
+            <section><h2>{words["sheet.found"]}</h2>{Found(result, scatter, words)}{Left(result, words)}</section></div>
             <section><h2>{words["sheet.warm"]}</h2>
             {Warm(lesson, result, words)}</section>
+            <section class="safe"><h2>{words["sheet.safe"]}</h2><p>{words["sheet.safe.text"]}</p></section>
             <section class="task"><h2>{words["sheet.do"]}</h2><p>{words["sheet.do.question"]}</p><ol><li>{words["sheet.do.1"]}</li>
             <li>{words["sheet.do.2"]}</li><li>{words[HasPicture(lesson) ? "sheet.do.3" : "sheet.do.3.plain"]}</li></ol>
             <p class="lines"><span>{words["sheet.do.guess"]}</span><span>{words["sheet.do.because"]}</span></p></section>
-            <section class="safe"><h2>{words["sheet.safe"]}</h2><p>{words["sheet.safe.text"]}</p></section>
             <footer><p>{words.Say("foot.release", page.ReleaseId)} {words[
                 HasPicture(lesson) ? "sheet.foot" : "sheet.foot.plain"]}</p></footer>
             </article>
@@ -55,7 +57,8 @@ internal static class ClassSheet
         return Frame.Document(page, words["sheet.title"], body, "sheet-page", ["assets/print.js"]);
     }
 
-    private static Markup Found(GroupResult? result, Language words)
+    /// <param name="scatter">Standard deviation of ln k between holes of a place that is known of the campaign, or usual.</param>
+    private static Markup Found(GroupResult? result, double scatter, Language words)
     {
         if (result is null)
             return Markup.Of($"<p>{words["sheet.found.general"]}</p>");
@@ -64,7 +67,8 @@ internal static class ClassSheet
             return Markup.Of($"<p>{ContributionPage.NoRate(result, words)}</p>");
         double half = Math.Log(2) / Math.Exp(told.Average(s => Math.Log(s.RatePerDay!.Value)));
         SiteResult fastest = told.MaxBy(s => s.RatePerDay)!, slowest = told.MinBy(s => s.RatePerDay)!;
-        bool areApart = fastest.Interval is { } quick && slowest.Interval is { } slow && quick.IsAbove(slow);
+        bool areApart = told.Length > 1
+            && HolesOfTwoPlaces.AreApart(fastest.Holes, slowest.Holes, scatter, told.Length * (told.Length - 1) / 2);
         string range = areApart
             ? words.Say("sheet.found.range", PlaceName.Of(fastest.Site), words.Number(fastest.HalfTimeDays, "0"),
                 PlaceName.Of(slowest.Site), words.Number(slowest.HalfTimeDays, "0"))

@@ -60,8 +60,11 @@ internal static class ContributionPage
                 <section><h2>{words["contribution.check"]}</h2><p>{words["contribution.check.text"]}</p>{ToMend(
                     flags.Check, inputs, words)}</section>
 
-                """)}<section><h2>{words["contribution.mend"]}</h2>
-            {(flags.Mend.Length == 0 ? Markup.Of($"<p>{words["contribution.nothing-to-mend"]}</p>") : ToMend(flags.Mend, inputs, words))}
+                """)}{Markup.If(flags.Told.Length > 0, $"""
+                <section><h2>{words["contribution.told"]}</h2>{ToMend(flags.Told, inputs, words)}</section>
+
+                """)}<section><h2>{words[flags.Mend.Length > 0 ? "contribution.mend" : "contribution.nothing-to-mend"]}</h2>
+            {ToMend(flags.Mend, inputs, words)}
             {Markup.If(flags.Planned.Length > 0, $"""
                 <p>{words.Say("contribution.planned", flags.Planned.Select(f => (f.RecordKind, f.RecordId)).Distinct().Count())}</p>
 
@@ -184,12 +187,13 @@ internal static class ContributionPage
             words.Number(b.ExposureDays, "0"), words.Percent(1 - b.FastRemainingFraction), words.Percent(1 - b.SlowRemainingFraction),
             b.RatePerDay is not null ? $"{words.Rate(b.RatePerDay)} ({End(b.RateLower95PerDay, words)} – {End(b.RateUpper95PerDay, words)})"
                 : b.RateAtLeastPerDay is { } least ? words.Say("site.least", words.Rate(least), words.Word(b.RateMissingBecause))
-                : Missing(b.RateMissingBecause, words),
-            b.Stabilisation is null ? Missing(b.StabilisationMissingBecause, words)
+                : Missing(result.Because(b, b.RateMissingBecause), words),
+            b.Stabilisation is null ? Missing(result.Because(b, b.StabilisationMissingBecause), words)
                 : $"{words.Number(b.Stabilisation, "0.00")} ± {words.Number(b.StabilisationUncertainty, "0.00")}",
             b.RatePerDay is > 0 and { } k && others?.Count >= SimilarClimate.Fewest
                 ? words.Say("contribution.of", others.SlowerThan(k), others.Count) : words.Missing,
-            QualityPage.Badge(words, b.Use),
+            // the summary counts results, so that one without k is none here either
+            QualityPage.Badge(words, b is { IsAccepted: true, GivesResult: false } ? "no-k" : b.Use),
         ];
     }
 

@@ -50,7 +50,8 @@ internal static class OverviewPage
         [
             Tile("overview.sites", data.Sites.Count),
             Tile(means.Length == 0 ? "overview.burials" : "overview.burials.weighed", data.Burials.Count),
-            (words.Percent(data.Burials.Count == 0 ? null : (double)accepted.Length / data.Burials.Count), words["overview.accepted"]),
+            (words.Percent(data.Burials.Count == 0 ? null : (double)data.Burials.Count(b => b.GivesResult) / data.Burials.Count),
+                words["overview.accepted"]),
             .. ofMeans,
             Tile("overview.groups", data.Contributions.Select(c => c.ContributorId).Distinct().Count()),
             Tile("overview.campaigns", data.Contributions.Select(c => c.Campaign).Distinct().Count()),

@@ -36,7 +36,7 @@ public static class SiteMaker
                 yield return Write(words, ModelKind.Stabilisation.Path, p => ModelPage.Write(p, inputs, ModelKind.Stabilisation));
             yield return Write(words, DataPage.Path, p => DataPage.Write(p, inputs));
             yield return Write(words, ContributionsPage.Path, p => ContributionsPage.Write(p, inputs, burials, flags));
-            yield return Write(words, ClassSheet.GeneralFile, p => ClassSheet.Write(p, lesson, null, inputs.Titles));
+            yield return Write(words, ClassSheet.GeneralFile, p => ClassSheet.Write(p, lesson, null, inputs));
             if (CheckProgram.IsThere)
                 yield return Write(words, CheckBody.Path, p => CheckOf(p, inputs));
             foreach (PublicIntake aside in inputs.SetAside)
@@ -57,7 +57,7 @@ public static class SiteMaker
                 if (burials.Contains(contribution.ContributionId))
                 {
                     yield return Write(words, ClassSheet.FileOf(contribution.ContributionId),
-                        p => ClassSheet.Write(p, lesson, held.Value, inputs.Titles));
+                        p => ClassSheet.Write(p, lesson, held.Value, inputs));
                 }
             }
 

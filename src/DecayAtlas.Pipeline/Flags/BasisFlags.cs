@@ -109,6 +109,8 @@ internal sealed record ChemistryBasisUnstated() : BagFlag(
     "hydrolysable_basis or hydrolysable_parts of the lot is empty.",
     "Ask whoever measured the lot, and send both.")
 {
+    public override bool IsOfLot => true;
+
     protected override Grounds? Judge(Bag bag) => Judge(bag.Lot);
 
     internal override Grounds? JudgeResult(SentResult result) => result.LotsUsed.Select(Judge).FirstOrDefault(g => g is not null);
@@ -126,6 +128,8 @@ internal sealed record ChemistryIncomplete() : BagFlag(
     + "is empty.",
     "Ask whoever measured the lot for nonpolar_fraction and ash_fraction.")
 {
+    public override bool IsOfLot => true;
+
     protected override Grounds? Judge(Bag bag) => Judge(bag.Lot);
 
     internal override Grounds? JudgeResult(SentResult result) => result.LotsUsed.Select(Judge).FirstOrDefault(g => g is not null);

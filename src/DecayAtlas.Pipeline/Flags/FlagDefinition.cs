@@ -19,6 +19,12 @@ public abstract record FlagDefinition(FlagFamily Family, string Code, Severity S
     /// <summary>Whether a note is put to the group that dug as something to look at, and not among those that change nothing.</summary>
     public virtual bool AsksForALook => CastsDoubt;
 
+    /// <summary>Whether it says again what the group told by itself, so that there is nothing to mend and no slip to look for.</summary>
+    public virtual bool IsAsTold => false;
+
+    /// <summary>Whether it is about a production lot, which is the campaign's and not the group's to mend.</summary>
+    public virtual bool IsOfLot => false;
+
     internal virtual IEnumerable<Flag> Raise(FlagInputs inputs) => [];
 
     /// <summary>The flags that need to know which records the standing flags of the others set aside: these are no measure for their

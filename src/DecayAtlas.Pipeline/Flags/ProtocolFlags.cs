@@ -88,6 +88,8 @@ internal sealed record BagDamaged() : BagFlag(
     "condition is torn or roots.",
     "Nothing to mend; thank you for saying so.")
 {
+    public override bool IsAsTold => true;
+
     protected override Grounds? Judge(Bag bag) => bag.Row.Condition switch
     {
         BagCondition.Torn => new("The bag came up torn."),
@@ -102,7 +104,7 @@ internal sealed record BagLost() : BagFlag(
     "condition is lost.",
     "Nothing to mend; thank you for saying so.")
 {
-    public override bool AsksForALook => true;
+    public override bool IsAsTold => true;
 
     protected override Grounds? Judge(Bag bag) => bag.Row.Condition == BagCondition.Lost ? new("The bag was not found again.") : null;
 }

@@ -27,6 +27,8 @@ internal sealed class Letters(PipelineConfiguration configuration)
             Paragraph(text, words.Say("mail.counts", counted, burials.Count) + why.TrimEnd());
         if (results.Count > 0)
             Paragraph(text, words.Say("mail.counts.means", means, results.Count));
+        // before the sheet, which invites to dig
+        Paragraph(text, words["mail.caution"]);
         if (configuration.Pages is { } pages)
         {
             string language = pages.Languages.Contains(words.Code) ? words.Code : Front;
@@ -36,13 +38,13 @@ internal sealed class Letters(PipelineConfiguration configuration)
             text.Append('\n');
         }
 
-        (IReadOnlyList<ReleasedFlag> mend, IReadOnlyList<ReleasedFlag> check) =
+        (IReadOnlyList<ReleasedFlag> mend, IReadOnlyList<ReleasedFlag> check, IReadOnlyList<ReleasedFlag> told) =
             GroupPages.FlagsOf(flags, burials, PagesStage.FlagMeanings);
         Flags(text, "mail.mend", mend, words);
         Flags(text, "mail.check", check, words);
+        Flags(text, "mail.told", told, words);
         if (mend.Count + check.Count > 0)
             Paragraph(text, words.Say("mail.again", id, contribution.Revision + 1));
-        Paragraph(text, words["mail.caution"]);
         return Mail(id, kind, words, words.Say(of + ".subject", called), End(text, words));
     }
 

@@ -16,7 +16,12 @@ public static class PagesStage
     internal static IReadOnlyList<FlagMeaning> FlagMeanings { get; } =
     [
         .. FlagCatalogue.All.Select(d => new FlagMeaning(
-            d.Code, AtlasCode.Of(d.Family), AtlasCode.Of(d.Severity), AtlasCode.Of(d.On), d.Meaning, d.Mend, d.AsksForALook)),
+            d.Code, AtlasCode.Of(d.Family), AtlasCode.Of(d.Severity), AtlasCode.Of(d.On), d.Meaning, d.Mend)
+        {
+            IsToCheck = d.AsksForALook,
+            IsAsTold = d.IsAsTold,
+            IsOfLot = d.IsOfLot,
+        }),
     ];
 
     public static Output Run(PipelineConfiguration configuration, PagesSection section, IReadOnlyList<CatalogueEntry> catalogue,
@@ -59,6 +64,8 @@ public static class PagesStage
             Campaign = configuration.CampaignPaths is [.., var campaign]
                 ? new BuiltInCampaign(Path.GetFileName(campaign), CampaignReader.ForPages(campaign)) : null,
             Titles = TitlesOf(configuration.Campaigns),
+            ScatterOfLnK = configuration.Campaigns.Where(c => c.Experiment?.ScatterOfLnK is not null)
+                .ToDictionary(c => c.Id, c => c.Experiment!.ScatterOfLnK!.Value, StringComparer.Ordinal),
             Series = SeriesFacts.Of(reader, data.Bags),
         };
         PagesOptions options = new(section.Title, configuration.Publisher, section.Languages,

@@ -44,6 +44,17 @@ internal sealed class KitCommand(Screen screen) : PlainCommand<KitCommand.Settin
             .. GroupKit.Of(CampaignReader.Read(settings.File), settings.File, paper, settings.Group, settings.Language)
                 .Select(kit => kit with { BuiltIn = builtIn }),
         ];
+        string[] unstated =
+        [
+            .. kits.SelectMany(kit => kit.Campaign.Lots)
+                .Where(lot => !lot.ContainsKey("hydrolysable_basis") || !lot.ContainsKey("hydrolysable_parts"))
+                .Select(lot => lot["lot_id"]).Distinct(StringComparer.Ordinal),
+        ];
+        if (unstated.Length > 0)
+        {
+            screen.Line($"{settings.File}: {string.Join(", ", unstated)}: expected hydrolysable_basis and hydrolysable_parts, which no "
+                + "group can know; write them under lots, or k rests on dry and all-soluble.");
+        }
         foreach ((GroupKit kit, string folder) in kits.Zip(KitFolder.Write(kits, settings.Output)))
         {
             screen.Line($"{folder}: {kit.Holes} holes, {2 * kit.Holes} bags; open start.html.");
