@@ -23,6 +23,34 @@ public class WhatFindingsSay
         Assert.Contains($"{expected} (decimal_latitude: {rule})", page, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData("de", "eine ganze Zahl von 1 bis 9999")]
+    [InlineData("es", "un número entero de 1 a 9999")]
+    [InlineData("fr", "un nombre entier de 1 à 9999")]
+    public void An_entry_of_the_descriptor_is_told_in_the_language_of_the_page(string language, string expected)
+    {
+        PublicIntake aside = Aside(new Finding(FindingCode.RevisionRepeated, "datapackage.json", null, "/revision", "", "", ""));
+        PagesInputs inputs = Examples.Inputs(Examples.WarmerIsFaster(3)) with { SetAside = [aside] };
+        string page = SiteMaker.Make(inputs, Examples.Options(inputs.Data) with { Languages = [language] })
+            .Single(f => f.Path == "contributions/waiting-cccccccccccccccc.html").Text;
+
+        Assert.Contains(expected, page, StringComparison.Ordinal);
+        Assert.DoesNotContain("a whole number", page, StringComparison.Ordinal);
+    }
+
+    // the sentences as ReleaseAnswers and TrendQuestion write them
+    [Theory]
+    [InlineData("The configuration names no covariate that is the temperature (train.baseline.temperature or pages.temperature).")]
+    [InlineData("There is 1 campaign, c-2026: a change takes at least 2, and a trend at least 3.")]
+    [InlineData("No accepted burial in an untreated plot has k above 0, dates and the covariates.")]
+    public void Why_there_is_no_answer_is_told_in_the_language_of_the_page(string sentence) => Assert.All(Language.Known, code =>
+    {
+        string said = FlagWords.Said("unanswered", sentence, Language.Find(code)!).ToString()!;
+
+        Assert.Equal(code == "en", said == sentence);
+        Assert.DoesNotContain("lang=", said, StringComparison.Ordinal);
+    });
+
     [Fact]
     public void A_pattern_is_told_in_words_and_not_as_an_expression()
     {

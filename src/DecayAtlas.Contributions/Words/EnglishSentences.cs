@@ -1,16 +1,19 @@
 namespace DecayAtlas.Contributions.Words;
 
-/// <summary>Sentences of findings and flags are written in English where they are found, with what was received between their words. This
-/// says them in another language: the texts of a kind in <c>Words/en.json</c> are the sentences that are known, {0}, {1}, ... stand for
-/// what was received, and … for what is not said again.</summary>
+/// <summary>Sentences of findings, flags and answers are written in English where they are found, with what was received between their
+/// words. This says them in another language: the texts of a kind in <c>Words/en.json</c> are the sentences that are known, {0}, {1}, ...
+/// stand for what was received, and … for what is not said again.</summary>
 public static class EnglishSentences
 {
-    private static readonly Dictionary<string, Sentence[]> Known = new[] { "found", "expected", "mend", "flagged" }.ToDictionary(
+    private static readonly string[] Kinds = ["found", "expected", "mend", "flagged", "entry", "unanswered"];
+
+    private static readonly Dictionary<string, Sentence[]> Known = Kinds.ToDictionary(
         kind => kind, kind => SenderWords.In("en")!.Where(text => text.Key.StartsWith(kind + ".", StringComparison.Ordinal))
             .Select(text => Sentence.Of(text.Key, text.Value)).OrderByDescending(sentence => sentence.Letters).ToArray());
 
     /// <summary>The sentence in the other language; <see langword="null"/> where it is none that is known.</summary>
-    /// <param name="kind"><c>found</c>, <c>expected</c> or <c>mend</c> of findings, <c>flagged</c> of flags.</param>
+    /// <param name="kind"><c>found</c>, <c>expected</c> or <c>mend</c> of findings, <c>flagged</c> of flags, <c>entry</c> of the
+    /// descriptor's schema, <c>unanswered</c> of answers.</param>
     public static string? In(Phrases words, string kind, string sentence)
     {
         foreach (Sentence known in Known[kind])

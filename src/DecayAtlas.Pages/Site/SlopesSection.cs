@@ -126,7 +126,7 @@ internal static class SlopesSection
         Markup.Of($"<h3>{words["answers.not"]}</h3>\n{Frame.List(keys.Select(key => words.Rich(key)))}");
 
     private static Markup None(Language words, string of, string sentence) =>
-        Markup.Of($"<p>{words.Rich("slope.none." + of)} {(words.IsTranslation ? Language.English(sentence) : sentence)}</p>\n");
+        Markup.Of($"<p>{words.Rich("slope.none." + of)} {FlagWords.Said("unanswered", sentence, words)}</p>\n");
 
     private static string FormatOf(string of) => of == "k" ? "0.00" : "0.000";
 

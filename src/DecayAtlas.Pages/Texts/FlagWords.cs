@@ -29,11 +29,16 @@ internal static class FlagWords
         || words.FindText("flag." + flag.Code) is null || EnglishSentences.In(words, "flagged", flag.Explanation) is not null,
         $": {Finding(flag, words)}");
 
-    /// <summary>What was expected where a contribution has to be mended; of an entry of its descriptor with the words of the schema, which
-    /// are English.</summary>
+    /// <summary>What was expected where a contribution has to be mended; of an entry of its descriptor with the words of the schema, in
+    /// English where the language has none for them.</summary>
     public static Markup Expected(PublicFinding finding, Language words) => finding.Place is { Meaning.Length: > 0 } place
-        ? Markup.Of($"{FindingWords.Clause(finding, words)} <span lang=\"en\" class=\"nothing\">({place.Meaning})</span>")
+        ? Markup.Of($"{FindingWords.Clause(finding, words)} <span class=\"nothing\">({Said("entry", place.Meaning, words)})</span>")
         : FindingWords.Expected(finding, words);
+
+    /// <summary>An English sentence in the language of the page where it is known, else marked as English.</summary>
+    /// <param name="kind">As in <see cref="EnglishSentences"/>.</param>
+    public static Markup Said(string kind, string sentence, Language words) => !words.IsTranslation ? sentence
+        : EnglishSentences.In(words, kind, sentence) is { } said ? said : Language.English(sentence);
 
     private static Markup Say(string key, string? english, Language words) => english is null ? Markup.None
         : words.FindText(key) is { } own ? own : Language.English(english);
