@@ -135,14 +135,14 @@ internal sealed class StateQuestions(AskedTable table)
 
     // of a row with two bags those of one bag and those of both
     private IEnumerable<AskedColumn> ColumnsOf(LitterRole role) => table.Columns.Where(column => column != table.Colours
-        && (column.Sense.Role is null || column.Sense.Role == role)
+        && (table.RoleOf(column) is null || table.RoleOf(column) == role)
         && (table.Chosen.Where(entry => entry.Value == column).Select(entry => entry.Key.Role).ToArray() is not { Length: > 0 } roles
             || roles.Any(own => own is null || own == role)));
 
     // a column of conditions, remarks, notes on cells
     private void Stated(LitterRole? role, List<JsonObject> conditions, List<JsonObject> notes)
     {
-        if (table.Of(ColumnChoice.Condition, role) is { } column && (role is null || column.Sense.Role == role || !table.IsBurialRow))
+        if (table.Of(ColumnChoice.Condition, role) is { } column && (role is null || table.RoleOf(column) == role || !table.IsBurialRow))
         {
             List<(string, string)> words = [.. column.Distinct.Select(text =>
                 (text, table.WordOfCampaign(text) ?? StateWords.ConditionOf(text)))
@@ -160,7 +160,7 @@ internal sealed class StateQuestions(AskedTable table)
         }
         foreach (AskedColumn remarks in table.Remarks)
         {
-            if (role is not null && remarks.Sense.Role is { } own && own != role)
+            if (role is not null && table.RoleOf(remarks) is { } own && own != role)
                 continue;
             bool areOfCells = role is not null && remarks.Name.StartsWith(RowLooks.CommentColumn, StringComparison.Ordinal)
                 && table.Columns.Any(column => column.Cells.Any(cell => cell.Look?.Comment is not null));

@@ -15,14 +15,19 @@ internal static class ColumnChoice
 
     public static void Make(AskedTable table)
     {
-        List<(AskedColumn Column, string Field, LitterRole? Role, int Score)> claims =
-        [
-            .. table.Columns.SelectMany(column => Meanings(column, table).Select(meaning =>
-                (column, meaning.Field, IsOfOneBag(meaning.Field) ? column.Sense.Role : null,
-                    meaning.Score - (column.IsHidden ? 5 : 0) - (column.Sense.Has(Concept.Old) ? 5 : 0)))),
-        ];
         // a column is what it is most likely
-        claims = [.. claims.GroupBy(claim => claim.Column).Select(own => own.MaxBy(claim => claim.Score))];
+        (AskedColumn Column, string Field, int Score)[] meant =
+        [
+            .. table.Columns.Select(column => (column, Of: Meanings(column, table).ToArray())).Where(entry => entry.Of.Length > 0)
+                .Select(entry => (entry.column, Best: entry.Of.MaxBy(meaning => meaning.Score)))
+                .Select(entry => (entry.column, entry.Best.Field,
+                    entry.Best.Score - (entry.column.IsHidden ? 5 : 0) - (entry.column.Sense.Has(Concept.Old) ? 5 : 0))),
+        ];
+        LetteredBags.Find(table, [.. meant.Select(claim => (claim.Column, claim.Field))]);
+        table.Masses.UnionWith(meant.Where(claim => claim.Field is Initial or Final && !claim.Column.IsHidden
+            && !claim.Column.Sense.Has(Concept.Old)).Select(claim => claim.Column.Ordinal));
+        (AskedColumn Column, string Field, LitterRole? Role, int Score)[] claims = [.. meant.Select(claim =>
+            (claim.Column, claim.Field, IsOfOneBag(claim.Field) ? table.RoleOf(claim.Column) : null, claim.Score))];
         foreach (IGrouping<(string Field, LitterRole? Role), (AskedColumn Column, string Field, LitterRole? Role,
             int Score)> field in claims.GroupBy(claim => (claim.Field, claim.Role))
             .OrderBy(group => group.Key.Field, StringComparer.Ordinal)
@@ -114,6 +119,7 @@ internal static class ColumnChoice
         string? suggested = null)
     {
         Interview ask = table.Ask;
+        table.Offered.UnionWith(among.Select(column => column.Ordinal));
         List<Choice> choices = [.. among.Select(column => new Choice(column.Name, column.Name))];
         if (mayLack)
             choices.Add(ask.Option("none", "no-column"));
@@ -331,7 +337,8 @@ internal static class ColumnChoice
     // any column of two kinds may say which litter it is, also a colour, a title or the letters of bag numbers
     private static void AskRole(AskedTable table)
     {
-        AskedColumn[] halves = RoleColumns.Of([.. table.Columns.Where(column => !column.IsDates && !table.Chosen.Any(entry =>
+        AskedColumn[] halves = RoleColumns.Of([.. table.Columns.Where(column => !column.IsDates && !IsOfPlaces(column)
+            && !table.Chosen.Any(entry =>
             entry.Value == column
             && entry.Key.Field is not (Site or Treatment or Bag or Number or Replicate or Role or Lot or Burial)))]);
         if (halves is [AskedColumn only] && !table.Chosen.Any(entry => entry.Value == only && entry.Key.Field is Site or Treatment or Lot))
@@ -346,7 +353,7 @@ internal static class ColumnChoice
         }
         if (halves.Length == 0)
         {
-            AskOne(table, Role, null, column => column.Distinct.Count is >= 2 and <= 12);
+            AskOne(table, Role, null, column => column.Distinct.Count is >= 2 and <= 12 && !IsOfPlaces(column));
         }
         else if (AskColumn(table, Role, null, halves, mayLack: true,
             RoleColumns.MostTelling(halves, Left(table))?.Name) is { } name
@@ -360,6 +367,11 @@ internal static class ColumnChoice
             table.Chosen[(Role, null)] = chosen;
         }
     }
+
+    // both bags of a hole lie in one place: by its name or position no litter is told
+    private static bool IsOfPlaces(AskedColumn column) =>
+        column.Sense.HasAny(Concept.Site, Concept.Position, Concept.Latitude, Concept.Longitude, Concept.Easting, Concept.Northing)
+        || (column.Distinct.Count > 0 && column.Distinct.All(text => StateWords.IsNothing(text) || PlaceText.PairOf(text) is not null));
 
     private static void AskOne(AskedTable table, string field, LitterRole? role, Func<AskedColumn, bool> mayBe)
     {
