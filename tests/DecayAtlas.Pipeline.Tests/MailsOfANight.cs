@@ -153,7 +153,7 @@ public sealed class MailsOfANight : IDisposable
             text.ReplaceLineEndings("\n").Split('\n').Select((line, i) => i == 0 || line.Split(',') is not [var bag, var burial, .. var rest]
                 ? line : string.Join(',', [bag, burial + "x", .. rest]))));
 
-        IngestStage.Output taken = Flow.Execute(_atlas.Read(), _atlas, "ingest").Intake!;
+        IngestStage.Output taken = Flow.Execute(_atlas.Read(), _atlas, "ingest").Result.Intake!;
         Assert.Contains($"revision 2 of c1 holds {burials} burials, the one before {burials}, none of them the same", taken.Sentence,
             StringComparison.Ordinal);
 

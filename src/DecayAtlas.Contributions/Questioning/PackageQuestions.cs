@@ -54,6 +54,7 @@ internal sealed class PackageQuestions(AskedTable table)
         }
         new DryingQuestions(table).Make();
         new AshQuestions(table).Make();
+        new MoistureQuestions(table).Make();
         Treatments();
         Others();
     }

@@ -172,7 +172,9 @@ internal sealed class StateQuestions(AskedTable table)
                 (string, string)[] states =
                 [
                     .. (areOfCells ? said.Cells.Select(cell => cell.Look?.Comment?.Trim()).OfType<string>().Distinct() : said.Distinct)
-                        .Select(text => (text, StateWords.DamageIn(text))).Where(entry => entry.Item2 is not null)
+                        .Where(text => role is null || table.OnlyRoleIn(text) is not { } named || named == role)
+                        .Select(text => (text, StateWords.DamageIn(text) ?? Lost(text, areOfCells ? null : said, role)))
+                        .Where(entry => entry.Item2 is not null)
                         .Select(entry => (entry.text, entry.Item2!)),
                 ];
                 if (states.Length == 0)
@@ -191,6 +193,20 @@ internal sealed class StateQuestions(AskedTable table)
                 return source;
             }
         }
+    }
+
+    // a remark that a bag was lost, beside a mass of it after all
+    private string? Lost(string text, AskedColumn? said, LitterRole? role)
+    {
+        if (said is null || !StateWords.IsLossIn(text) || table.Of(ColumnChoice.Final, role) is not { } last
+            || !Enumerable.Range(0, table.Rows.Count).Any(row => said.TextAt(row) == text && last.TextAt(row).Any(char.IsAsciiDigit)))
+        {
+            return null;
+        }
+        string? answer = _ask.Choose(Interview.Meaning, "lost-yet-weighed:" + text, [_ask.Option("lost", "lost"),
+            _ask.Option("torn", "torn"), _ask.Option("-", "colour-nothing")], null, [.. Enumerable.Range(0, table.Rows.Count)
+                .Where(row => said.TextAt(row) == text).Select(table.SeenRow)], text);
+        return answer is "lost" or "torn" ? answer : null;
     }
 
     private static JsonObject Joined(List<JsonObject> sources)

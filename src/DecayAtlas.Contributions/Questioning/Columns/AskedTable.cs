@@ -37,6 +37,19 @@ internal sealed class AskedTable(Interview ask, TidyTable table, Campaign? campa
     public LitterRole? RoleOf(AskedColumn column) => column.Sense.Role
         ?? (RoleByLetter.TryGetValue(column.Ordinal, out LitterRole role) ? role : null);
 
+    /// <summary>The litter of a letter or number that tells the two bags of a row apart.</summary>
+    public Dictionary<string, LitterRole> RoleOfLetter { get; } = [];
+
+    /// <summary>The only litter that a remark names, by a word or as bag B; null where it names none or both.</summary>
+    public LitterRole? OnlyRoleIn(string remark)
+    {
+        string[] words = remark.Split([' ', ',', ';', '.', ':', '(', ')', '/', '!'], StringSplitOptions.RemoveEmptyEntries);
+        LitterRole[] named = [.. words.Select(word => HeaderWords.RoleOf(word) ?? (!word.Any(char.IsLower)
+            && RoleOfLetter.TryGetValue(Identifier.Folded(word), out LitterRole role) ? role : (LitterRole?)null))
+            .OfType<LitterRole>().Distinct()];
+        return named is [LitterRole only] ? only : null;
+    }
+
     /// <summary>Ordinals of columns that were understood as masses of single bags.</summary>
     public HashSet<int> Masses { get; } = [];
 

@@ -11,7 +11,8 @@ internal static class ColumnChoice
         Easting = "easting", Northing = "northing", Ecosystem = "ecosystem", LandUse = "land-use", Elevation = "elevation",
         Management = "management", Country = "country", Rate = "rate", Stabilisation = "stabilisation", RateUnit = "rate-unit",
         Mean = "mean", Sd = "sd", Count = "count", Ash = "ash",
-        DryingInitial = "drying-initial", DryingFinal = "drying-final";
+        DryingInitial = "drying-initial", DryingFinal = "drying-final", MoistureInitial = "moisture-initial",
+        MoistureFinal = "moisture-final";
 
     public static void Make(AskedTable table)
     {
@@ -62,7 +63,7 @@ internal static class ColumnChoice
             }
         }
         if (!table.IsBurialRow && table.Of(Role) is null
-            && table.Columns.FirstOrDefault(column => column.Distinct.Count >= 2
+            && table.Columns.FirstOrDefault(column => column.Distinct.Count >= 2 && !IsOfRemarks(column, table)
                 && column.Distinct.All(text => RoleOf(text, table) is not null)) is { } telling)
         {
             table.Chosen[(Role, null)] = telling;
@@ -88,7 +89,7 @@ internal static class ColumnChoice
 
     private static bool IsOfOneBag(string field) =>
         field is Initial or Final or Loss or Remaining or Lot or Condition or Notes or Bag or Retrieved or Buried or Tare or Mean or Sd
-            or Ash;
+            or Ash or MoistureInitial or MoistureFinal;
 
     private static AskedColumn[] Sharper(AskedColumn[] likely, string field, LitterRole? role, AskedTable table)
     {
@@ -140,8 +141,11 @@ internal static class ColumnChoice
         HeaderSense sense = column.Sense;
         bool isEmpty = column.Filled == 0;
         string[] words = [.. column.Distinct.Where(word => !StateWords.IsNothing(word))];
-        if (words.Length > 0 && column.IsWords && words.All(word => RoleOf(word, table) is not null) && words.Length <= 8)
+        if (words.Length > 0 && column.IsWords && words.All(word => RoleOf(word, table) is not null) && words.Length <= 8
+            && !IsOfRemarks(column, table))
+        {
             yield return (Role, 12);
+        }
         if (column.IsWords && words.Length > 0 && words.All(word => PlaceText.PairOf(word) is not null))
             yield return (Position, 12);
         if ((column.IsDates || isEmpty) && sense.Has(Concept.Retrieving) && !(sense.Has(Concept.Burying) && !sense.Has(Concept.Last)))
@@ -158,7 +162,12 @@ internal static class ColumnChoice
             yield return (Retrieved, 9);
         if (column.IsNumbers || isEmpty || column.Distinct.All(StateWords.IsNoValue))
         {
-            if (sense.Has(Concept.Ash) && !sense.Has(Concept.AshFree))
+            if (sense.Has(Concept.Moisture) && !sense.Has(Concept.Mass) && sense.Unit is null or "percent"
+                && sense.Has(Concept.First) != sense.Has(Concept.Last))
+            {
+                yield return (sense.Has(Concept.First) ? MoistureInitial : MoistureFinal, 12);
+            }
+            else if (sense.Has(Concept.Ash) && !sense.Has(Concept.AshFree))
             {
                 yield return (Ash, 12);
             }
@@ -367,6 +376,11 @@ internal static class ColumnChoice
             table.Chosen[(Role, null)] = chosen;
         }
     }
+
+    // a remark on some bags names a litter, and tells that of no other row
+    private static bool IsOfRemarks(AskedColumn column, AskedTable table) => column.Filled < table.Rows.Count
+        && (column.Sense.HasAny(Concept.Notes, Concept.Condition)
+            || column.Name.StartsWith(RowLooks.CommentColumn, StringComparison.Ordinal));
 
     // both bags of a hole lie in one place: by its name or position no litter is told
     private static bool IsOfPlaces(AskedColumn column) =>

@@ -38,6 +38,7 @@ internal static partial class LetteredBags
         // while it is not answered, what follows is asked as of two bags
         fast ??= first;
         string slow = fast == first ? second : first;
+        (table.RoleOfLetter[fast], table.RoleOfLetter[slow]) = (LitterRole.Fast, LitterRole.Slow);
         foreach (AskedColumn column in table.Columns)
         {
             bool isPaired = table.Columns.Any(other => other != column && (Difference(column.Name, other.Name)
