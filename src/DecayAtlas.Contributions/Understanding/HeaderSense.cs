@@ -70,7 +70,8 @@ internal static partial class HeaderWords
                 + "residuel queda "
             + "verbleib remain"),
         (Concept.Tare,
-            "tara tare leergewicht leerbeutel leerer_beutel leere_beutel leeren_beutel beutelgewicht empty_bag bag_weight empty_weight netzgewicht sachet_vide poids_du_sachet_vide "
+            "tara tare leergewicht leerbeutel leerer_beutel leere_beutel leeren_beutel "
+                + "beutelgewicht empty_bag bag_weight empty_weight netzgewicht sachet_vide poids_du_sachet_vide "
                 + "bolsa_vacia "
             + "peso_bolsa"),
         (Concept.Mean, "mean mittel mittelwert media moyenne promedio average avg durchschnitt"),
