@@ -143,6 +143,29 @@ public sealed class MailsOfANight : IDisposable
         Assert.Contains("als Fassung 4", Text("c1-2-late.eml"), StringComparison.Ordinal);
     }
 
+    // the example's burials under other names: a table of other holes that was sent as a correction
+    [Fact]
+    public void A_revision_that_lacks_the_burials_before_says_so_to_its_sender_and_in_the_run()
+    {
+        _atlas.Receives("c1", "hollow-school");
+        _atlas.Night();
+        int burials = File.ReadAllLines(_atlas.PathOf("inbox/c1-1/bags.csv")).Skip(1).Select(line => line.Split(',')[1]).Distinct().Count();
+        _atlas.Receives("c1", "hollow-school", revision: 2, edit: (file, text) => file != "bags.csv" ? text : string.Join('\n',
+            text.ReplaceLineEndings("\n").Split('\n').Select((line, i) => i == 0 || line.Split(',') is not [var bag, var burial, .. var rest]
+                ? line : string.Join(',', [bag, burial + "x", .. rest]))));
+
+        IngestStage.Output taken = Flow.Execute(_atlas.Read(), _atlas, "ingest").Result.Intake!;
+        Assert.Contains($"revision 2 of c1 holds {burials} burials, the one before {burials}, none of them the same", taken.Sentence,
+            StringComparison.Ordinal);
+
+        _atlas.Night();
+
+        string said = Nights.SelectMany(night => Directory.GetFiles(night, "*.eml")).Select(File.ReadAllText)
+            .Single(mail => mail.Contains("die vorige", StringComparison.Ordinal));
+        Assert.Contains($"Diese Fassung enthält {burials} Vergrabungen, die vorige {burials}, keine davon dieselbe", said,
+            StringComparison.Ordinal);
+    }
+
     [Fact]
     public void No_draft_is_written_where_none_is_wanted()
     {

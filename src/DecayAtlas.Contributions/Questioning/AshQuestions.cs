@@ -19,7 +19,7 @@ internal sealed class AshQuestions(AskedTable table)
         }
         foreach (LitterRole? role in table.Roles)
         {
-            if (table.Of(ColumnChoice.Ash, role) is not { IsNumbers: true } ash || (role is not null && ash.Sense.Role != role))
+            if (table.Of(ColumnChoice.Ash, role) is not { IsNumbers: true } ash || (role is not null && table.RoleOf(ash) != role))
                 continue;
             string? answer = _ask.Choose(Interview.Meaning, "ash:" + ash.Name,
                 [_ask.Option("percent", "ash-percent"), _ask.Option("fraction", "ash-fraction"), _ask.Option("other", "ash-other")],

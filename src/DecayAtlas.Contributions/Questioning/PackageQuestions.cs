@@ -8,13 +8,13 @@ internal sealed class PackageQuestions(AskedTable table)
 {
     private readonly Interview _ask = table.Ask;
 
-    public void Make()
+    public void Make(string file)
     {
         JsonObject package = table.Draft.Package;
         Campaign? campaign = table.Campaign;
         string? contributor = Contributor();
         string campaignId = campaign?.Id ?? Id("campaign") ?? "";
-        package["name"] = Identifier.Of($"{campaignId}-{contributor}").ToLowerInvariant();
+        package["name"] = NameOf(file, campaignId, contributor);
         package["contributor"] = contributor ?? "";
         package["campaign"] = campaignId;
         package["protocol"] = campaign?.Protocol ?? Id("protocol") ?? "";
@@ -23,6 +23,16 @@ internal sealed class PackageQuestions(AskedTable table)
                 "CC-BY-4.0", []) ?? "";
         package["revision"] = _ask.AnswerTo("revision") is { } said && int.TryParse(said, NumberStyles.None, CultureInfo.InvariantCulture,
             out int revision) && revision is >= 1 and <= ContributionHeader.HighestRevision ? Invariant($"{revision}") : "1";
+    }
+
+    // The workbook of a kit is named by campaign and group. A table is named by its file too, so that it takes the place of nothing else
+    // that the group sent; where it is said to mend something, what that is.
+    private string NameOf(string file, string campaignId, string? contributor)
+    {
+        string ofGroup = $"{campaignId}-{contributor}", stem = Identifier.Of(Path.GetFileNameWithoutExtension(file).Replace('.', '-'));
+        bool isOfGroup = table.Campaign is { Groups.Count: > 0 } && _ask.AnswerTo("revision") is not null && _ask.Choose(Interview.Last,
+            "mends", [_ask.Option("table", "mends-table", file), _ask.Option("kit", "mends-kit")], null, []) == "kit";
+        return Identifier.Of(isOfGroup ? ofGroup : $"{ofGroup}-{(stem.Length > 0 ? stem : "table")}").ToLowerInvariant();
     }
 
     /// <summary>What holds for all bags: from the sheet, else from the campaign, else asked.</summary>
@@ -44,6 +54,7 @@ internal sealed class PackageQuestions(AskedTable table)
         }
         new DryingQuestions(table).Make();
         new AshQuestions(table).Make();
+        new MoistureQuestions(table).Make();
         Treatments();
         Others();
     }

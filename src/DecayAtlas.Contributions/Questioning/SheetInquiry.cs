@@ -61,7 +61,7 @@ public static class SheetInquiry
         AskedTable table = new(ask, tidy, campaign, today);
         Layout(table.Draft.File, tidy, answers, wishes);
         Expect(table.Draft.Expected, campaign);
-        new PackageQuestions(table).Make();
+        new PackageQuestions(table).Make(file);
         new RowQuestions(table).Make();
         ColumnChoice.Make(table);
         if (!ColumnChoice.IsOfBags(table))

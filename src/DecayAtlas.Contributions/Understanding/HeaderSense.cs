@@ -8,7 +8,7 @@ internal enum Concept
     Mass, First, Last, Burying, Retrieving, Date, Loss, Remaining, Tare, Mean, Sd, Count, Site, Latitude, Longitude, Position, Bag, Burial,
     Plot, Replicate, Number, Lot, Litter, Treatment, Notes, Condition, Depth, Drying, WithBag, Days, Rate, Stabilisation, Old, Person,
     Ecosystem, LandUse, Management, Elevation, Country, Uncertainty, Batch, Balance, Easting, Northing, Unused, Ash, Unit, OfLitter, Soil,
-    WithoutBag, Change, AshFree,
+    WithoutBag, Change, AshFree, Moisture,
 }
 
 /// <summary>The name of a column, understood by words of four languages.</summary>
@@ -40,7 +40,7 @@ internal static partial class HeaderWords
             "vorher vor before initial initiale start startgewicht anfang anfangs ausgangs avant antes debut inicial inicio in begin "
                 + "beginn "
             + "beginning ein depart m0 w0 mi erst erstgewicht zu_beginn first einwaage rein pre t0 premiere primera primer erste "
-                + "origin desde von from starting comienzo einbau anfangsmasse"),
+                + "entrada origin desde von from starting comienzo einbau anfangsmasse"),
         (Concept.Last,
             "nachher nach after final finale end ende endgewicht apres despues fin out aus schluss m1 mt mf w1 last auswaage raus "
             + "heraus post bis until ausbau salida ending cierre "
@@ -48,7 +48,7 @@ internal static partial class HeaderWords
         (Concept.Burying,
             "vergraben eingegraben eingraben vergrabung eingrabung buried burial bury planted put_in in_ground into_ground enterrado "
             + "enterrada enterramiento entierro enfoui enfouie enfouissement enterre enterree pose mis_en_terre mise_en_terre rein "
-                + "placed installed mise mis depose puesta puesto plantado eingesetzt einbau ausgebracht gesetzt "
+                + "entrada placed installed mise mis depose puesta puesto plantado eingesetzt einbau ausgebracht gesetzt "
             + "installation deployed ausgelegt ausbringung colocado colocada incubation_start planting set_out"),
         (Concept.Retrieving,
             "ausgegraben ausgraben ausgrabung dug dug_up dig_up digging retrieved retrieval lifted recovered recovery recuperado "
@@ -70,7 +70,8 @@ internal static partial class HeaderWords
                 + "residuel queda "
             + "verbleib remain"),
         (Concept.Tare,
-            "tara tare leergewicht beutelgewicht empty_bag bag_weight empty_weight netzgewicht sachet_vide poids_du_sachet_vide "
+            "tara tare leergewicht leerbeutel leerer_beutel leere_beutel leeren_beutel "
+                + "beutelgewicht empty_bag bag_weight empty_weight netzgewicht sachet_vide poids_du_sachet_vide "
                 + "bolsa_vacia "
             + "peso_bolsa"),
         (Concept.Mean, "mean mittel mittelwert media moyenne promedio average avg durchschnitt"),
@@ -127,6 +128,7 @@ internal static partial class HeaderWords
         (Concept.Unused, "unused"),
         (Concept.Ash, "ash asche cendre cenizas"),
         (Concept.AshFree, "ash_free afdm aschefrei aschefreie aschfrei sans_cendres hors_cendres sin_cenizas libre_de_cenizas"),
+        (Concept.Moisture, "feuchte restfeuchte moisture humidite humedad wassergehalt water_content teneur_en_eau contenido_de_agua"),
         (Concept.Unit, "unit einheit unite unidad units"),
         (Concept.OfLitter, "of_the_litter of_litter der_streu de_la_litiere de_la_hojarasca"),
         (Concept.Soil, "soil boden sol suelo ph temp temperature temperatur temperatura feuchte humidity moisture"),

@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text.RegularExpressions;
 
 namespace DecayAtlas.Contributions.Understanding;
@@ -43,6 +44,10 @@ internal sealed partial record LineFacts(string? Buried, string? Retrieved, stri
     public static IEnumerable<Match> PositionsIn(string line) => (Minutes().Count(line) > 0 ? Minutes() : Decimals()).Matches(line)
         .Where(match => PlaceText.PairOf(match.Value) is not null);
 
+    /// <summary>All masses that stand in a line with their unit.</summary>
+    public static double[] GramsIn(string line) => [.. Grams().Matches(line).Select(match => double.Parse(
+        match.Value.TrimEnd('g', ' ', '\u00A0').Replace(',', '.'), CultureInfo.InvariantCulture)).Distinct()];
+
     /// <summary>A text that holds a position, as its words before it and the position.</summary>
     public static (string? Name, string? Place) Split(string text)
     {
@@ -62,6 +67,10 @@ internal sealed partial record LineFacts(string? Buried, string? Retrieved, stri
         + @"|\.)? (de )?\p{L}{3,10}\.?,?(( de)? \d{4})?|\p{L}{3,10} \d{1,2},? \d{4}",
         RegexOptions.CultureInvariant | RegexOptions.NonBacktracking | RegexOptions.ExplicitCapture)]
     private static partial Regex Days();
+
+    [GeneratedRegex(@"\b\d{1,3}([.,]\d{1,4})?[ \u00A0]?g\b",
+        RegexOptions.CultureInvariant | RegexOptions.NonBacktracking | RegexOptions.ExplicitCapture)]
+    private static partial Regex Grams();
 
     [GeneratedRegex(@"\b(19|20)\d{2}\b", RegexOptions.CultureInvariant | RegexOptions.NonBacktracking)]
     private static partial Regex Year();

@@ -57,6 +57,27 @@ internal static class StateWords
         return null;
     }
 
+    /// <summary>Whether a remark tells of a bag that was lost, and not of its label.</summary>
+    public static bool IsLossIn(string remark)
+    {
+        string[] words = [.. Identifier.Folded(remark).Split(
+            [' ', ',', '(', ')', '.', '!', '?', ';', ':', '/', '-', '"', '\''], StringSplitOptions.RemoveEmptyEntries)];
+        return !words.Any(Labels.Contains) && words.Index().Any(word => (Losses.Contains(word.Item)
+                && !(word.Index > 0 && Not.Contains(words[word.Index - 1])))
+            || (Findings.Contains(word.Item) && words[..word.Index].Any(Not.Contains)));
+    }
+
+    private static readonly HashSet<string> Losses =
+    [
+        "lost", "verloren", "perdu", "perdue", "perdus", "perdida", "perdido", "introuvable", "unauffindbar", "stolen", "gestohlen", "vole",
+        "robada", "desaparecida", "disparu",
+    ];
+
+    private static readonly HashSet<string> Findings = ["found", "gefunden", "wiedergefunden", "trouve", "retrouve", "encontrada",
+        "encontrado"];
+
+    private static readonly HashSet<string> Labels = ["label", "tag", "etikett", "schild", "etiquette", "etiqueta"];
+
     /// <summary>Whether a remark or legend says that something is not to count.</summary>
     public static bool IsNotToUse(string remark)
     {

@@ -11,9 +11,10 @@ internal sealed class Letters(PipelineConfiguration configuration)
 
     /// <summary>In the atlas: what counts, where it stands, what to look at.</summary>
     /// <param name="flags">Those of the contribution.</param>
+    /// <param name="replaced">Where it lacks burials of the revision before.</param>
     public MailDraft Accepted(
         ReleasedContribution contribution, IReadOnlyList<ReleasedBurial> burials, IReadOnlyList<ReleasedResult> results,
-        IReadOnlyList<ReleasedFlag> flags)
+        IReadOnlyList<ReleasedFlag> flags, ReplacedBurials? replaced)
     {
         (Language words, string? group, string called) = To(contribution.ContributorId, contribution.Campaign, contribution.ContributionId);
         int counted = burials.Count(b => b.GivesResult),
@@ -27,6 +28,11 @@ internal sealed class Letters(PipelineConfiguration configuration)
             Paragraph(text, words.Say("mail.counts", counted, burials.Count) + why.TrimEnd());
         if (results.Count > 0)
             Paragraph(text, words.Say("mail.counts.means", means, results.Count));
+        if (replaced is not null)
+        {
+            Paragraph(text, words.Say(replaced.Again == 0 ? "mail.replaced-all" : "mail.replaced", replaced.Now, replaced.Before,
+                replaced.Again, contribution.Revision + 1));
+        }
         // before the sheet, which invites to dig
         Paragraph(text, words["mail.caution"]);
         if (configuration.Pages is { } pages)

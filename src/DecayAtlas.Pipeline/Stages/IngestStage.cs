@@ -10,9 +10,13 @@ public static class IngestStage
     public sealed record Output(
         IReadOnlyList<IntakeResult> Taken, IReadOnlyList<IntakeResult> StillOpen, IReadOnlyList<LostContribution> Restored) : IStageOutput
     {
+        /// <summary>Revisions that lack burials of the one before.</summary>
+        public IReadOnlyList<ReplacedBurials> Replaced { get; init; } = [];
+
         public string Sentence =>
             $"{Count(IntakeOutcome.Accepted) + Count(IntakeOutcome.AcceptedLate)} accepted, {Count(IntakeOutcome.Quarantined)} "
-            + $"quarantined, {Count(IntakeOutcome.AlreadyKnown) + Count(IntakeOutcome.AlreadyQuarantined)} known";
+            + $"quarantined, {Count(IntakeOutcome.AlreadyKnown) + Count(IntakeOutcome.AlreadyQuarantined)} known"
+            + string.Concat(Replaced.Select(replaced => $"; {replaced.Sentence}"));
 
         private int Count(IntakeOutcome outcome) => Taken.Count(t => t.Outcome == outcome);
     }
@@ -38,7 +42,14 @@ public static class IngestStage
                 * (contribution.Bags.Count + contribution.Sites.Count + contribution.Lots.Count + contribution.Samples.Count));
         });
         intake.WriteWaiting(taken);
-        return new Output(taken, intake.StillOpen(), lost);
+        return new Output(taken, intake.StillOpen(), lost) { Replaced = ReplacedBy(taken, intake) };
+    }
+
+    private static IReadOnlyList<ReplacedBurials> ReplacedBy(IReadOnlyList<IntakeResult> taken, Intake intake)
+    {
+        HashSet<string> accepted = [.. taken.Where(one => one.Outcome == IntakeOutcome.Accepted).Select(one => one.ContentHash)];
+        return accepted.Count == 0 ? [] : [.. intake.ActiveHeaders().Where(header => header.Revision > 1
+            && accepted.Contains(header.ContentHash)).Select(header => ReplacedBurials.Of(intake, header)).OfType<ReplacedBurials>()];
     }
 
     /// <summary>Holds the intake against the current release and its own register.</summary>

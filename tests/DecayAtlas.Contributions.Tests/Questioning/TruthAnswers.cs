@@ -50,7 +50,7 @@ internal sealed class TruthAnswers(JsonElement truth)
                     && Math.Abs(m - double.Parse(mass.Groups[1].Value, CultureInfo.InvariantCulture)) < 1e-9)))?.Value,
             "share-of" => Answer("of the litter") is { } of ? of.Contains("of the litter", StringComparison.Ordinal) ? "litter" : "all"
                 : null,
-            "basis" => Basis() switch { [true] => "gross", [false] => "litter", _ => null },
+            "basis" or "basis-lines" => Basis() switch { [true] => "gross", [false] => "litter", _ => null },
             // the truth says it of a bag, which is of both its masses
             "basis-cell" => "both",
             "basis-odd" => Basis().Length == 1 ? null : "odd",

@@ -133,10 +133,16 @@ internal sealed class IdQuestions(AskedTable table)
         {
             AskedColumn? role = table.Of(ColumnChoice.Role) ?? table.Of(ColumnChoice.Lot);
             table.Draft.Bags["bag_id"] = Id(role is null ? columns : [.. columns, role.Name], "");
-            _ask.Tell("bag-ids", table.Rows.Count, [], string.Join(" + ", columns.Append(role?.Name ?? "")));
+            _ask.Tell("bag-ids", table.Rows.Count, [], Named([.. columns, .. role is null ? [] : new[] { role.Name }]));
         }
         if (columns.Length > 1)
-            _ask.Tell("burial-ids", table.Rows.Count, [], string.Join(" + ", columns));
+            _ask.Tell("burial-ids", table.Rows.Count, [], Named(columns));
+    }
+
+    private string Named(string[] columns)
+    {
+        string[] names = [.. columns.Select(name => name == Counter ? _ask.Words["ask.pair-counter"] : name)];
+        return names.Length == 1 ? names[0] : _ask.Words.Say("ask.and", string.Join(", ", names[..^1]), names[^1]);
     }
 
     // the column that names each bag by itself

@@ -179,11 +179,23 @@ internal sealed class LotQuestions(AskedTable table)
         }
     }
 
-    // a tare in a small table beside that is not the campaign's
+    // a tare in a line or a small table beside that is not the campaign's
     private IReadOnlyDictionary<string, string> WithTareOfSheet(IReadOnlyDictionary<string, string> lot)
     {
         if (CampaignLots.Number(lot, "tare_g") is not { } ofCampaign)
             return lot;
+        foreach (TidyCell line in table.Lines)
+        {
+            string text = line.Value.Text;
+            bool isOfAnother = !Names(text, lot) && table.Campaign!.Lots.Any(other => Names(text, other));
+            if (isOfAnother || !HeaderWords.Read(text, null).Has(Concept.Tare) || LineFacts.GramsIn(text) is not [double said]
+                || Math.Abs(said - ofCampaign) < 1e-6)
+            {
+                continue;
+            }
+            if (Asked(said, [AskedColumn.Shown(line, null)]))
+                return new Dictionary<string, string>(lot) { ["tare_g"] = Written(said) };
+        }
         foreach (SideTable side in table.Table.Beside.Where(side => side.Columns is not [{ Name: SideTable.Lines }]))
         {
             bool isOfTare = side.Columns.Any(column => HeaderWords.Read(column.Name, null).Has(Concept.Tare));
@@ -199,15 +211,21 @@ internal sealed class LotQuestions(AskedTable table)
                     CultureInfo.InvariantCulture, out double g) ? g : 0).Where(g => g is > 0.01 and < 5)];
                 if (masses is not [double ofSheet] || Math.Abs(ofSheet - ofCampaign) < 1e-6)
                     continue;
-                string sheet = ofSheet.ToString("0.####", CultureInfo.InvariantCulture);
-                string? answer = _ask.Choose(Interview.Meaning, "tare:" + lot["lot_id"],
-                    [_ask.Option("campaign", "tare-campaign", lot["tare_g"]), _ask.Option("sheet", "tare-sheet", sheet)], null,
-                    [.. row.Select(cell => AskedColumn.Shown(cell, null))], lot["lot_id"], sheet, lot["tare_g"]);
-                if (answer == "sheet")
-                    return new Dictionary<string, string>(lot) { ["tare_g"] = sheet };
+                if (Asked(ofSheet, [.. row.Select(cell => AskedColumn.Shown(cell, null))]))
+                    return new Dictionary<string, string>(lot) { ["tare_g"] = Written(ofSheet) };
             }
         }
         return lot;
+
+        bool Asked(double sheet, IReadOnlyList<SeenCell> seen) => _ask.Choose(Interview.Meaning, "tare:" + lot["lot_id"],
+            [_ask.Option("campaign", "tare-campaign", lot["tare_g"]), _ask.Option("sheet", "tare-sheet", Written(sheet))], null,
+            seen, lot["lot_id"], Written(sheet), lot["tare_g"]) == "sheet";
+
+        static bool Names(string text, IReadOnlyDictionary<string, string> one) => Array.Exists(
+            text.Split([' ', ',', ';', ':', '(', ')', '='], StringSplitOptions.RemoveEmptyEntries),
+            word => word.Equals(one["lot_id"], StringComparison.OrdinalIgnoreCase));
+
+        static string Written(double grams) => grams.ToString("0.####", CultureInfo.InvariantCulture);
     }
 
     private static Choice Option(IReadOnlyDictionary<string, string> lot) => new(lot["lot_id"], lot["lot_id"]);

@@ -135,14 +135,14 @@ internal sealed class StateQuestions(AskedTable table)
 
     // of a row with two bags those of one bag and those of both
     private IEnumerable<AskedColumn> ColumnsOf(LitterRole role) => table.Columns.Where(column => column != table.Colours
-        && (column.Sense.Role is null || column.Sense.Role == role)
+        && (table.RoleOf(column) is null || table.RoleOf(column) == role)
         && (table.Chosen.Where(entry => entry.Value == column).Select(entry => entry.Key.Role).ToArray() is not { Length: > 0 } roles
             || roles.Any(own => own is null || own == role)));
 
     // a column of conditions, remarks, notes on cells
     private void Stated(LitterRole? role, List<JsonObject> conditions, List<JsonObject> notes)
     {
-        if (table.Of(ColumnChoice.Condition, role) is { } column && (role is null || column.Sense.Role == role || !table.IsBurialRow))
+        if (table.Of(ColumnChoice.Condition, role) is { } column && (role is null || table.RoleOf(column) == role || !table.IsBurialRow))
         {
             List<(string, string)> words = [.. column.Distinct.Select(text =>
                 (text, table.WordOfCampaign(text) ?? StateWords.ConditionOf(text)))
@@ -160,7 +160,7 @@ internal sealed class StateQuestions(AskedTable table)
         }
         foreach (AskedColumn remarks in table.Remarks)
         {
-            if (role is not null && remarks.Sense.Role is { } own && own != role)
+            if (role is not null && table.RoleOf(remarks) is { } own && own != role)
                 continue;
             bool areOfCells = role is not null && remarks.Name.StartsWith(RowLooks.CommentColumn, StringComparison.Ordinal)
                 && table.Columns.Any(column => column.Cells.Any(cell => cell.Look?.Comment is not null));
@@ -172,7 +172,9 @@ internal sealed class StateQuestions(AskedTable table)
                 (string, string)[] states =
                 [
                     .. (areOfCells ? said.Cells.Select(cell => cell.Look?.Comment?.Trim()).OfType<string>().Distinct() : said.Distinct)
-                        .Select(text => (text, StateWords.DamageIn(text))).Where(entry => entry.Item2 is not null)
+                        .Where(text => role is null || table.OnlyRoleIn(text) is not { } named || named == role)
+                        .Select(text => (text, StateWords.DamageIn(text) ?? Lost(text, areOfCells ? null : said, role)))
+                        .Where(entry => entry.Item2 is not null)
                         .Select(entry => (entry.text, entry.Item2!)),
                 ];
                 if (states.Length == 0)
@@ -191,6 +193,20 @@ internal sealed class StateQuestions(AskedTable table)
                 return source;
             }
         }
+    }
+
+    // a remark that a bag was lost, beside a mass of it after all
+    private string? Lost(string text, AskedColumn? said, LitterRole? role)
+    {
+        if (said is null || !StateWords.IsLossIn(text) || table.Of(ColumnChoice.Final, role) is not { } last
+            || !Enumerable.Range(0, table.Rows.Count).Any(row => said.TextAt(row) == text && last.TextAt(row).Any(char.IsAsciiDigit)))
+        {
+            return null;
+        }
+        string? answer = _ask.Choose(Interview.Meaning, "lost-yet-weighed:" + text, [_ask.Option("lost", "lost"),
+            _ask.Option("torn", "torn"), _ask.Option("-", "colour-nothing")], null, [.. Enumerable.Range(0, table.Rows.Count)
+                .Where(row => said.TextAt(row) == text).Select(table.SeenRow)], text);
+        return answer is "lost" or "torn" ? answer : null;
     }
 
     private static JsonObject Joined(List<JsonObject> sources)

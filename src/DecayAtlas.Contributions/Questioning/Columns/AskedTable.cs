@@ -30,6 +30,32 @@ internal sealed class AskedTable(Interview ask, TidyTable table, Campaign? campa
 
     public bool IsBurialRow { get; set; }
 
+    /// <summary>The litter of columns whose names tell the two bags of a row apart by a letter, by ordinal.</summary>
+    public Dictionary<int, LitterRole> RoleByLetter { get; } = [];
+
+    /// <summary>The litter that the name of a column says, by a word or by a letter.</summary>
+    public LitterRole? RoleOf(AskedColumn column) => column.Sense.Role
+        ?? (RoleByLetter.TryGetValue(column.Ordinal, out LitterRole role) ? role : null);
+
+    /// <summary>The litter of a letter or number that tells the two bags of a row apart.</summary>
+    public Dictionary<string, LitterRole> RoleOfLetter { get; } = [];
+
+    /// <summary>The only litter that a remark names, by a word or as bag B; null where it names none or both.</summary>
+    public LitterRole? OnlyRoleIn(string remark)
+    {
+        string[] words = remark.Split([' ', ',', ';', '.', ':', '(', ')', '/', '!'], StringSplitOptions.RemoveEmptyEntries);
+        LitterRole[] named = [.. words.Select(word => HeaderWords.RoleOf(word) ?? (!word.Any(char.IsLower)
+            && RoleOfLetter.TryGetValue(Identifier.Folded(word), out LitterRole role) ? role : (LitterRole?)null))
+            .OfType<LitterRole>().Distinct()];
+        return named is [LitterRole only] ? only : null;
+    }
+
+    /// <summary>Ordinals of columns that were understood as masses of single bags.</summary>
+    public HashSet<int> Masses { get; } = [];
+
+    /// <summary>Ordinals of columns that a question offered, so that one who left them knows it.</summary>
+    public HashSet<int> Offered { get; } = [];
+
     /// <summary>The key of the sentence that says why the table cannot be read; null where it can.</summary>
     public string? IsHopeless { get; set; }
 

@@ -11,18 +11,24 @@ internal static class ColumnChoice
         Easting = "easting", Northing = "northing", Ecosystem = "ecosystem", LandUse = "land-use", Elevation = "elevation",
         Management = "management", Country = "country", Rate = "rate", Stabilisation = "stabilisation", RateUnit = "rate-unit",
         Mean = "mean", Sd = "sd", Count = "count", Ash = "ash",
-        DryingInitial = "drying-initial", DryingFinal = "drying-final";
+        DryingInitial = "drying-initial", DryingFinal = "drying-final", MoistureInitial = "moisture-initial",
+        MoistureFinal = "moisture-final";
 
     public static void Make(AskedTable table)
     {
-        List<(AskedColumn Column, string Field, LitterRole? Role, int Score)> claims =
-        [
-            .. table.Columns.SelectMany(column => Meanings(column, table).Select(meaning =>
-                (column, meaning.Field, IsOfOneBag(meaning.Field) ? column.Sense.Role : null,
-                    meaning.Score - (column.IsHidden ? 5 : 0) - (column.Sense.Has(Concept.Old) ? 5 : 0)))),
-        ];
         // a column is what it is most likely
-        claims = [.. claims.GroupBy(claim => claim.Column).Select(own => own.MaxBy(claim => claim.Score))];
+        (AskedColumn Column, string Field, int Score)[] meant =
+        [
+            .. table.Columns.Select(column => (column, Of: Meanings(column, table).ToArray())).Where(entry => entry.Of.Length > 0)
+                .Select(entry => (entry.column, Best: entry.Of.MaxBy(meaning => meaning.Score)))
+                .Select(entry => (entry.column, entry.Best.Field,
+                    entry.Best.Score - (entry.column.IsHidden ? 5 : 0) - (entry.column.Sense.Has(Concept.Old) ? 5 : 0))),
+        ];
+        LetteredBags.Find(table, [.. meant.Select(claim => (claim.Column, claim.Field))]);
+        table.Masses.UnionWith(meant.Where(claim => claim.Field is Initial or Final && !claim.Column.IsHidden
+            && !claim.Column.Sense.Has(Concept.Old)).Select(claim => claim.Column.Ordinal));
+        (AskedColumn Column, string Field, LitterRole? Role, int Score)[] claims = [.. meant.Select(claim =>
+            (claim.Column, claim.Field, IsOfOneBag(claim.Field) ? table.RoleOf(claim.Column) : null, claim.Score))];
         foreach (IGrouping<(string Field, LitterRole? Role), (AskedColumn Column, string Field, LitterRole? Role,
             int Score)> field in claims.GroupBy(claim => (claim.Field, claim.Role))
             .OrderBy(group => group.Key.Field, StringComparer.Ordinal)
@@ -57,7 +63,7 @@ internal static class ColumnChoice
             }
         }
         if (!table.IsBurialRow && table.Of(Role) is null
-            && table.Columns.FirstOrDefault(column => column.Distinct.Count >= 2
+            && table.Columns.FirstOrDefault(column => column.Distinct.Count >= 2 && !IsOfRemarks(column, table)
                 && column.Distinct.All(text => RoleOf(text, table) is not null)) is { } telling)
         {
             table.Chosen[(Role, null)] = telling;
@@ -83,7 +89,7 @@ internal static class ColumnChoice
 
     private static bool IsOfOneBag(string field) =>
         field is Initial or Final or Loss or Remaining or Lot or Condition or Notes or Bag or Retrieved or Buried or Tare or Mean or Sd
-            or Ash;
+            or Ash or MoistureInitial or MoistureFinal;
 
     private static AskedColumn[] Sharper(AskedColumn[] likely, string field, LitterRole? role, AskedTable table)
     {
@@ -114,6 +120,7 @@ internal static class ColumnChoice
         string? suggested = null)
     {
         Interview ask = table.Ask;
+        table.Offered.UnionWith(among.Select(column => column.Ordinal));
         List<Choice> choices = [.. among.Select(column => new Choice(column.Name, column.Name))];
         if (mayLack)
             choices.Add(ask.Option("none", "no-column"));
@@ -134,8 +141,11 @@ internal static class ColumnChoice
         HeaderSense sense = column.Sense;
         bool isEmpty = column.Filled == 0;
         string[] words = [.. column.Distinct.Where(word => !StateWords.IsNothing(word))];
-        if (words.Length > 0 && column.IsWords && words.All(word => RoleOf(word, table) is not null) && words.Length <= 8)
+        if (words.Length > 0 && column.IsWords && words.All(word => RoleOf(word, table) is not null) && words.Length <= 8
+            && !IsOfRemarks(column, table))
+        {
             yield return (Role, 12);
+        }
         if (column.IsWords && words.Length > 0 && words.All(word => PlaceText.PairOf(word) is not null))
             yield return (Position, 12);
         if ((column.IsDates || isEmpty) && sense.Has(Concept.Retrieving) && !(sense.Has(Concept.Burying) && !sense.Has(Concept.Last)))
@@ -152,7 +162,12 @@ internal static class ColumnChoice
             yield return (Retrieved, 9);
         if (column.IsNumbers || isEmpty || column.Distinct.All(StateWords.IsNoValue))
         {
-            if (sense.Has(Concept.Ash) && !sense.Has(Concept.AshFree))
+            if (sense.Has(Concept.Moisture) && !sense.Has(Concept.Mass) && sense.Unit is null or "percent"
+                && sense.Has(Concept.First) != sense.Has(Concept.Last))
+            {
+                yield return (sense.Has(Concept.First) ? MoistureInitial : MoistureFinal, 12);
+            }
+            else if (sense.Has(Concept.Ash) && !sense.Has(Concept.AshFree))
             {
                 yield return (Ash, 12);
             }
@@ -331,7 +346,8 @@ internal static class ColumnChoice
     // any column of two kinds may say which litter it is, also a colour, a title or the letters of bag numbers
     private static void AskRole(AskedTable table)
     {
-        AskedColumn[] halves = RoleColumns.Of([.. table.Columns.Where(column => !column.IsDates && !table.Chosen.Any(entry =>
+        AskedColumn[] halves = RoleColumns.Of([.. table.Columns.Where(column => !column.IsDates && !IsOfPlaces(column)
+            && !table.Chosen.Any(entry =>
             entry.Value == column
             && entry.Key.Field is not (Site or Treatment or Bag or Number or Replicate or Role or Lot or Burial)))]);
         if (halves is [AskedColumn only] && !table.Chosen.Any(entry => entry.Value == only && entry.Key.Field is Site or Treatment or Lot))
@@ -346,7 +362,7 @@ internal static class ColumnChoice
         }
         if (halves.Length == 0)
         {
-            AskOne(table, Role, null, column => column.Distinct.Count is >= 2 and <= 12);
+            AskOne(table, Role, null, column => column.Distinct.Count is >= 2 and <= 12 && !IsOfPlaces(column));
         }
         else if (AskColumn(table, Role, null, halves, mayLack: true,
             RoleColumns.MostTelling(halves, Left(table))?.Name) is { } name
@@ -360,6 +376,16 @@ internal static class ColumnChoice
             table.Chosen[(Role, null)] = chosen;
         }
     }
+
+    // a remark on some bags names a litter, and tells that of no other row
+    private static bool IsOfRemarks(AskedColumn column, AskedTable table) => column.Filled < table.Rows.Count
+        && (column.Sense.HasAny(Concept.Notes, Concept.Condition)
+            || column.Name.StartsWith(RowLooks.CommentColumn, StringComparison.Ordinal));
+
+    // both bags of a hole lie in one place: by its name or position no litter is told
+    private static bool IsOfPlaces(AskedColumn column) =>
+        column.Sense.HasAny(Concept.Site, Concept.Position, Concept.Latitude, Concept.Longitude, Concept.Easting, Concept.Northing)
+        || (column.Distinct.Count > 0 && column.Distinct.All(text => StateWords.IsNothing(text) || PlaceText.PairOf(text) is not null));
 
     private static void AskOne(AskedTable table, string field, LitterRole? role, Func<AskedColumn, bool> mayBe)
     {

@@ -53,6 +53,14 @@ internal sealed class BasisQuestions(AskedTable table, MassReading masses)
     {
         WeighedMass[] silent = [.. weighed.Where(mass => mass.Column.Sense.Basis is null)];
         string? ofSilent = null;
+        if (silent.Length == weighed.Length && SayingLines() is { Length: > 0 } lines)
+        {
+            string? said = _ask.Choose(Interview.Meaning, "basis-lines", [.. BasisChoices(),
+                _ask.Option("gross-litter", "basis-first-with"), _ask.Option("litter-gross", "basis-last-with")], null,
+                [.. lines.Select(cell => AskedColumn.Shown(cell, null))]);
+            return weighed.ToDictionary(mass => mass, mass => (said ?? "gross").Split('-') is var parts && mass.IsFirst
+                ? parts[0] : parts[^1]);
+        }
         if (silent.Length == weighed.Length)
         {
             ofSilent = table.Campaign?.Bags.GetValueOrDefault("mass_basis")
@@ -116,6 +124,10 @@ internal sealed class BasisQuestions(AskedTable table, MassReading masses)
 
     // a share of litter and bag together needs the mass with the bag
     private bool IsShareOfAll(LitterRole? role) => (string?)table.Draft.BagsOf(role)["mass_final_g"]?["share_of"] == "all";
+
+    // titles and remarks beside the table that say it go before the campaign, as the sender explains them
+    private TidyCell[] SayingLines() => [.. table.Lines.Where(cell => BasisOf(cell.Value.Text) is not null
+        || HeaderWords.Read(cell.Value.Text, null).HasAny(Concept.WithBag, Concept.WithoutBag))];
 
     private Choice[] BasisChoices() => [_ask.Option("gross", "gross"), _ask.Option("litter", "litter")];
 

@@ -15,7 +15,7 @@ internal sealed class EmptyBags(AskedTable table)
     {
         Concept when = mass.IsFirst ? Concept.First : Concept.Last;
         AskedColumn[] beside = [.. table.Columns.Where(column => column.IsNumbers && column.Sense.Has(Concept.Tare)
-            && column.Sense.Has(when) && (mass.Role is null || column.Sense.Role == mass.Role))];
+            && column.Sense.Has(when) && (mass.Role is null || table.RoleOf(column) == mass.Role))];
         AskedColumn? own = beside is [AskedColumn only] ? only : table.Of(ColumnChoice.Tare, mass.Role);
         if (own is not { IsNumbers: true })
             return null;
