@@ -39,7 +39,7 @@ internal static class SlipWarnings
             bool IsOf(double nominal, double mass) => mass - tare is var litter && litter >= Least * nominal && litter <= Most * nominal;
 
             void Tell(string column, double found, double meant, string usual) => Add("bags", role, new Finding(FindingCode.MassTenfold,
-                fileOf("bags"), bag.Row, column, Grams(found), $"about {usual}",
+                fileOf("bags"), bag.Row, column, FindingText.Quote(Grams(found)), $"about {usual}",
                 $"is it {Grams(meant)}? Then correct the decimal sign"));
         }
 
