@@ -137,7 +137,8 @@ public class WhatAFirstSheetIsTold
     [InlineData("es", "G5", "jardín", "jardín o huerto")]
     [InlineData("es", "G5", "patio", "terreno escolar")]
     [InlineData("de", "F5", "Wiese", "Grasland")]
-    public void A_use_or_an_ecosystem_is_answered_with_the_closest_word_of_the_sheet(string language, string cell, string typed, string near)
+    public void A_use_or_an_ecosystem_is_answered_with_the_closest_word_of_the_sheet(
+        string language, string cell, string typed, string near)
     {
         using FilledKit kit = new FilledKit(language).Place(cell, typed);
 

@@ -21,7 +21,7 @@ internal sealed record KitFacts(
     /// <summary>Words as the sheet offers them, by field and word of the schema.</summary>
     private Dictionary<(string Field, string Word), string> Offered { get; } = [];
 
-    /// <summary>Words of the schema by field and <see cref="Spelling"/> of a word of the sheet; empty where two words are spelt alike.</summary>
+    /// <summary>Words of the schema by field and <see cref="Spelling"/> of a word of the sheet; empty where two are spelt alike.</summary>
     private Dictionary<(string Field, string Spelling), string> Spelt { get; } = [];
 
     public static KitFacts Read(Sheet sheet)
@@ -77,7 +77,7 @@ internal sealed record KitFacts(
     /// <summary>The word of the sheet for one of the schema; the word itself where the sheet offers none.</summary>
     public string WordFor(string field, string word) => Offered.GetValueOrDefault((field, word), word);
 
-    /// <summary>The word of the schema for one of the sheet, in whatever capitals and accents; the word itself where there is none.</summary>
+    /// <summary>The word of the schema for one of the sheet, capitals and accents aside; the word itself where there is none.</summary>
     public string Word(string field, string word)
     {
         string asked = word.Trim().ToUpperInvariant();
