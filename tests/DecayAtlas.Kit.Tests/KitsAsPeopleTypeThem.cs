@@ -38,7 +38,7 @@ public class KitsAsPeopleTypeThem
         (IReadOnlyList<BagRow> bags, Finding[] told) = Read(language, "C5", typed);
 
         Assert.All(bags, bag => Assert.Equal(day, $"{bag.BuriedOn:yyyy-MM-dd}"));
-        Assert.Equal($"{day}, as it was read", Assert.Single(told).Expected);
+        Assert.Equal($"read as {day}", Assert.Single(told).Expected);
     }
 
     [Theory]

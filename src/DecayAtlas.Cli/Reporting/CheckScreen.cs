@@ -46,8 +46,8 @@ internal static class CheckScreen
     // a sentence of place, found, expected and mend is too wide for columns
     private static void Rows(TellingTable table, Phrases words, Screen screen)
     {
-        foreach (IReadOnlyList<string> row in table.Rows)
-            screen.Line("- " + ReceivedText.OneLine(words.Say("answer.line", row[0], row[1], row[2].TrimEnd('.'), row[3]), ' '));
+        foreach (string line in table.Lines)
+            screen.Line("- " + line);
     }
 
     private static void Table(TellingTable? table, Screen screen)

@@ -103,6 +103,8 @@ public static class FindingCode
 
     // Warnings: they do not keep a contribution out.
     public const string KitTyped = "kit-typed";
+    public const string MassTenfold = "mass-tenfold";
+    public const string SignMissing = "sign-missing";
     public const string BurialAtTwoSites = "burial-at-two-sites";
     public const string BurialWithTwoBags = "burial-with-two-bags";
     public const string LostYetWeighed = "lost-yet-weighed";

@@ -38,6 +38,9 @@ internal sealed class FindingList(ReadingTime? time = null)
     {
         if (Untold.Contains(finding.Code))
             return;
+        // what both bags of a hole have of it is said of their cell once
+        if (finding.Cell is not null && !IsFull && Contains(finding))
+            return;
         Count++;
         if (IsFull)
             return;

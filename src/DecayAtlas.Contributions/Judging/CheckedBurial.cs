@@ -18,6 +18,10 @@ public sealed record CheckedBurial(
     /// <summary>Nothing is known of k since the slow bag lost more than the fast one: more likely a slip than fast decay.</summary>
     public const string LittersSwapped = "litters-swapped";
 
+    /// <summary>Why its k may not count with the others in the atlas, by <see cref="ForeseenDoubts"/>; empty where nothing is foreseen, and
+    /// where there is no k.</summary>
+    public IReadOnlyList<string> Doubts { get; init; } = [];
+
     /// <summary>Every burial of the rows, in the order in which they first stand there.</summary>
     public static IReadOnlyList<CheckedBurial> Of(ContributionTables tables)
     {
@@ -42,7 +46,11 @@ public sealed record CheckedBurial(
         return new CheckedBurial(id, bags[0].SiteId, bags[0].Treatment, burial.Fast.Value?.Fraction, burial.Slow.Value?.Fraction,
             burial.InSoil?.Days, burial.Rate.Value?.RatePerDay.Value, interval?.Lower95PerDay, interval?.Upper95PerDay,
             interval?.AtLeastPerDay, burial.StabilisationFactor.Value?.Value, burial.StabilisationFactor.Value?.Uncertainty,
-            isSwapped ? LittersSwapped : Because(burial.Rate.Reason), Because(burial.StabilisationFactor.Reason));
+            isSwapped ? LittersSwapped : Because(burial.Rate.Reason), Because(burial.StabilisationFactor.Reason))
+        {
+            Doubts = burial.Rate.Value is null || isSwapped ? []
+                : ForeseenDoubts.Of(burial, [.. bags.Select(bag => (bag, lots[bag.LotId]))]),
+        };
 
         string? Because(MissingReason? reason) =>
             reason is MissingReason.MassNotReported or MissingReason.RetrievalNotReported

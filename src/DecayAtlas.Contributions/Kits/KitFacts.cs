@@ -21,6 +21,9 @@ internal sealed record KitFacts(
     /// <summary>Words as the sheet offers them, by field and word of the schema.</summary>
     private Dictionary<(string Field, string Word), string> Offered { get; } = [];
 
+    /// <summary>Words of the schema by field and <see cref="Spelling"/> of a word of the sheet; empty where two are spelt alike.</summary>
+    private Dictionary<(string Field, string Spelling), string> Spelt { get; } = [];
+
     public static KitFacts Read(Sheet sheet)
     {
         KitFacts facts = new("", "", [], [], [], [], [], [], [], []);
@@ -62,6 +65,8 @@ internal sealed record KitFacts(
                 case KitForm.OfWord:
                     facts.Words[(first, second.ToUpperInvariant())] = third;
                     facts.Offered.TryAdd((first, third), second);
+                    if (!facts.Spelt.TryAdd((first, Spelling(second)), third) && facts.Spelt[(first, Spelling(second))] != third)
+                        facts.Spelt[(first, Spelling(second))] = "";
                     break;
             }
         }
@@ -72,10 +77,41 @@ internal sealed record KitFacts(
     /// <summary>The word of the sheet for one of the schema; the word itself where the sheet offers none.</summary>
     public string WordFor(string field, string word) => Offered.GetValueOrDefault((field, word), word);
 
-    /// <summary>The word of the schema for one of the sheet; the word itself where there is none.</summary>
+    /// <summary>The word of the schema for one of the sheet, capitals and accents aside; the word itself where there is none.</summary>
     public string Word(string field, string word)
     {
         string asked = word.Trim().ToUpperInvariant();
-        return Words.GetValueOrDefault((field, asked)) ?? Words.GetValueOrDefault((KitForm.AnyField, asked)) ?? word;
+        return Words.GetValueOrDefault((field, asked)) ?? Words.GetValueOrDefault((KitForm.AnyField, asked))
+            ?? Spelt.GetValueOrDefault((field, Spelling(word))) switch { { Length: > 0 } alike => alike, _ => word };
     }
+
+    /// <summary>The words that the sheet offers for a field.</summary>
+    public IReadOnlyList<string> WordsOf(string field) =>
+        [.. Offered.Where(offer => offer.Key.Field == field).Select(offer => offer.Value)];
+
+    /// <summary>The word of the sheet that comes closest to another; null where none is close.</summary>
+    /// <param name="words">Of the sheet's language, which know what else people call it; null where there are none.</param>
+    public string? NearestWord(string field, string word, Phrases? words)
+    {
+        string asked = Spelling(word);
+        (string Ours, string Shown)[] offers =
+            [.. Offered.Where(offer => offer.Key.Field == field).Select(offer => (offer.Key.Word, offer.Value))];
+        if (Array.Find(offers, offer => (words?.FindText($"kit.like.{field}.{offer.Ours}") ?? "").Split(',')
+            .Any(like => Spelling(like) == asked)) is (_, { } called))
+        {
+            return called;
+        }
+        if (Nearest.Of(word, offers.Select(offer => offer.Shown)) is { } near)
+            return near;
+        // jardín of jardín o huerto, Wiese of Mähwiese; two letters are in many words
+        return asked.Length < LeastOfAWord ? null
+            : Array.Find(offers, offer => Spelling(offer.Shown).Contains(asked, StringComparison.Ordinal)).Shown;
+    }
+
+    private const int LeastOfAWord = 4;
+
+    /// <summary>What a name is told by, capitals, accents and the signs between words aside; ä is ae or a.</summary>
+    public static string Spelling(string text) => WordSpelling.Plain(Identifier.Folded(text))
+        .Replace("ae", "a", StringComparison.Ordinal)
+        .Replace("oe", "o", StringComparison.Ordinal).Replace("ue", "u", StringComparison.Ordinal);
 }

@@ -16,14 +16,16 @@ internal sealed class KitWorkbook
     private readonly KitSheet? _places, _holes;
     private readonly SheetRow[] _filled = [];
     private readonly TypedText _typed;
-    private readonly FindingList _told = new();
+    private readonly KitTold _told = new();
     private readonly Dictionary<string, string> _nameOfPlace = [];
+    private readonly Phrases? _words;
 
     private KitWorkbook(Workbook workbook, Sheet kit, FindingList findings)
     {
         (_workbook, _kit, _findings) = (workbook, kit, findings);
         _facts = KitFacts.Read(kit);
         _typed = new TypedText(_facts.Language);
+        _words = _facts.Language.Length == 0 ? null : SenderWords.Find(_facts.Language);
         if (_facts.Version != KitForm.Version)
         {
             findings.Add(new Finding(FindingCode.WorkbookKind, $"a kit of version {FindingText.Quote(_facts.Version)}",
@@ -53,6 +55,17 @@ internal sealed class KitWorkbook
 
     /// <summary>What was typed as text and read as a number or a day, for its sender to look at.</summary>
     public IReadOnlyList<Finding> Told => _told.Close(_kit.File);
+
+    /// <summary>A finding about a field of a row, with the cell that the row has for it; as it is where it has none.</summary>
+    /// <param name="role">The litter of the bag that it is about; null for a place.</param>
+    public Finding At(Finding finding, string? role)
+    {
+        KitSheet? sheet = role is null ? _places : _holes;
+        KitColumn? column = (role is null ? KitForm.PlaceColumns : KitForm.HoleColumns)
+            .FirstOrDefault(column => column.Field == finding.Column && (column.Role ?? role) == role);
+        return sheet is null || column is null || !sheet.Has(column) || finding.Row is not { } row ? finding
+            : Place(finding, sheet, sheet.Rows.First(r => r.Row == row), column);
+    }
 
     /// <summary>The kit of a workbook; null where it came with none.</summary>
     public static KitWorkbook? In(Workbook workbook, FindingList findings) =>
@@ -138,7 +151,7 @@ internal sealed class KitWorkbook
     {
         KitColumn name = KitForm.PlaceColumns[0];
         KitColumn place = KitForm.HoleColumns.First(column => column.Field == "site_id");
-        HashSet<string> used = [.. _filled.Select(row => PlaceOf(_holes!.Cell(row, place).Text))];
+        HashSet<string> used = [.. _filled.Select(row => PlaceMeant(_holes!.Cell(row, place).Text))];
         KitColumn[] columns = [.. KitForm.PlaceColumns.Where(_places!.Has)];
         (FieldSchema, string)[] said = [.. Said(table.Schema, _facts.Sites, columns)];
         Begin(table, [.. columns.Select(column => FieldOf(table.Schema, column)), .. said.Select(fixedValue => fixedValue.Item1)]);
@@ -192,12 +205,19 @@ internal sealed class KitWorkbook
         string text = cell.Text.Trim();
         if (text.Length == 0 && cell.Kind is (SheetCellKind.Empty or SheetCellKind.Text))
             return (_facts.Bags.GetValueOrDefault(column.Field, ""), null);
-        if (column.Field == "site_id" && !_nameOfPlace.ContainsKey(PlaceOf(text)))
-            return ("", UnknownPlace(field, text));
+        if (column.Field == "site_id")
+            return OfPlace(row, column, field, text);
         if (column.Field is not ("mass_initial_g" or "mass_final_g"))
             return Value(_holes, row, column, schema);
         string state = _facts.Headings.GetValueOrDefault((KitForm.Holes, column.Role + "-state"), "condition");
-        if (StateWords.ConditionOf(text) is { } condition && !text.Any(char.IsAsciiDigit))
+        bool isWord = text.Any(char.IsLetter) && !text.Any(char.IsAsciiDigit);
+        if (isWord && IsSaidLost(row, column) && _holes.ColumnOf.ContainsKey(column.Role + "-state"))
+        {
+            string lost = _holes.Cell(row, KitForm.HoleColumns.First(c => c.Key == column.Role + "-state")).Text.Trim();
+            return ("", field.Fault(FindingCode.KitMassWord, FindingText.Quote(text), "a weight in grams, or an empty cell",
+                $"leave the weight empty; the column {FindingText.Quote(state)} says {FindingText.Quote(lost)} already"));
+        }
+        if (isWord && StateWords.ConditionOf(text) is { } condition)
         {
             string word = _facts.WordFor("condition", condition);
             return ("", field.Fault(FindingCode.KitMassWord, FindingText.Quote(text), "a weight in grams, or an empty cell",
@@ -212,6 +232,39 @@ internal sealed class KitWorkbook
         }
         return (value, fault);
     }
+
+    private bool IsSaidLost(SheetRow row, KitColumn mass)
+    {
+        KitColumn state = KitForm.HoleColumns.First(column => column.Key == mass.Role + "-state");
+        return _facts.Word("condition", _holes!.Cell(row, state).Text.Trim()) is var said
+            && (said == "lost" || StateWords.ConditionOf(said) == "lost");
+    }
+
+    private (string Text, Finding? Fault) OfPlace(SheetRow row, KitColumn column, FieldSchema field, string text)
+    {
+        string meant = PlaceMeant(text);
+        if (!_nameOfPlace.TryGetValue(meant, out string? name))
+            return ("", UnknownPlace(field, text));
+        if (meant != PlaceOf(text))
+        {
+            _told.Add(Place(field.Fault(FindingCode.KitTyped, FindingText.Quote(text), $"read as {FindingText.Quote(name)}",
+                AsRead), _holes!, row, column));
+        }
+        return (meant, null);
+    }
+
+    // a place is known by its name, and by it alone where only capitals, accents or spaces differ
+    private string PlaceMeant(string text)
+    {
+        string id = PlaceOf(text);
+        if (_nameOfPlace.ContainsKey(id) || text.Trim().Length == 0)
+            return id;
+        string spelling = KitFacts.Spelling(text);
+        return _nameOfPlace.Where(place => KitFacts.Spelling(place.Value) == spelling).Select(place => place.Key).ToArray() is [var only]
+            ? only : id;
+    }
+
+    private const string AsRead = "nothing is to be done if that is right; else type it again";
 
     private Finding UnknownPlace(FieldSchema field, string text)
     {
@@ -293,17 +346,39 @@ internal sealed class KitWorkbook
                 return ("", fault);
             if (isOther)
             {
-                // read for both litters, and told once
-                Finding told = Place(field.Fault(FindingCode.KitTyped, FindingText.Quote(text), $"{read}, as it was read",
-                    "nothing is to be done if that is right; else type it again"), sheet, row, column);
-                if (!_told.Contains(told))
-                    _told.Add(told);
+                Finding told = field.Fault(FindingCode.KitTyped, FindingText.Quote(text), $"read as {read}", AsRead);
+                _told.Typed(Place(told, sheet, row, column), field, text, read);
             }
             text = read;
         }
-        return (field.Name == "site_id" ? PlaceOf(text)
-            : field.AllowedValues.Count > 0 || field.Words is not null || field.Type == FieldType.YesNo ? _facts.Word(field.Name, text)
-            : text, null);
+        if (field.Name == "site_id")
+            return (PlaceOf(text), null);
+        return field.AllowedValues.Count > 0 || field.Words is not null || field.Type == FieldType.YesNo
+            ? Chosen(sheet, row, column, field, text) : (text, null);
+    }
+
+    /// <summary>A word of the sheet's own list; another is answered with the words of that list.</summary>
+    private (string Text, Finding? Fault) Chosen(KitSheet sheet, SheetRow row, KitColumn column, FieldSchema field, string text)
+    {
+        string word = _facts.Word(field.Name, text);
+        IReadOnlyList<string> offered = _facts.WordsOf(field.Name);
+        if (text.Length == 0 || offered.Count == 0 || (field.Words is { } known ? known.Find(word) is not null
+            : field.AllowedValues.Count == 0 || field.AllowedValues.Contains(word)))
+        {
+            return (word, null);
+        }
+        // rotas, perdido: one word that says it, if not as the list does
+        if (field.Name == "condition" && text.All(char.IsLetter) && StateWords.ConditionOf(text) is { } condition)
+            return (condition, null);
+        string? near = _facts.NearestWord(field.Name, text, _words);
+        Finding finding = field.Fault(field.Words is null ? FindingCode.NotAllowed : FindingCode.WordNotOurs, FindingText.Quote(text),
+            $"one of the words of the list: {string.Join(", ", offered)}",
+            near is null ? "choose from the list what comes closest"
+                : $"choose {FindingText.Quote(near)} from the list, if that was meant");
+        if (field.Words is null)
+            return ("", finding);
+        _told.Add(Place(finding, sheet, row, column));
+        return (word, null);
     }
 
     private Finding Place(Finding fault, KitSheet sheet, SheetRow row, KitColumn? column) => column is null

@@ -29,8 +29,11 @@ internal sealed class TypedText(string language)
     {
         if (field.Name.StartsWith("decimal_l", StringComparison.Ordinal) && Degrees.LooksLike(text))
             return Degrees.Read(field, text) is ({ Length: > 0 } degrees, null) ? (degrees, null) : (null, null);
-        if (WrittenNumber.Of(text) is not { Beside.Length: 0 } written || (written.Unit is { } unit && unit != field.Unit))
+        if (WrittenNumber.Of(WithoutUnit(field, text)) is not { Beside.Length: 0 } written
+            || (written.Unit is { } unit && unit != field.Unit))
+        {
             return (null, null);
+        }
         string? comma = Possible(WrittenNumber.Plain(written.Digits, ',', SignOf(written.Digits, '.'))),
             point = Possible(WrittenNumber.Plain(written.Digits, '.', SignOf(written.Digits, ',')));
         if (comma is null || point is null || comma == point)
@@ -45,6 +48,24 @@ internal sealed class TypedText(string language)
             && double.Parse(plain, NumberStyles.Float, CultureInfo.InvariantCulture) is var number
             && !(number < field.Minimum) && !(number > field.Maximum) && !(number > most) ? plain : null;
     }
+
+    // a unit that says what the column says is no remark
+    private static string WithoutUnit(FieldSchema field, string text)
+    {
+        string number = text.Trim().TrimEnd('.');
+        int end = number.Length;
+        while (end > 0 && char.IsLetter(number[end - 1]))
+            end--;
+        return end > 0 && field.Unit is { } unit && UnitWords.TryGetValue(unit, out string[]? words)
+            && words.Contains(number[end..], StringComparer.OrdinalIgnoreCase) ? number[..end].TrimEnd() : text;
+    }
+
+    private static readonly Dictionary<string, string[]> UnitWords = new()
+    {
+        ["m"] = ["m", "mt", "mts", "meter", "metern", "metre", "metres", "meters", "mètre", "mètres", "metro", "metros"],
+        ["cm"] = ["cm", "cms", "centimeter", "zentimeter", "centimetres", "centimètres", "centímetros"],
+        ["g"] = ["g", "gr", "gramm", "gram", "grams", "gramos", "grammes"],
+    };
 
     // thousands in one of the signs that languages have for them
     private static char SignOf(string digits, char other) => digits.Contains(other, StringComparison.Ordinal) ? other : '\'';

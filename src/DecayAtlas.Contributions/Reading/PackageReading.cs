@@ -167,21 +167,25 @@ internal sealed class PackageReading : IDisposable
             Warnings = tables is null ? []
                 :
                 [
-                    .. spread?.Told ?? [],
                     .. MeasurementWarnings.Of(tables.Lots, FileOf("lots"), SheetOf("lots")),
                     .. MeasurementWarnings.Of(tables.Bags, FileOf("bags"), SheetOf("bags")),
                     .. BurialWarnings.Of(tables.Bags, FileOf("bags"), SheetOf("bags")),
-                    .. ConditionWarnings.Of(tables.Bags, tables.Lots, FileOf("bags"), SheetOf("bags")),
+                    .. SlipWarnings.Of(tables.Sites, tables.Lots, tables.Bags, FileOf, SheetOf, At),
+                    .. ConditionWarnings.Of(tables.Bags, tables.Lots, FileOf("bags"), SheetOf("bags"), At),
                     .. MeasurementWarnings.OfUnsaidWater(tables.Bags, FileOf("bags"), SheetOf("bags")),
                     .. ResultWarnings.Of(tables.Results, FileOf("results"), SheetOf("results")),
                     .. SampleWarnings.Of(tables.Samples, FileOf("samples"), SheetOf("samples")),
-                    .. WordWarnings.Of(tables.Sites, tables.Bags, tables.Results, FileOf, SheetOf),
+                    .. WordWarnings.Of(tables.Sites, tables.Bags, tables.Results, FileOf, SheetOf)
+                        .Where(warning => spread?.TellsWordsOf(warning.Column) != true),
+                    .. spread?.Told ?? [],
                 ],
         };
 
         string FileOf(string table) => _package?.Spreadsheet?.Table.Path ?? table + ".csv";
 
         string? SheetOf(string table) => spread?.SheetOf(table);
+
+        Finding At(Finding finding, string? role) => spread?.At(finding, role) ?? finding;
     }
 
     private static T Guarded<T>(Func<T> read) =>

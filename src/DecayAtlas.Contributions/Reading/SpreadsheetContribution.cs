@@ -20,6 +20,13 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
     /// <summary>A finding at the cell of a kit that says a field of the package.</summary>
     public Finding PlaceInKit(Finding finding, string field) => _kit?.PlaceAbout(finding, field) ?? finding;
 
+    /// <summary>Whether words that are none of ours are told with its own list of words.</summary>
+    public bool TellsWordsOf(string? column) => _kit is not null && column is ("ecosystem" or "land_use");
+
+    /// <summary>A finding about a row of bags or of places with the cell that it is about, where rows of the table are not those of a
+    /// sheet.</summary>
+    public Finding At(Finding finding, string? role) => _kit?.At(finding, role) ?? finding;
+
     /// <summary>The sheet that a table stands on; null where it is no sheet of its own.</summary>
     public string? SheetOf(string table) => Format == ContributionFormat.Workbook ? table : _kit?.SheetOf(table);
 

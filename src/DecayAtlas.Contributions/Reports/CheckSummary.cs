@@ -13,6 +13,9 @@ public sealed record CheckSummary(
     /// <summary>Burials of which no row could be read, and which are not among the others.</summary>
     public int BurialsNotRead { get; init; }
 
+    /// <summary>Those with k of which a reason is foreseen that they may not count.</summary>
+    public int BurialsInDoubt { get; init; }
+
     /// <summary>Rows of means that stand for burials.</summary>
     public int Results { get; init; }
 
@@ -38,6 +41,7 @@ public sealed record CheckSummary(
             tables.Bags.Select(bag => bag.RetrievedOn).Concat(tables.Results.Select(row => row.LastDay)).Max())
         {
             BurialsNotRead = tables.UnreadBurials.Count(id => !burials.Any(burial => burial.BurialId == id)),
+            BurialsInDoubt = burials.Count(burial => burial.Doubts.Count > 0),
             Results = tables.Results.Count,
             ResultBurials = tables.Results.Sum(row => row.Burials),
             Summarised = Means(EvidenceKind.Summarised),

@@ -1,7 +1,12 @@
 namespace DecayAtlas.Contributions.Reports;
 
 /// <param name="Caption">What it shows.</param>
-public sealed record TellingTable(string Caption, IReadOnlyList<string> Head, IReadOnlyList<IReadOnlyList<string>> Rows);
+public sealed record TellingTable(string Caption, IReadOnlyList<string> Head, IReadOnlyList<IReadOnlyList<string>> Rows)
+{
+    /// <summary>Each row as one sentence, where there are any.</summary>
+    [System.Text.Json.Serialization.JsonIgnore]
+    public IReadOnlyList<string> Lines { get; init; } = [];
+}
 
 /// <summary>What a check tells its sender, answers first, in the words of a language: what the group gets, then what to do, then the
 /// rest.</summary>
@@ -71,10 +76,14 @@ public sealed record CheckTelling(
             {
                 if (summary.Burials > 0)
                     yield return words.Say("answer.so-far", summary.BurialsWithRate, summary.Burials + summary.BurialsNotRead);
+                foreach (string line in Counting(summary))
+                    yield return line;
                 yield break;
             }
             if (check.ToConfirm.Count > 0)
                 yield return Gets(summary);
+            foreach (string line in Counting(summary))
+                yield return line;
             foreach (ReasonCount reason in summary.WithoutRate)
             {
                 if (summary.BurialsWithRate > 0)
@@ -83,6 +92,20 @@ public sealed record CheckTelling(
             }
             if (check.ToConfirm.Count == 0 && summary.WithoutRate.Count == 0)
                 yield return words["answer.ready"];
+        }
+
+        // a result that will be marked as doubtful is none that counts
+        private IEnumerable<string> Counting(CheckSummary summary)
+        {
+            if (summary.BurialsInDoubt == 0)
+                yield break;
+            yield return words.Say("answer.count", summary.BurialsWithRate - summary.BurialsInDoubt, summary.BurialsWithRate);
+            foreach (string doubt in ForeseenDoubts.All)
+            {
+                string[] ids = [.. check.Burials.Where(burial => burial.Doubts.Contains(doubt)).Select(burial => burial.BurialId)];
+                if (ids.Length > 0)
+                    yield return words.Say("answer.doubt", Named(ids), words["answer.doubt." + doubt]);
+            }
         }
 
         private TellingTable? Gate() => check.Plausibility.Count == 0 ? null : new TellingTable(
@@ -103,7 +126,10 @@ public sealed record CheckTelling(
             [
                 group.Where(words), group.Found(words), FindingWords.Expected(group.First, words),
                 FindingWords.ToDo(group.First, words),
-            ])]);
+            ])])
+        {
+            Lines = [.. groups.Select(group => group.Line(words))],
+        };
 
         private TellingTable? Results() => check.Burials.Count == 0 ? null : new TellingTable(words["answer.results-of"],
             [

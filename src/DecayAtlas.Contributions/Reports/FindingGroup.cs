@@ -4,7 +4,12 @@ namespace DecayAtlas.Contributions.Reports;
 /// <param name="All">In the order in which they were found.</param>
 public sealed record FindingGroup(IReadOnlyList<Finding> All)
 {
-    private const int MostPlaces = 12;
+    private const int MostPlaces = 12, MostFound = 4;
+
+    /// <summary>Codes whose advice is another for another value: each has a line of its own.</summary>
+    private static readonly HashSet<string> AdvisedEach =
+        [FindingCode.KitPlaceUnknown, FindingCode.KitMassWord, FindingCode.KitUnsure, FindingCode.MassTenfold, FindingCode.SignMissing,
+            FindingCode.WordNotOurs, FindingCode.NotAllowed];
 
     public Finding First => All[0];
 
@@ -13,7 +18,8 @@ public sealed record FindingGroup(IReadOnlyList<Finding> All)
     [
         .. findings.GroupBy(finding => (finding.Code, finding.File, finding.Sheet, finding.Column, finding.Field,
             // what has no row is about a file as a whole, and each is another
-            finding.Row is null ? finding.Found : null)).Select(group => new FindingGroup([.. group])),
+            finding.Row is null ? finding.Found : null,
+            AdvisedEach.Contains(finding.Code) ? finding.Mend : null)).Select(group => new FindingGroup([.. group])),
     ];
 
     /// <summary>Where: file, sheet, column, and every row or cell.</summary>
@@ -27,10 +33,34 @@ public sealed record FindingGroup(IReadOnlyList<Finding> All)
         First.Field is { } field ? words.Say("waiting.field", field) : null,
     }.OfType<string>());
 
-    /// <summary>What was found, and that it differs from row to row where it does.</summary>
-    public string Found(Phrases words) => words.Say(
-        All.All(finding => finding.Found == First.Found) ? "answer.found" : "answer.found.others",
-        FindingWords.Found(First, words));
+    /// <summary>What was found; where it differs from row to row each with its place, as long as there are few.</summary>
+    public string Found(Phrases words) => words.Say(IsFew ? "answer.found" : "answer.found.others", FoundAlone(words));
+
+    /// <summary>The same without the words that lead to it.</summary>
+    public string FoundAlone(Phrases words)
+    {
+        Finding[] each = [.. All.DistinctBy(finding => finding.Found)];
+        return each.Length == 1 || !IsFew ? FindingWords.Found(First, words)
+            : string.Join(", ", each.Select(finding => $"{FindingWords.Found(finding, words)} ({Places(finding.Found, words)})"));
+    }
+
+    private bool IsFew => All.Select(finding => finding.Found).Distinct().Count() is var different
+        && (different == 1 || (different <= MostFound && All.All(finding => (finding.Cell ?? finding.Row as object) is not null)));
+
+    private string Places(string found, Phrases words)
+    {
+        FindingGroup same = new([.. All.Where(finding => finding.Found == found)]);
+        string[] cells = [.. same.All.Select(finding => finding.Cell).OfType<string>().Distinct()];
+        return cells.Length > 0 ? string.Join(", ", cells) : same.Rows(words) ?? "";
+    }
+
+    /// <summary>All of it in one line.</summary>
+    public string Line(Phrases words)
+    {
+        string own = "line." + First.Code;
+        return ReceivedText.OneLine(words.Say(words.FindText(own) is null ? "answer.line" : own, Where(words), Found(words),
+            FindingWords.Expected(First, words).TrimEnd('.'), FindingWords.ToDo(First, words), FoundAlone(words)), ' ');
+    }
 
     private string? Rows(Phrases words)
     {

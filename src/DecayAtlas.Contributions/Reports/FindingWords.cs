@@ -58,7 +58,7 @@ public static class FindingWords
 
     /// <summary>What was expected, for the sender.</summary>
     public static string Expected(Finding finding, Phrases words) => IsSaid(finding, words) ? finding.Expected
-        : EnglishSentences.In(words, "expected", finding.Expected)
+        : EnglishSentences.In(words, "expected", Local(finding, words))
             ?? (PublicFinding.Of(finding) is { } known ? Small(Expected(known, words), words) : finding.Expected);
 
     /// <summary>What to do about it, as a sentence, for the sender.</summary>
@@ -85,12 +85,13 @@ public static class FindingWords
     };
 
     /// <summary>A finding as it is in one line: where, found, expected, what to do.</summary>
-    public static string Sentence(Finding finding, Phrases words)
-    {
-        FindingGroup alone = new([finding]);
-        return ReceivedText.OneLine(words.Say("answer.line", alone.Where(words), alone.Found(words),
-            Expected(finding, words).TrimEnd('.'), ToDo(finding, words)), ' ');
-    }
+    public static string Sentence(Finding finding, Phrases words) => new FindingGroup([finding]).Line(words);
+
+    // numbers as the language writes them; a name holds what it holds
+    private static string Local(Finding finding, Phrases words) => finding.Expected is var text
+        && (finding.Code != FindingCode.KitTyped || text.Contains('\'', StringComparison.Ordinal)) ? text
+        : string.Concat(text.Select((c, i) =>
+            c == '.' && i > 0 && char.IsAsciiDigit(text[i - 1]) ? words["number.decimal"] : c.ToString()));
 
     // within a sentence; in German that depends on the first word, in the others none is a noun
     private static string Small(string text, Phrases words)

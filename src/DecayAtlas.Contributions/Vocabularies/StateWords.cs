@@ -4,7 +4,7 @@ namespace DecayAtlas.Contributions.Vocabularies;
 internal static class StateWords
 {
     private static readonly Dictionary<string, string> Conditions = Made(
-        ("lost", "lost missing gone verloren verlust weg fehlt vermisst perdu perdue perdus perdida perdido "
+        ("lost", "lost missing gone perdio perdieron verloren verlust weg fehlt vermisst perdu perdue perdus perdida perdido "
             + "manquant manquante manquants manquantes ausente faltante absent absente fehlend perdidas falta disparu "
             + "disparue introuvable "
             + "gestohlen stolen robada desaparecida not_found nicht_gefunden no_encontrada n_gefunden nicht_da no_aparece "

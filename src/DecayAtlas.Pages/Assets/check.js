@@ -414,6 +414,8 @@
   function drawGate(view) {
     if (!view.gate) return [];
     var shown = [table(view.gate.head.map(function (h) { return h || '\u00a0'; }), view.gate.rows)];
+    // nothing is confirmed of a sheet that is mended first, but it is seen with the rest
+    if (view.to_confirm > 0 && view.mend.length > 0) return [element('section', { class: 'hint warn' }, element('h3', {}, view.gate.caption), shown)];
     return view.to_confirm > 0 ? [element('section', { class: 'hint warn' }, element('h3', {}, view.gate.caption), shown,
       element('p', {}, say('gate.ask')), element('p', { class: 'doors' }, button(say('gate.yes'), function () { state.confirmed = true; check(); })))]
       : [element('details', {}, element('summary', {}, view.gate.caption), shown)];
@@ -450,7 +452,7 @@
       button(say('drop.another'), function () { byId('files').click(); }, 'quiet'));
     show('answer', [element('h2', { class: view.ready ? 'first' : 'first no' }, view.first),
       view.then.map(function (line) { return element('p', {}, line); }),
-      view.ready ? element('p', {}, say('drop.send.text')) : null, view.ready ? drawRevision(view) : null, doors, view.mend.length > 0 ? null : drawGate(view),
+      view.ready ? element('p', {}, say('drop.send.text')) : null, view.ready ? drawRevision(view) : null, doors, drawGate(view),
       drawFindings(view.mend, say('answer.todo'), '', cells), drawFindings(view.look, say('answer.look'), 'look', cells), sheets,
       drawGiven(), drawTold(state.told), drawResults(view)]);
   }

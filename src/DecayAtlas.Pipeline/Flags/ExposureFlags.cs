@@ -59,11 +59,11 @@ internal sealed record PlateauNotReached() : BurialFlag(
 {
     [Setting("plateau/fast_over_slow", "a number, above 1 and at most 1000",
         "How many times faster the fast litter decays than the slow one (common practice, no source)", Above = 1, Most = 1000)]
-    public double FastOverSlow { get; init; } = 8;
+    public double FastOverSlow { get; init; } = PlateauDoubt.FastOverSlow;
 
     [Setting("plateau/share_min", "a share, 0 to 1; 0 judges nothing", "Least share of its plateau that the fast litter must have reached",
         Least = 0, Most = 1)]
-    public double ShareMin { get; init; } = 0.9;
+    public double ShareMin { get; init; } = PlateauDoubt.ShareMin;
 
     protected override Grounds? Judge(Burial burial) =>
         burial is { RatePerDay.Value: { } k, StabilisationFactor.Value: { } s, ExposureDays: > 0 and var days }
@@ -76,24 +76,16 @@ internal sealed record PlateauNotReached() : BurialFlag(
     /// <param name="mostRate">What k may be at most (d⁻¹); missing where that has no bound.</param>
     private Grounds? Judge(double days, double rate, double? mostRate, double s, double uncertaintyS)
     {
-        // nothing lost is a flag of its own
-        if (s >= 1)
-            return null;
-        double lost = 1 - s, allowed = PhysicalFlags.Coverage * uncertaintyS;
-        if ((rate > 0 ? FastPlateau.Of(s, rate, days, FastOverSlow) : null) is { ShareReached: { } share } plateau)
+        return PlateauDoubt.Of(days, rate, mostRate, s, uncertaintyS, FastOverSlow, ShareMin) switch
         {
-            return share >= ShareMin || lost > share + allowed ? null : new(
+            null => null,
+            { Plateau: { ShareReached: { } share } plateau } => new(
                 Invariant($"After {days} days the fast litter had reached about {share:0.00} of its plateau: S comes out {s:0.000} for ")
                 + Invariant($"{plateau.StabilisationFactor:0.000}, and k {rate:0.00000} for {plateau.RatePerDay:0.00000} per day."),
-                share, ShareMin, "1");
-        }
-
-        // the error is allowed for once, of S or of k
-        double most = Math.Max(ShareAt(rate) + allowed, mostRate is { } bound ? ShareAt(bound) : 1);
-        return ShareMin == 0 || lost > most ? null : new(
-            Invariant($"In {days} days the slow litter had lost too little to tell how much of its plateau the fast one had reached ")
-            + Invariant($"(at most {most:0.00}), and so what S and k are."), null, ShareMin, "1");
-
-        double ShareAt(double k) => 1 - Math.Exp(-FastOverSlow * Math.Max(0, k) * days);
+                share, ShareMin, "1"),
+            { MostShare: var most } => new(
+                Invariant($"In {days} days the slow litter had lost too little to tell how much of its plateau the fast one had reached ")
+                + Invariant($"(at most {most:0.00}), and so what S and k are."), null, ShareMin, "1"),
+        };
     }
 }

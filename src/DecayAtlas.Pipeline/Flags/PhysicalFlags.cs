@@ -7,7 +7,7 @@ namespace DecayAtlas.Pipeline.Flags;
 internal static class PhysicalFlags
 {
     /// <summary>Coverage factor for about 95 % (JCGM 100:2008, G.6.6).</summary>
-    internal const double Coverage = 2;
+    internal const double Coverage = PlateauDoubt.Coverage;
 
     public static IReadOnlyList<FlagDefinition> All =>
     [

@@ -192,12 +192,9 @@ internal sealed record MassInitialOffNominal() : BagFlag(
     "Check the initial mass, its unit (grams), and mass_basis.")
 {
     protected override Grounds? Judge(Bag bag) =>
-        bag.Row.MassInitialGrams is { } initial
+        ForeseenDoubts.OffNominalGrams(bag.Row, bag.Lot) is { } litter
             && bag.Lot is { LitterMassNominalGrams: { } nominal, LitterMassToleranceGrams: { } tolerance }
-            && (bag.Row.MassBasis == MassBasis.Litter ? 0 : bag.Lot.TareGrams) is { } tare
-            // a billionth of a gram: a mass written exactly at the tolerance is within it, whatever binary fractions make of it
-            && Math.Abs(initial - tare - nominal) > tolerance + 1e-9
-            ? new($"The initial litter mass is {initial - tare:0.###} g; lot {bag.Row.LotId} allows {nominal} ± {tolerance} g.",
-                initial - tare, initial - tare > nominal ? nominal + tolerance : nominal - tolerance, "g")
+            ? new($"The initial litter mass is {litter:0.###} g; lot {bag.Row.LotId} allows {nominal} ± {tolerance} g.",
+                litter, litter > nominal ? nominal + tolerance : nominal - tolerance, "g")
             : null;
 }

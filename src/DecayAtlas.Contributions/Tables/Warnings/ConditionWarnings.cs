@@ -4,45 +4,47 @@ namespace DecayAtlas.Contributions.Tables.Warnings;
 /// and no ground to refuse.</summary>
 internal static class ConditionWarnings
 {
-    public static IReadOnlyList<Finding> Of(IReadOnlyList<BagRow> bags, IReadOnlyList<LotRow> lots, string file, string? sheet)
+    public static IReadOnlyList<Finding> Of(IReadOnlyList<BagRow> bags, IReadOnlyList<LotRow> lots, string file, string? sheet,
+        Func<Finding, string?, Finding> at)
     {
         FindingList warnings = new();
         foreach (BagRow bag in bags)
         {
             if (bag is { Condition: BagCondition.Lost, MassFinalGrams: { } mass })
             {
-                Add(FindingCode.LostYetWeighed, bag.Row, "condition", FindingText.Quote(Invariant($"{mass} g")),
+                Add(FindingCode.LostYetWeighed, bag, "condition", FindingText.Quote(Invariant($"{mass} g")),
                     "no last mass beside a lost bag",
                     "the mass counts as it stands: empty it if the bag was lost, or correct the condition");
             }
             if (bag is { Condition: BagCondition.Torn or BagCondition.Roots, MassFinalGrams: not null })
             {
-                Add(FindingCode.DamagedBag, bag.Row, "condition", bag.Condition == BagCondition.Torn ? "torn" : "roots", "a whole bag",
-                    "nothing, if it was so: k is computed and marked as doubtful, since litter may have fallen out or roots grown in");
+                Add(FindingCode.DamagedBag, bag, "condition", bag.Condition == BagCondition.Torn ? "torn" : "roots", "a whole bag",
+                    "nothing, if it was so: k is computed and may not count, since litter may have fallen out or roots grown in");
             }
             if (bag.Notes is not { } notes || bag.MassFinalGrams is null)
                 continue;
             if (StateWords.IsNotToUse(notes))
             {
-                Add(FindingCode.RemarkNotToUse, bag.Row, "notes", FindingText.Quote(notes), "bags that count",
+                Add(FindingCode.RemarkNotToUse, bag, "notes", FindingText.Quote(notes), "bags that count",
                     "the bag counts as it stands: empty its last mass if it shall not count");
             }
             else if (bag.Condition is null or BagCondition.Intact && StateWords.DamageIn(notes) is not null)
             {
-                Add(FindingCode.RemarkOfDamage, bag.Row, "notes", FindingText.Quote(notes), "torn or roots as the condition of the bag",
+                Add(FindingCode.RemarkOfDamage, bag, "notes", FindingText.Quote(notes), "torn or roots as the condition of the bag",
                     "the bag counts as a whole one: say torn or roots as its condition if it was so, and its k is marked as doubtful");
             }
         }
         Swapped(bags, lots, Add);
         return warnings.Close(file);
 
-        void Add(string code, int row, string column, string found, string expected, string mend) =>
-            warnings.Add(new Finding(code, file, row, column, found, expected, mend) { Sheet = sheet });
+        void Add(string code, BagRow bag, string column, string found, string expected, string mend) =>
+            warnings.Add(at(new Finding(code, file, bag.Row, column, found, expected, mend) { Sheet = sheet },
+                bag.Role == LitterRole.Fast ? "fast" : "slow"));
     }
 
     // the slow bag lost more than the fast one
     private static void Swapped(IReadOnlyList<BagRow> bags, IReadOnlyList<LotRow> lots,
-        Action<string, int, string, string, string, string> add)
+        Action<string, BagRow, string, string, string, string> add)
     {
         Dictionary<string, LotRow> lotOf = lots.ToDictionary(lot => lot.LotId);
         foreach (BagRow[] burial in bags.GroupBy(bag => bag.BurialId).Select(own => own.ToArray())
@@ -51,7 +53,7 @@ internal static class ConditionWarnings
             WeighedBurial weighed = WeighedBurial.Of(burial.Select(bag => (bag, lotOf[bag.LotId])), MeasurementAssumptions.Default);
             if (weighed is { Fast.Value: { } fast, Slow.Value: { } slow } && slow.Fraction < fast.Fraction)
             {
-                add(FindingCode.LittersSwapped, burial[0].Row, "role", Invariant($"{fast.Fraction:0.00}>{slow.Fraction:0.00}"),
+                add(FindingCode.LittersSwapped, burial[0], "role", Invariant($"{fast.Fraction:0.00}>{slow.Fraction:0.00}"),
                     "less left of the fast litter than of the slow one",
                     "see whether the two bags of the hole are swapped; what is written counts");
             }
