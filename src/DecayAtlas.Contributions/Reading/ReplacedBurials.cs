@@ -9,23 +9,7 @@ public sealed record ReplacedBurials(ContributionHeader Header, int Now, int Bef
     public string Sentence => Invariant($"revision {Header.Revision} of {Header.ContributionId} holds {Now} burials, the one before ")
         + Invariant($"{Before}, {(Again == 0 ? "none" : Again)} of them the same");
 
-    /// <returns>Nothing where all burials are there again, where none were there before, or where there is nothing before.</returns>
-    public static ReplacedBurials? Of(Intake intake, ContributionHeader header)
-    {
-        ContributionHeader? earlier = intake.AllHeaders().LastOrDefault(other => other.ContributionId == header.ContributionId
-            && other.Revision < header.Revision);
-        if (earlier is null)
-            return null;
-        try
-        {
-            return Of(intake.Read(header), intake.Read(earlier));
-        }
-        catch (ContributionException)
-        {
-            return null;   // what is gone is told elsewhere
-        }
-    }
-
+    /// <returns>Nothing where all burials are there again, or where there were none.</returns>
     public static ReplacedBurials? Of(Contribution now, Contribution before)
     {
         HashSet<(string, LitterRole, double?)> weighed = [.. now.Bags.Select(bag => (bag.BurialId, bag.Role, bag.MassInitialGrams))];

@@ -69,7 +69,7 @@ public static class MailDesk
         foreach (ReleasedContribution one in released)
         {
             MailDraft mail = letters.Accepted(one, [.. burials[one.ContributionId]], [.. results[one.ContributionId]],
-                [.. flags[one.ContributionId]], ReplacedBurials.Of(intake, news.First(h => h.ContentHash == one.ContentHash)));
+                [.. flags[one.ContributionId]], IngestStage.ReplacedBy(news.First(h => h.ContentHash == one.ContentHash), intake));
             yield return (mail, MailRegister.LineOf(one.ContentHash, mail.Kind, today));
         }
 

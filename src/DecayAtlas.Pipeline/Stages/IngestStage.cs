@@ -45,11 +45,27 @@ public static class IngestStage
         return new Output(taken, intake.StillOpen(), lost) { Replaced = ReplacedBy(taken, intake) };
     }
 
+    /// <summary>What a revision lacks of the one before it; nothing where there is none, or one of the two is gone, which is told
+    /// elsewhere.</summary>
+    internal static ReplacedBurials? ReplacedBy(ContributionHeader header, Intake intake)
+    {
+        ContributionHeader? earlier = intake.AllHeaders().LastOrDefault(other => other.ContributionId == header.ContributionId
+            && other.Revision < header.Revision);
+        try
+        {
+            return earlier is null ? null : ReplacedBurials.Of(intake.Read(header), intake.Read(earlier));
+        }
+        catch (ContributionException)
+        {
+            return null;
+        }
+    }
+
     private static IReadOnlyList<ReplacedBurials> ReplacedBy(IReadOnlyList<IntakeResult> taken, Intake intake)
     {
         HashSet<string> accepted = [.. taken.Where(one => one.Outcome == IntakeOutcome.Accepted).Select(one => one.ContentHash)];
         return accepted.Count == 0 ? [] : [.. intake.ActiveHeaders().Where(header => header.Revision > 1
-            && accepted.Contains(header.ContentHash)).Select(header => ReplacedBurials.Of(intake, header)).OfType<ReplacedBurials>()];
+            && accepted.Contains(header.ContentHash)).Select(header => ReplacedBy(header, intake)).OfType<ReplacedBurials>()];
     }
 
     /// <summary>Holds the intake against the current release and its own register.</summary>

@@ -6,12 +6,15 @@ namespace DecayAtlas.Contributions.Questioning.Columns;
 /// after. Of a campaign A is the fast litter and B the slow one, as in its kits; all else is asked.</summary>
 internal static partial class LetteredBags
 {
+    // each is held against each: more than people make
+    private const int MostColumns = 120;
+
     /// <param name="meant">What each column is most likely.</param>
     public static void Find(AskedTable table, IReadOnlyList<(AskedColumn Column, string Field)> meant)
     {
         (AskedColumn Column, string Field)[] masses = [.. meant.Where(claim => !claim.Column.IsHidden && claim.Column.Filled > 0
             && claim.Field is ColumnChoice.Initial or ColumnChoice.Final or ColumnChoice.Loss or ColumnChoice.Remaining)];
-        if (masses.Any(claim => claim.Column.Sense.Role is not null))
+        if (table.Columns.Count > MostColumns || masses.Any(claim => claim.Column.Sense.Role is not null))
             return;
         List<(string One, string Other, string Field, AskedColumn[] Columns)> pairs =
         [
