@@ -47,7 +47,9 @@ public class NoisyTables
         }
         if (random.Next(2) == 0)
             lines.AddRange(["", "weighed on the old balance, dried for two days"]);
-        TidyTable table = LaidOut.Of(string.Join(random.Next(2) == 0 ? "\n" : "\r\n", lines));
+        // a bag whose masses are by chance the means of those above is asked about, and this sender knows that it is one
+        (string, string)[] areBags = [.. Enumerable.Range(1, lines.Count).Select(line => ($"layout.aggregate:{line}", "read"))];
+        TidyTable table = LaidOut.Of(string.Join(random.Next(2) == 0 ? "\n" : "\r\n", lines), areBags);
         Assert.Equal(rows.Select(row => string.Join('|', row)),
             table.Rows.Select(row => string.Join('|', row.Take(header.Length).Select(cell => cell.Value.Text))));
         Assert.Equal((repeated, computed), (table.ToldOf("header-repeated"), table.ToldOf("aggregate-rows")));
