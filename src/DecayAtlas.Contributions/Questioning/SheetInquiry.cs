@@ -79,6 +79,7 @@ public static class SheetInquiry
         {
             new IdQuestions(table).Make();
             new LineQuestions(table).Make();
+            new Withdrawals(table).Make();
             new DateQuestions(table).Make();
             new DaysBeside(table).Make();
             new MassQuestions(table).Make();

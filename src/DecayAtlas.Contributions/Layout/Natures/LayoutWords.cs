@@ -36,7 +36,7 @@ internal static class LayoutWords
 
     private static readonly HashSet<string> Aggregates =
     [
-        "mittelwert", "mittelwerte", "mittel", "mw", "durchschnitt", "schnitt", "ø", "mean", "means", "average", "averages", "avg", "total",
+        "mittelwert", "mittelwerte", "mittel", "mw", "durchschnitt", "schnitt", "mean", "means", "average", "averages", "avg", "total",
         "totals", "sum", "summe", "gesamt", "gesamtsumme", "insgesamt", "moyenne", "moyennes", "moy", "somme", "totaux", "media", "medias",
         "promedio", "prom", "suma", "totales", "sd", "stdev", "stddev", "std", "stabw", "standardabweichung", "ecart-type", "ecart",
         "desviacion", "desv", "de", "se", "sem", "median", "mediane", "mediana", "n", "anzahl", "count", "nombre", "numero", "min", "max",
@@ -105,20 +105,27 @@ internal static class LayoutWords
     {
         if (text.Length > 60)
             return (false, false);
+        // signs that folding takes away: Ø 8a, x̄ of the class; a pot may be Ø 8 cm
+        if (text.TrimStart() is ['Ø' or 'ø' or '⌀', ..] or ['x' or 'X', '\u0304' or '\u0305', ..])
+            return (true, text.Trim().Length > 2);
         string folded = Fold(text).Trim(' ', ':', '=', '(', ')', '.', '*', 'x' == text[0] ? 'x' : ' ');
         int end = folded.IndexOfAny([' ', ':', '(', ',', '/', '±', '=']);
         string first = (end < 0 ? folded : folded[..end]).Trim('.', ':', '-');
         first = first is "s.d" ? "sd" : first is "s.e" ? "se" : first;
         bool isWeak = end >= 0 || first.Length < 3 || MayBeNames.Contains(first);
         if (Aggregates.Contains(first))
-            return (true, isWeak && first is not ("sd" or "mw" or "ø"));
+            return (true, isWeak && first is not ("sd" or "mw"));
         // class mean, Klassenmittel, promedio is first: the numbers must bear it out
         string last = folded[(folded.LastIndexOf(' ') + 1)..];
-        return (Array.Exists(AggregateEnds, word => last.EndsWith(word, StringComparison.Ordinal)), true);
+        return (Array.Exists(AggregateEnds, word => first.EndsWith(word, StringComparison.Ordinal)
+            || last.EndsWith(word, StringComparison.Ordinal)), true);
     }
 
     private static readonly string[] AggregateEnds =
-        ["mean", "means", "average", "avg", "total", "mittel", "mittelwert", "durchschnitt", "summe", "moyenne", "promedio", "suma"];
+    [
+        "mean", "means", "average", "avg", "total", "mittel", "mittelwert", "schnitt", "summe", "ges", "gesamt", "moyenne", "promedio",
+        "suma",
+    ];
 
     public static bool IsExample(string text) =>
         text.Length <= 40 && Fold(text).Trim('(', '[', ' ') is var folded && Array.Exists(Examples, word => folded.StartsWith(word,
