@@ -39,8 +39,7 @@ public sealed record CheckedBurial(
                 none);
         }
         WeighedBurial burial = WeighedBurial.Of(bags.Select(bag => (bag, lots[bag.LotId])), MeasurementAssumptions.Default);
-        bool isSwapped = burial.Rate.Reason == MissingReason.SlowLossAtPlateau
-            && burial is { Fast.Value: { } fast, Slow.Value: { } slow } && slow.Fraction < fast.Fraction;
+        bool isSwapped = burial.Rate.Reason == MissingReason.SlowLossAtPlateau && burial.LostMoreOfSlow;
         RateInterval? interval = isSwapped || (burial.Rate.Value is null && burial.RateInterval?.AtLeastPerDay is null) ? null
             : burial.RateInterval;
         return new CheckedBurial(id, bags[0].SiteId, bags[0].Treatment, burial.Fast.Value?.Fraction, burial.Slow.Value?.Fraction,

@@ -1,5 +1,3 @@
-using System.Text.Json.Nodes;
-
 namespace DecayAtlas.Contributions.Questioning;
 
 /// <summary>Ash: a share that was measured of what was dug up is read, masses without their ash cannot be.</summary>
@@ -19,20 +17,8 @@ internal sealed class AshQuestions(AskedTable table)
         }
         foreach (LitterRole? role in table.Roles)
         {
-            if (table.Of(ColumnChoice.Ash, role) is not { IsNumbers: true } ash || (role is not null && table.RoleOf(ash) != role))
-                continue;
-            string? answer = _ask.Choose(Interview.Meaning, "ash:" + ash.Name,
-                [_ask.Option("percent", "ash-percent"), _ask.Option("fraction", "ash-fraction"), _ask.Option("other", "ash-other")],
-                ash.Sense.Unit == "percent" ? "percent" : null, ash.Seen(), ash.Name);
-            if (answer is not ("percent" or "fraction"))
-                continue;
-            JsonObject source = MappingDraft.Column(ash);
-            NumberForm.Of(ash)[0].WriteInto(source, ash);
-            source["unit"] = answer;
-            string[] none = [.. ash.Distinct.Where(StateWords.IsNoValue)];
-            if (none.Length > 0)
-                source["words"] = MappingDraft.Words(none.Select(text => (text, "")));
-            table.Draft.BagsOf(role)["ash_fraction"] = source;
+            if (table.Of(ColumnChoice.Ash, role) is { IsNumbers: true } ash && (role is null || table.RoleOf(ash) == role))
+                MeasuredShare.Ask(table, role, ash, "ash", "ash_fraction");
         }
     }
 

@@ -15,6 +15,9 @@ public sealed record WeighedBurial(
     Computed<RateAndStabilisation> Rate,
     RateInterval? RateInterval)
 {
+    /// <summary>Whether less is left of the slow litter than of the fast one: the bags may be swapped.</summary>
+    public bool LostMoreOfSlow => this is { Fast.Value: { } fast, Slow.Value: { } slow } && slow.Fraction < fast.Fraction;
+
     public static WeighedBurial Of(IEnumerable<(BagRow Bag, LotRow Lot)> bags, MeasurementAssumptions assumptions) =>
         Of([.. bags.Select(b => WeighedBag.Of(b.Bag, b.Lot, assumptions))], assumptions);
 

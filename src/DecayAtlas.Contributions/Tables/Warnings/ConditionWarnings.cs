@@ -51,9 +51,10 @@ internal static class ConditionWarnings
             .Where(own => own.All(bag => lotOf.ContainsKey(bag.LotId))))
         {
             WeighedBurial weighed = WeighedBurial.Of(burial.Select(bag => (bag, lotOf[bag.LotId])), MeasurementAssumptions.Default);
-            if (weighed is { Fast.Value: { } fast, Slow.Value: { } slow } && slow.Fraction < fast.Fraction)
+            if (weighed.LostMoreOfSlow)
             {
-                add(FindingCode.LittersSwapped, burial[0], "role", Invariant($"{fast.Fraction:0.00}>{slow.Fraction:0.00}"),
+                add(FindingCode.LittersSwapped, burial[0], "role",
+                    Invariant($"{weighed.Fast.Value!.Fraction:0.00}>{weighed.Slow.Value!.Fraction:0.00}"),
                     "less left of the fast litter than of the slow one",
                     "see whether the two bags of the hole are swapped; what is written counts");
             }
