@@ -62,6 +62,29 @@ public class IntakeTests
         Assert.Equal(IntakeOutcome.AlreadyKnown, intake.Take(example.Zip()).Outcome);
     }
 
+    [Theory]
+    [InlineData("de", "# Noch nicht im Atlas: ", "| Zeile | Spalte | gefunden |")]
+    [InlineData("es", "# Todavía no está en el atlas: ", "| fila | columna | ")]
+    [InlineData("fr", "# Pas encore dans l’atlas : ", "| ligne | colonne | ")]
+    public void The_report_that_goes_back_is_in_the_language_of_the_group(string code, string title, string head)
+    {
+        using Example example = new Example().Replace("bags.csv", ",4.12,1.94,", ",\"4,12\",1.94,");
+        List<string?> asked = [];
+        Intake intake = new(example.Atlas, IntakeLimits.Default, wordsOf: contributor =>
+        {
+            asked.Add(contributor);
+            return SenderWords.Find(code)!;
+        });
+        string report = File.ReadAllText(Path.Combine(example.Atlas, "quarantine", intake.Take(example.Copy).ContentHash, "report.md"));
+
+        Assert.NotNull(Assert.Single(asked));
+        Assert.StartsWith(title, report, StringComparison.Ordinal);
+        Assert.Contains(head, report, StringComparison.Ordinal);
+        Assert.Contains("bags.csv |  | 2 | mass\\_initial\\_g | 4,12 |", report, StringComparison.Ordinal);
+        foreach (string english in (string[])["What ", "expected", "decimal point", "the same", "received.", "write 4.12"])
+            Assert.DoesNotContain(english, report, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void A_bad_contribution_is_quarantined_whole_with_a_report_that_has_no_contact_data()
     {

@@ -59,6 +59,8 @@ public sealed class MailsOfANight : IDisposable
         string mend = Text("c2-to-mend.eml");
         Assert.Contains("Content-Language: es", mend, StringComparison.Ordinal);
         Assert.Contains("2024-13-05", mend, StringComparison.Ordinal);   // to its sender what was found is told
+        string back = Assert.Single(Directory.GetFiles(_atlas.PathOf("atlas/quarantine"), "report.md", SearchOption.AllDirectories));
+        Assert.StartsWith("# Todavía no está en el atlas", File.ReadAllText(back), StringComparison.Ordinal);
         Assert.Contains("Hello,\r\n", Text("c3-thanks.eml"), StringComparison.Ordinal);
         Assert.Contains("https://soil.example/pages/contributions/c3.html", Text("c3-thanks.eml"), StringComparison.Ordinal);
 

@@ -4,7 +4,8 @@ namespace DecayAtlas.Contributions.Receiving;
 /// The folders <c>intake</c> and <c>quarantine</c> on disk. Everything is written into a sibling folder whose name
 /// begins with a dot, flushed to the disk, and only then renamed to its address: a reader sees all of it or nothing.
 /// </summary>
-internal sealed class IntakeStore(string atlasFolder, IntakeLimits limits, bool mayWrite = true)
+internal sealed class IntakeStore(
+    string atlasFolder, IntakeLimits limits, bool mayWrite = true, Func<string?, Phrases>? wordsOf = null)
 {
     private const string TemporaryPrefix = ".incoming-";
     public const string ReceivedName = "received";
@@ -20,7 +21,7 @@ internal sealed class IntakeStore(string atlasFolder, IntakeLimits limits, bool 
     private readonly IntakeRegister _register = new(Path.Combine(atlasFolder, "intake"));
     private bool _isRegisterBehind;
 
-    public Quarantine SetAside { get; } = new(Path.Combine(atlasFolder, "quarantine"));
+    public Quarantine SetAside { get; } = new(Path.Combine(atlasFolder, "quarantine"), wordsOf);
 
     public void SweepLeftovers()
     {
@@ -115,7 +116,7 @@ internal sealed class IntakeStore(string atlasFolder, IntakeLimits limits, bool 
         Place(path, reading, staged, Path.Combine(_quarantine, reading.ContentHash), folder =>
         {
             DurableFile.CreateText(Path.Combine(folder, QuarantineReport.JsonName), IntakeNote.Text(report));
-            DurableFile.CreateText(Path.Combine(folder, QuarantineReport.MarkdownName), report.ToMarkdown(reading.MayCopy));
+            DurableFile.CreateText(Path.Combine(folder, QuarantineReport.MarkdownName), SetAside.Markdown(report, reading.MayCopy));
             DurableFile.CreateText(Path.Combine(folder, Receiving.Quarantine.ChecksumsName),
                 FolderChecksums.Of(Path.Combine(folder, ReceivedName)));
         });

@@ -30,38 +30,36 @@ internal sealed record QuarantineReport(string Source, string ContentHash, strin
     public const string JsonName = "report.json";
     public const string MarkdownName = "report.md";
 
-    private const string Next = """
-        ## What to do next
-
-        1. Mend the points above in your own copy.
-        2. Look whether all is well: `decayatlas check PATH` lists the same points.
-        3. Send the whole contribution again, in the same form, under the same `name`.
-        """ + " If an earlier state of it was accepted, give it a higher `revision`.\n\n"
-        + "The schema with every column, unit and allowed value, and a whole example, are in `schemas/v1`.";
-
-    public string ToMarkdown(bool isKept)
+    /// <param name="words">Of the group that gets it.</param>
+    public string ToMarkdown(bool isKept, Phrases words)
     {
-        string id = ContributionId is null ? "" : $"Contribution id: {ReportText.Markdown(ContributionId)}  \n";
-        string happened = Mistake is null ? "The contribution was read and something in it has to be mended before it can be used."
-            : "The contribution could not be examined, by a mistake of this program and not of yours.";
-        string kept = isKept
-            ? "Nothing is lost: what was received is kept unchanged in `received/`; links, if there were any, are left out."
-            : "It is larger than what is kept here, or could not be opened, so it was left where it was.";
-        string next = Mistake is not null ? "## What to do next\n\nNothing: it is examined again as soon as the program is mended."
-            : $"{ReportText.AboutRows}\n\n{Next}";
+        string id = ContributionId is null ? "" : words.Say("waiting.report.id", ReportText.Markdown(ContributionId)) + "  \n";
+        string happened = words[Mistake is null ? "waiting.report.read" : "waiting.report.mistake"];
+        string next = Mistake is not null ? $"## {words["waiting.next"]}\n\n{words["waiting.report.nothing"]}"
+            : $"""
+            {words["waiting.report.rows"]}
+
+            ## {words["waiting.next"]}
+
+            1. {words["waiting.step1"]}
+            2. {words["waiting.step2"]} {words["waiting.report.check"]}
+            3. {words["waiting.step3"]}
+
+            {words["waiting.report.schema"]}
+            """;
         return $"""
-            # Not yet in the atlas: {ReportText.Markdown(Source)}
+            # {words.Say("waiting.report.title", ReportText.Markdown(Source))}
 
-            {id}Content: `{ContentHash}`
+            {id}{words["waiting.report.content"]} `{ContentHash}`
 
-            ## What happened
+            ## {words["waiting.report.happened"]}
 
-            {happened} It was set aside whole; no part of it went into the atlas.
-            {kept}
+            {happened} {words["waiting.report.aside"]}
+            {words[isKept ? "waiting.report.kept" : "waiting.report.not-kept"]}
 
-            ## What was found
+            ## {words["waiting.report.found"]}
 
-            {ReportText.Table(Findings)}
+            {ReportText.Table(Findings, words)}
             {next}
 
             """;

@@ -70,19 +70,18 @@ public static class FindingWords
     }
 
     /// <summary>Why a table cannot be read, in the words of its sender.</summary>
-    public static Inquiry Said(Inquiry inquiry, Phrases words) => inquiry with
-    {
-        Findings =
-        [
-            .. inquiry.Findings.Select(finding => IsSaid(finding, words) ? finding : finding with
-            {
-                Found = Found(finding, words),
-                Expected = Expected(finding, words),
-                Mend = ToDo(finding, words),
-                IsTranslated = true,
-            }),
-        ],
-    };
+    public static Inquiry Said(Inquiry inquiry, Phrases words) => inquiry with { Findings = Said(inquiry.Findings, words) };
+
+    public static IReadOnlyList<Finding> Said(IReadOnlyList<Finding> findings, Phrases words) =>
+    [
+        .. findings.Select(finding => IsSaid(finding, words) ? finding : finding with
+        {
+            Found = Found(finding, words),
+            Expected = Expected(finding, words),
+            Mend = ToDo(finding, words),
+            IsTranslated = true,
+        }),
+    ];
 
     /// <summary>A finding as it is in one line: where, found, expected, what to do.</summary>
     public static string Sentence(Finding finding, Phrases words) => new FindingGroup([finding]).Line(words);

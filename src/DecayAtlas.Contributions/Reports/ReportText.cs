@@ -4,8 +4,6 @@ namespace DecayAtlas.Contributions.Reports;
 
 internal static class ReportText
 {
-    public const string AboutRows = "A row is the number of the line in the file or of the row of the sheet; the header usually is row 1.";
-
     public static IReadOnlyList<string> Columns { get; } = ["#", "file", "sheet", "row", "column", "found", "expected", "how to mend"];
 
     public static IEnumerable<string> Cells(int number, Finding finding) =>
@@ -23,6 +21,15 @@ internal static class ReportText
     public static string Table(IEnumerable<Finding> findings) =>
         $"| {string.Join(" | ", Columns)} |\n| ---: | --- | --- | ---: | --- | --- | --- | --- |\n" + string.Concat(findings.Select(
             (finding, i) => $"| {string.Join(" | ", Cells(i + 1, finding).Select(cell => Markdown(SpreadsheetSafe.Text(cell))))} |\n"));
+
+    /// <summary>For the sender, in the words of a language.</summary>
+    public static string Table(IReadOnlyList<Finding> findings, Phrases words)
+    {
+        string[] own = ["file", "sheet", "row", "column"], shared = ["found", "expected", "mend"];
+        string[] head = ["#", .. own.Select(name => words["waiting.report." + name]), .. shared.Select(name => words["waiting." + name])];
+        string table = Table(words.Code == "en" ? findings : FindingWords.Said(findings, words));
+        return $"| {string.Join(" | ", head)} |{table[table.IndexOf('\n', StringComparison.Ordinal)..]}";
+    }
 
     public static string Table(TellingTable table) =>
         $"| {string.Join(" | ", table.Head)} |\n|{string.Concat(table.Head.Select(_ => " --- |"))}\n" + string.Concat(table.Rows.Select(

@@ -37,4 +37,17 @@ internal static class CampaignFiles
 
     public static string? TitleOfGroup(IReadOnlyList<Campaign> campaigns, string? contributorId) =>
         GroupOf(campaigns, contributorId)?.Group.Title;
+
+    /// <summary>The words in which a group is spoken to: of its own language, of its campaign's, of the pages' first.</summary>
+    /// <param name="find">The words of a language by its code; null where there are none.</param>
+    public static T? WordsOf<T>(PipelineConfiguration configuration, string? contributorId, string? campaignId, Func<string, T?> find)
+        where T : Phrases
+    {
+        (Campaign Campaign, CampaignGroup Group)? known = GroupOf(configuration.Campaigns, contributorId, campaignId)
+            ?? GroupOf(configuration.Campaigns, contributorId);
+        string? asked = known?.Group.Language ?? known?.Campaign.Language
+            ?? configuration.Campaigns.FirstOrDefault(campaign => campaign.Id == campaignId)?.Language;
+        string front = configuration.Pages?.Languages is [var first, ..] ? first : "en";
+        return (asked is null ? null : find(asked)) ?? find(front) ?? find("en");
+    }
 }

@@ -127,9 +127,7 @@ internal sealed class Letters(PipelineConfiguration configuration)
     {
         (Campaign Campaign, CampaignGroup Group)? known = CampaignFiles.GroupOf(configuration.Campaigns, contributorId, campaignId)
             ?? CampaignFiles.GroupOf(configuration.Campaigns, contributorId);
-        string? asked = known?.Group.Language ?? known?.Campaign.Language
-            ?? configuration.Campaigns.FirstOrDefault(c => c.Id == campaignId)?.Language;
-        Language words = (asked is null ? null : Language.Find(asked)) ?? Language.Find(Front) ?? Language.Find("en")!;
+        Language words = CampaignFiles.WordsOf(configuration, contributorId, campaignId, Language.Find)!;
         string called = known is not { Group.Title: { } group } ? otherwise
             : known.Value.Campaign.Title is { } campaign ? $"{campaign} ({group})" : group;
         return (words, known?.Group.Title, called);

@@ -33,7 +33,8 @@ public static class IngestStage
         AtlasFolder atlas = new(configuration.Atlas);
         AtlasFolder.MakePrivate(atlas.Cache);
         OutlineCache outlines = new(atlas);
-        Intake intake = new(configuration.Atlas, configuration.Limits, code: SharedInputs.CodeIdentity);
+        Intake intake = new(configuration.Atlas, configuration.Limits, code: SharedInputs.CodeIdentity,
+            wordsOf: id => CampaignFiles.WordsOf(configuration, id, null, SenderWords.Find)!);
         IReadOnlyList<LostContribution> lost = LostButComing(configuration, intake);
         IReadOnlyList<IntakeResult> taken = intake.TakeInbox(configuration.Inbox, progress, contribution =>
         {
