@@ -44,8 +44,9 @@ internal static class ParquetPart
         {
             await using ParquetReader reader = await ParquetReader.CreateAsync(file, ParquetColumns.Options);
             // a release of an earlier version may lack a later column: its values are missing
-            (Column<TRow> Column, DataField? Field)[] stored = [
-                .. columns.Select(c => (c, reader.Schema.DataFields.FirstOrDefault(f => f.Name == c.Name)))];
+            // asked for once: the library makes the list anew each time
+            DataField[] fields = reader.Schema.DataFields;
+            (Column<TRow> Column, DataField? Field)[] stored = [.. columns.Select(c => (c, Array.Find(fields, f => f.Name == c.Name)))];
             for (int g = 0; g < reader.RowGroupCount; g++)
             {
                 using ParquetRowGroupReader group = reader.OpenRowGroupReader(g);

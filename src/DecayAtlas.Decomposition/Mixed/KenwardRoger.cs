@@ -18,6 +18,9 @@ internal sealed class KenwardRoger
     private readonly MixedInformation.Direction[] _directions;
     private readonly Matrix<double> _covariance;
 
+    /// <summary>What each fixed effect takes, made when it is first asked for: a combination takes the combination of these.</summary>
+    private readonly Lazy<Taken>[] _effects;
+
     /// <summary>Quantities that records share, in the order of their names, and what each does to the outcomes of each record: at its own
     /// value, and as the fit took it. Sought by name once, and not for every combination.</summary>
     private readonly int _quantities;
@@ -32,6 +35,7 @@ internal sealed class KenwardRoger
         _information = new MixedInformation(design, likelihood);
         _directions = [.. new MixedParameters(design).Places.Select(MixedInformation.Direction.OfEntry)];
         (_quantities, _here, _taken) = SharedOf(design);
+        _effects = [.. Enumerable.Range(0, design.Size - design.FixedStart).Select(j => new Lazy<Taken>(() => TakenBy(j)))];
         if (like is null)
         {
             _covariance = 2 * Inverse(Matrix<double>.Build.DenseOfArray(_information.Expected(_directions)));
@@ -45,16 +49,36 @@ internal sealed class KenwardRoger
     /// <param name="contrast">Of the scaled outcomes' effects.</param>
     public (double Variance, double DegreesOfFreedom) Of(IReadOnlyList<double> contrast)
     {
-        double[] all = new double[_design.Size];
+        (double First, double Second)[] weights = new (double, double)[_design.Records.Length];
+        (double First, double Second)[] response = new (double, double)[weights.Length];
+        double variance = 0;
         for (int j = 0; j < contrast.Count; j++)
-            all[_design.FixedStart + j] = contrast[j];
-        double[] solved = _likelihood.Solve(all);
-        (double First, double Second)[] weights = _likelihood.WeightsOf(solved);
-        double variance = contrast.Select((c, j) => c * solved[_design.FixedStart + j]).Sum() + MoreOfShared(weights);
-        (double[,] products, double[] own) = _information.Products(weights, _directions);
-        double added = _covariance.PointwiseMultiply(Matrix<double>.Build.DenseOfArray(products)).RowSums().Sum();
-        Vector<double> slopes = Vector<double>.Build.Dense(own);
+        {
+            double c = contrast[j];
+            if (c == 0)
+                continue;
+            Taken effect = _effects[j].Value;
+            variance += c * contrast.Select((other, k) => other * effect.Covariance[k]).Sum();
+            for (int i = 0; i < weights.Length; i++)
+            {
+                weights[i] = (weights[i].First + c * effect.Weights[i].First, weights[i].Second + c * effect.Weights[i].Second);
+                response[i] = (response[i].First + c * effect.Response[i].First, response[i].Second + c * effect.Response[i].Second);
+            }
+        }
+
+        variance += MoreOfShared(weights);
+        double added = weights.Zip(response, (w, r) => w.First * r.First + w.Second * r.Second).Sum();
+        Vector<double> slopes = Vector<double>.Build.Dense(_information.Own(weights, _directions));
         return (variance + 2 * added, 2 * variance * variance / slopes.DotProduct(_covariance * slopes));
+    }
+
+    private Taken TakenBy(int effect)
+    {
+        double[] one = new double[_design.Size];
+        one[_design.FixedStart + effect] = 1;
+        double[] solved = _likelihood.Solve(one);
+        (double, double)[] weights = _likelihood.WeightsOf(solved);
+        return new Taken(solved[_design.FixedStart..], weights, _information.Response(weights, _directions, _covariance.ToArray()));
     }
 
     // what shared quantities do to the combination at each record, less what the fit took them to do
@@ -103,4 +127,10 @@ internal sealed class KenwardRoger
             eigen.EigenValues.Map(e => e.Real > 1e-10 ? 1 / e.Real : 0)) * eigen.EigenVectors.Transpose();
         return inverse.MapIndexed((j, k, v) => roots[j] * roots[k] > 0 ? v / (roots[j] * roots[k]) : 0);
     }
+
+    /// <param name="Covariance">With all fixed effects.</param>
+    /// <param name="Weights">g, by record and outcome.</param>
+    /// <param name="Response">Σ_jk W_jk V_j P V_k g.</param>
+    private sealed record Taken(
+        double[] Covariance, (double First, double Second)[] Weights, (double First, double Second)[] Response);
 }

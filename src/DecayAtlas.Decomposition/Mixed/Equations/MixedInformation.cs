@@ -44,7 +44,7 @@ internal sealed class MixedInformation
         (double, double)[] weighted = new (double, double)[_likelihood.Parts.Length];
         for (int i = 0; i < weighted.Length; i++)
             weighted[i] = (_likelihood.Parts[i].G1, _likelihood.Parts[i].G2);
-        double[,] information = Products(weighted, directions).Products;
+        double[,] information = Products(weighted, directions);
         AddWithin(information, directions, (part, j, k) => part.WithinInformation(j, k));
         return information;
     }
@@ -60,7 +60,7 @@ internal sealed class MixedInformation
         {
             RandomStream random = new((ulong)round, "information");
             double[] drawn = [.. Enumerable.Range(0, all).Select(i => isWhole ? i == round ? 1 : 0 : (random.NextBits() >> 63) * 2.0 - 1)];
-            rounds[round] = Products(Weighted(Values(drawn)), directions).Products;
+            rounds[round] = Products(Weighted(Values(drawn)), directions);
         });
         double[,] sum = new double[m, m];
         foreach (double[,] one in rounds)
@@ -114,7 +114,7 @@ internal sealed class MixedInformation
     }
 
     /// <summary>gᵀ V_j g.</summary>
-    private double[] Own((double First, double Second)[] g, Direction[] directions)
+    public double[] Own((double First, double Second)[] g, Direction[] directions)
     {
         double[][] sums = SumsOf(g);
         return [.. directions.Select(d =>
@@ -135,51 +135,153 @@ internal sealed class MixedInformation
         static double Square(OutcomeCovariance d, double a, double b) => d.First * a * a + 2 * d.Cross * a * b + d.Second * b * b;
     }
 
-    /// <summary>gᵀ V_j P V_k g, and gᵀ V_j g.</summary>
+    /// <summary>gᵀ V_j P V_k g.</summary>
     /// <param name="g">By record and outcome, 0 where there is none.</param>
-    public (double[,] Products, double[] Own) Products((double First, double Second)[] g, Direction[] directions)
+    private double[,] Products((double First, double Second)[] g, Direction[] directions)
     {
-        int m = directions.Length, factors = _design.Factors.Length;
-        double[,] products = new double[m, m];
-        double[][] right = [.. directions.Select(_ => new double[_design.Size])], sums = SumsOf(g);
+        int m = directions.Length;
+        double[] right = new double[_design.Size * m], products = new double[m * m], taken = new double[m * m];
+        Moved moved = new(this, g, directions);
         RecordRows w = new();
-        double[] q1 = new double[m], q2 = new double[m], a1 = new double[m], a2 = new double[m];
         for (int i = 0; i < g.Length; i++)
         {
-            ref readonly RecordPart part = ref _likelihood.Parts[i];
-            int[] unknowns = _design.PatternOf[i].Unknowns;
-            w.Fill(_design, _likelihood.Loadings, i);
+            moved.AddTo(right, i, w);
             for (int j = 0; j < m; j++)
             {
-                (int block, OutcomeCovariance d) = directions[j];
-                double s1 = g[i].First / _design.Records[i].Count, s2 = g[i].Second / _design.Records[i].Count;
-                if (block < factors)
-                {
-                    int unit = 2 * _design.UnitOf[block][i];
-                    (s1, s2) = unit >= 0 ? (sums[block][unit], sums[block][unit + 1]) : (0, 0);
-                }
-
-                q1[j] = d.First * s1 + d.Cross * s2;
-                q2[j] = d.Cross * s1 + d.Second * s2;
-                a1[j] = part.R11 * q1[j] + part.R12 * q2[j];
-                a2[j] = part.R12 * q1[j] + part.R22 * q2[j];
-                double[] target = right[j];
-                for (int a = 0; a < unknowns.Length; a++)
-                    target[unknowns[a]] += w.First[a] * a1[j] + w.Second[a] * a2[j];
-                for (int k = 0; k <= j; k++)
-                    products[j, k] += q1[k] * a1[j] + q2[k] * a2[j];
+                ManyNumbers.Add(
+                    products.AsSpan(j * m, j + 1), moved.First, moved.WeightedFirst[j], moved.Second, moved.WeightedSecond[j]);
             }
         }
 
-        foreach (double[] b in right)
-            _likelihood.SolveLower(b);
+        _likelihood.SolveLower(right, m);
+        for (int i = 0; i < right.Length; i += m)
+        {
+            for (int j = 0; j < m; j++)
+                ManyNumbers.Add(taken.AsSpan(j * m, j + 1), right.AsSpan(i, m), right[i + j]);
+        }
+
+        double[,] symmetric = new double[m, m];
         for (int j = 0; j < m; j++)
         {
             for (int k = 0; k <= j; k++)
-                products[k, j] = products[j, k] -= Dot(right[j], right[k]);
+                symmetric[k, j] = symmetric[j, k] = products[j * m + k] - taken[j * m + k];
         }
 
-        return (products, Own(g, directions));
+        return symmetric;
+    }
+
+    /// <summary>Σ_jk W_jk V_k P V_j g.</summary>
+    public (double First, double Second)[] Response((double First, double Second)[] g, Direction[] directions, double[,] covariance)
+    {
+        int m = directions.Length, factors = _design.Factors.Length;
+        double[] right = new double[_design.Size * m], x1 = new double[m], x2 = new double[m], p1 = new double[m], p2 = new double[m];
+        Moved moved = new(this, g, directions);
+        RecordRows w = new();
+        for (int i = 0; i < g.Length; i++)
+            moved.AddTo(right, i, w);
+        _likelihood.SolveLower(right, m);
+        _likelihood.SolveUpper(right, m);
+
+        // by direction and unit; of the residual by record
+        double[][] sums = [.. directions.Select(d => new double[2 * (d.Block < factors ? _design.UnitNames[d.Block].Length : g.Length)])];
+        for (int i = 0; i < g.Length; i++)
+        {
+            ref readonly RecordPart part = ref _likelihood.Parts[i];
+            moved.To(i);
+            w.Fill(_design, _likelihood.Loadings, i);
+            int[] unknowns = _design.PatternOf[i].Unknowns;
+            Array.Clear(x1);
+            Array.Clear(x2);
+            for (int a = 0; a < unknowns.Length; a++)
+            {
+                ManyNumbers.Add(x1, right.AsSpan(unknowns[a] * m, m), w.First[a]);
+                ManyNumbers.Add(x2, right.AsSpan(unknowns[a] * m, m), w.Second[a]);
+            }
+
+            for (int j = 0; j < m; j++)
+            {
+                p1[j] = moved.WeightedFirst[j] - (part.R11 * x1[j] + part.R12 * x2[j]);
+                p2[j] = moved.WeightedSecond[j] - (part.R12 * x1[j] + part.R22 * x2[j]);
+            }
+
+            for (int k = 0; k < m; k++)
+            {
+                int block = directions[k].Block, unit = block < factors ? _design.UnitOf[block][i] : i;
+                for (int j = 0; j < m && unit >= 0; j++)
+                {
+                    sums[k][2 * unit] += covariance[j, k] * p1[j];
+                    sums[k][2 * unit + 1] += covariance[j, k] * p2[j];
+                }
+            }
+        }
+
+        (double First, double Second)[] response = new (double, double)[g.Length];
+        for (int i = 0; i < g.Length; i++)
+        {
+            for (int k = 0; k < m; k++)
+            {
+                (int block, OutcomeCovariance d) = directions[k];
+                int unit = block < factors ? _design.UnitOf[block][i] : i, count = block < factors ? 1 : _design.Records[i].Count;
+                if (unit < 0)
+                    continue;
+                double s1 = sums[k][2 * unit] / count, s2 = sums[k][2 * unit + 1] / count;
+                response[i].First += d.First * s1 + d.Cross * s2;
+                response[i].Second += d.Cross * s1 + d.Second * s2;
+            }
+        }
+
+        return response;
+    }
+
+    /// <summary>V_j g and R⁻¹ V_j g of one record after the other, in all directions.</summary>
+    private sealed class Moved(MixedInformation of, (double First, double Second)[] g, Direction[] directions)
+    {
+        private readonly double[][] _sums = of.SumsOf(g);
+
+        public double[] First { get; } = new double[directions.Length];
+
+        public double[] Second { get; } = new double[directions.Length];
+
+        public double[] WeightedFirst { get; } = new double[directions.Length];
+
+        public double[] WeightedSecond { get; } = new double[directions.Length];
+
+        public void To(int record)
+        {
+            ref readonly RecordPart part = ref of._likelihood.Parts[record];
+            for (int j = 0; j < directions.Length; j++)
+            {
+                (int block, OutcomeCovariance d) = directions[j];
+                double s1, s2;
+                if (block < _sums.Length)
+                {
+                    int unit = 2 * of._design.UnitOf[block][record];
+                    (s1, s2) = unit >= 0 ? (_sums[block][unit], _sums[block][unit + 1]) : (0, 0);
+                }
+                else
+                {
+                    (s1, s2) = (g[record].First / of._design.Records[record].Count, g[record].Second / of._design.Records[record].Count);
+                }
+
+                First[j] = d.First * s1 + d.Cross * s2;
+                Second[j] = d.Cross * s1 + d.Second * s2;
+                WeightedFirst[j] = part.R11 * First[j] + part.R12 * Second[j];
+                WeightedSecond[j] = part.R12 * First[j] + part.R22 * Second[j];
+            }
+        }
+
+        /// <summary>Adds Wᵀ R⁻¹ V_j g of a record, the directions of an unknown side by side.</summary>
+        public void AddTo(double[] right, int record, RecordRows w)
+        {
+            To(record);
+            w.Fill(of._design, of._likelihood.Loadings, record);
+            int[] unknowns = of._design.PatternOf[record].Unknowns;
+            for (int a = 0; a < unknowns.Length; a++)
+            {
+                Span<double> target = right.AsSpan(unknowns[a] * directions.Length, directions.Length);
+                ManyNumbers.Add(target, WeightedFirst, w.First[a], WeightedSecond, w.Second[a]);
+            }
+        }
     }
 
     // Zᵀ g of each unit
@@ -276,13 +378,5 @@ internal sealed class MixedInformation
         }
 
         return weighted;
-    }
-
-    private static double Dot(double[] a, double[] b)
-    {
-        double sum = 0;
-        for (int i = 0; i < a.Length; i++)
-            sum += a[i] * b[i];
-        return sum;
     }
 }

@@ -82,7 +82,11 @@ internal sealed class MixedLikelihood
     public ReadOnlySpan<RecordPart> Parts => _parts;
 
     /// <summary>L⁻¹ b in place, M = L Lᵀ.</summary>
-    public void SolveLower(double[] b) => _cholesky.SolveLower(b);
+    /// <param name="columns">Of B, the numbers of an unknown side by side.</param>
+    public void SolveLower(double[] b, int columns) => _cholesky.SolveLower(b, columns);
+
+    /// <summary>L⁻ᵀ b in place.</summary>
+    public void SolveUpper(double[] b, int columns) => _cholesky.SolveUpper(b, columns);
 
     /// <summary>M⁻¹ b.</summary>
     public double[] Solve(double[] b)

@@ -1,4 +1,3 @@
-using System.Numerics;
 using System.Runtime.Intrinsics;
 
 namespace DecayAtlas.Decomposition.Mixed.Equations;
@@ -133,7 +132,7 @@ internal sealed class SparseCholesky
                 for (int k = begin; k < j; k++)
                 {
                     ReadOnlySpan<double> before = l.AsSpan(starts[k] + j - k, column.Length);
-                    AddTo(column, before, -before[0]);
+                    ManyNumbers.Add(column, before, -before[0]);
                 }
 
                 double pivot = column[0];
@@ -190,17 +189,6 @@ internal sealed class SparseCholesky
         }
     }
 
-    // several numbers go in one instruction
-    private static void AddTo(Span<double> target, ReadOnlySpan<double> source, double factor)
-    {
-        int i = 0;
-        Vector<double> many = new(factor);
-        for (; i <= target.Length - Vector<double>.Count; i += Vector<double>.Count)
-            (new Vector<double>(target[i..]) + many * new Vector<double>(source[i..])).CopyTo(target[i..]);
-        for (; i < target.Length; i++)
-            target[i] += factor * source[i];
-    }
-
     // four partial sums on every machine, so that the last digit is the same
     private static double Dot(ReadOnlySpan<double> a, ReadOnlySpan<double> b)
     {
@@ -226,6 +214,36 @@ internal sealed class SparseCholesky
             b[j] = x /= _values[starts[j]];
             for (int p = starts[j] + 1; p < starts[j + 1]; p++)
                 b[rows[p]] -= _values[p] * x;
+        }
+    }
+
+    /// <summary>L⁻¹ B in place, the numbers of an unknown side by side: each column as by itself, in a fraction of the time.</summary>
+    public void SolveLower(Span<double> b, int columns)
+    {
+        int[] starts = _structure.Starts, rows = _structure.Rows;
+        for (int j = 0; j < _structure.Size; j++)
+        {
+            Span<double> x = b.Slice(j * columns, columns);
+            double diagonal = _values[starts[j]];
+            for (int c = 0; c < columns; c++)
+                x[c] /= diagonal;
+            for (int p = starts[j] + 1; p < starts[j + 1]; p++)
+                ManyNumbers.Add(b.Slice(rows[p] * columns, columns), x, -_values[p]);
+        }
+    }
+
+    /// <summary>L⁻ᵀ B in place.</summary>
+    public void SolveUpper(Span<double> b, int columns)
+    {
+        int[] starts = _structure.Starts, rows = _structure.Rows;
+        for (int j = _structure.Size - 1; j >= 0; j--)
+        {
+            Span<double> x = b.Slice(j * columns, columns);
+            for (int p = starts[j] + 1; p < starts[j + 1]; p++)
+                ManyNumbers.Add(x, b.Slice(rows[p] * columns, columns), -_values[p]);
+            double diagonal = _values[starts[j]];
+            for (int c = 0; c < columns; c++)
+                x[c] /= diagonal;
         }
     }
 
