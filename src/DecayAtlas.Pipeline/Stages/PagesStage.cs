@@ -72,8 +72,11 @@ public static class PagesStage
             ClimateNames.Of(data, section.Temperature, section.Precipitation));
 
         List<FailedPage> failed = [];
+        ReleaseExports exports = new(atlas, release);
         int files = pages.Make(key, folder =>
         {
+            if (exports.Rows <= section.DownloadRows)
+                inputs = inputs with { Downloads = folder.Fill(PagesInputs.DownloadFolder, to => exports.WriteTo(to, null, progress)) };
             foreach (SiteFile file in SiteMaker.Make(inputs, options, progress, failed.Add))
                 folder.WriteText(file.Path, file.Text);
             if (failed.Count > 0)
@@ -94,6 +97,7 @@ public static class PagesStage
     [
         SharedInputs.CodeIdentity, typeof(SiteMaker).Module.ModuleVersionId.ToString(),
         typeof(PagesStage).Module.ModuleVersionId.ToString(),
+        section.DownloadRows.ToString(InvariantCulture),
         section.Title, configuration.Publisher, section.Temperature ?? "", section.Precipitation ?? "", before?.ToString() ?? "",
             .. made.Select(f => Path.GetFileName(f) ?? ""),
         configuration.Countries is { } countries ? GridFingerprint.OfFile(countries) : "",
