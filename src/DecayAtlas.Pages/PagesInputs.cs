@@ -23,6 +23,9 @@ public sealed record PagesInputs(
     /// <summary>The release as CSV, workbook and GeoPackage; none where it is too large to have them beside its pages.</summary>
     public IReadOnlyList<ExportedFile> Downloads { get; init; } = [];
 
+    /// <summary>What changed since the release before, and why.</summary>
+    public ReleaseChanges? Changes { get; init; }
+
     public BuiltInCampaign? Campaign { get; init; }
 
     /// <summary>The folder of the model of S.</summary>

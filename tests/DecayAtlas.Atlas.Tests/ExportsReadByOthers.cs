@@ -1,6 +1,5 @@
 using System.IO.Compression;
 using System.Text;
-using DecayAtlas.Atlas.Exports;
 using ExcelDataReader;
 using Microsoft.Data.Sqlite;
 using NetTopologySuite.IO;

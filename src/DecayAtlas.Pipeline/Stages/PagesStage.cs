@@ -52,6 +52,7 @@ public static class PagesStage
             catalogue.Select(c => (c.Name, c.Title)).Concat(StatedWord.All.Select(w => (w.Name, w.Title))).DistinctBy(c => c.Name)
                 .ToDictionary(c => c.Name, c => c.Title, StringComparer.Ordinal))
         {
+            Changes = before is null ? null : ReleaseChanges.Of(atlas, before, release),
             StabilisationModel = cardOfStabilisation,
             StabilisationMapFolder = second,
             StabilisationRaster = RasterOf(second, MapQuantity.Stabilisation),
