@@ -20,7 +20,7 @@ public sealed record MovedByCause(
     double? MedianDifferenceOfStabilisation);
 
 /// <summary>A mean of a site campaign in both releases that is another now.</summary>
-public sealed record SiteMoved(
+public sealed record MeanMoved(
     string SiteKey, string Campaign, string? Treatment, string Evidence, double? RatePerDayBefore, double? RatePerDayNow,
     double? StabilisationBefore, double? StabilisationNow, IReadOnlyList<string> Causes);
 
@@ -29,7 +29,7 @@ public sealed record ReleaseChanges(
     string From, string To, string SoftwareBefore, string SoftwareNow, IReadOnlyList<RecordsChanged> Records,
     IReadOnlyList<ContributionChanged> Contributions, IReadOnlyList<SettingChanged> Settings, IReadOnlyList<FlagsChanged> Flags,
     int UsesChanged, IReadOnlyList<MovedByCause> Burials, int SitesMoved, IReadOnlyList<MovedByCause> Sites,
-    IReadOnlyList<SiteMoved> MostMoved)
+    IReadOnlyList<MeanMoved> MostMoved)
 {
     /// <summary>Sites that are named, the most moved first.</summary>
     private const int Named = 20;

@@ -57,7 +57,7 @@ internal sealed class ReleaseComparison(ReleaseSide before, ReleaseSide now)
         foreach (ReleasedBurial burial in before.Burials.Where(b => !now.Burials.ContainsKey(b.Key)).Select(b => b.Value))
             CausesOf(burial).Add(now.Contributions.ContainsKey(burial.ContributionId) ? "revision" : HowItWent(burial.ContributionId));
 
-        List<(SiteMoved Site, double Size)> sites = [];
+        List<(MeanMoved Site, double Size)> sites = [];
         foreach (ReleasedSiteCampaign row in now.SiteCampaigns.Values)
         {
             (string, string, string) place = (row.SiteKey, row.Campaign, row.Treatment ?? "");
@@ -71,7 +71,7 @@ internal sealed class ReleaseComparison(ReleaseSide before, ReleaseSide now)
 
             HashSet<string> causes = causesOfSite.GetValueOrDefault(place)
                 ?? [settings.Length > 0 ? "setting" : isOtherCode ? "code-version" : "other-records"];
-            sites.Add((new SiteMoved(row.SiteKey, row.Campaign, row.Treatment, row.Evidence, old.RateGeometricMeanPerDay,
+            sites.Add((new MeanMoved(row.SiteKey, row.Campaign, row.Treatment, row.Evidence, old.RateGeometricMeanPerDay,
                 row.RateGeometricMeanPerDay, old.StabilisationMean, row.StabilisationMean,
                 [.. ReleaseChanges.Causes.Where(causes.Contains)]),
                 Math.Abs(Math.Log(

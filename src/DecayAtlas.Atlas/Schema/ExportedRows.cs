@@ -8,7 +8,7 @@ internal sealed class ExportedRows(IReadOnlyList<ColumnInfo> infos, IReadOnlyLis
 
     public int Count => columns[0].Count;
 
-    /// <summary>A text, a whole number, a yes or no, a day, a number with its decimals; <see langword="null"/> where it is missing.</summary>
+    /// <summary>A text, a whole number, a yes or no, a day, a number with its decimals, or null.</summary>
     public object? this[int column, int row] => columns[column] switch
     {
         TextValues text => text.Values[row],
