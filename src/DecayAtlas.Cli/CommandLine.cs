@@ -116,6 +116,14 @@ public static class CommandLine
             "Write what remained of both litters at each site, with uncertainties and what the bags felt, as one NetCDF file for models of "
             + "soil carbon.",
             "series pipeline/demo.yaml --output series.nc", "series pipeline/demo.yaml --json");
+        config.AddCommand<ExportCommand>("export").Told(
+            "Write a release as CSV, as one workbook, sites and burials as GeoPackage, and the whole as one archive, with the digits that "
+            + "errors support.",
+            "export pipeline/demo.yaml --to tables", "export pipeline/demo.yaml --as csv,gpkg --release 0123456789ab --json");
+        config.AddCommand<ChangesCommand>("changes").Told(
+            "Say what came, went and changed between two releases, and why k and S moved: new data, revision, withdrawn, flag, decision, "
+            + "setting, code version.",
+            "changes pipeline/demo.yaml", "changes pipeline/demo.yaml 0123456789ab ba9876543210 --json");
         config.AddCommand<ServeCommand>("serve").Told(
             "Serve the current release to a browser and to programs, read-only: pages, files, sites and burials, predictions; newer "
             + "releases are taken up while it runs. Ctrl-C ends it.",

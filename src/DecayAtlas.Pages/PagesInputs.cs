@@ -17,6 +17,15 @@ public sealed record PagesInputs(
     string ReleaseFolder, ModelFolder? Model, string? MapFolder, MapRaster? Raster, IReadOnlyList<double[][][]> Land,
     IReadOnlyDictionary<string, string> CovariateTitles)
 {
+    /// <summary>Where the files below lie, from the folder of the pages.</summary>
+    public const string DownloadFolder = "download/";
+
+    /// <summary>The release as CSV, workbook and GeoPackage; none where it is too large to have them beside its pages.</summary>
+    public IReadOnlyList<ExportedFile> Downloads { get; init; } = [];
+
+    /// <summary>What changed since the release before, and why.</summary>
+    public ReleaseChanges? Changes { get; init; }
+
     public BuiltInCampaign? Campaign { get; init; }
 
     /// <summary>The folder of the model of S.</summary>

@@ -23,7 +23,7 @@ public abstract class AtlasInTemporaryFolder : IDisposable
         PartWriter writer = new(atlas);
         List<ReleaseFile> files = [.. rows.Select(f => writer.Write(f.Key, [f.Value]))];
         files.AddRange(AtlasTables.All.Where(t => files.All(f => f.Table != t.Name)).Select(writer.WriteEmpty).ToArray());
-        files.Add(writer.WriteGeoJson(files.Where(f => f.Table == "sites")));
+        files.Add(writer.WriteGeoJson(files.Where(f => f.Table is "sites" or "site_campaigns")));
         return files;
     }
 

@@ -1,3 +1,4 @@
+using System.IO.Compression;
 using System.Net;
 using System.Text;
 using Microsoft.AspNetCore.Builder;
@@ -216,6 +217,7 @@ public sealed class NothingTypedIsPublic : NightWork
             .Where(file => !Private.Contains(Path.GetRelativePath(atlas, file).Split(Path.DirectorySeparatorChar)[0]))];
         Assert.Contains(files, file => file.EndsWith("latest-summary.txt", StringComparison.Ordinal));
         Assert.Contains(files, file => Path.GetFileName(file).StartsWith("waiting-", StringComparison.Ordinal));
+        Assert.Contains(files, file => Path.GetFileName(file) == "tables.xlsx");
         foreach (string file in files)
         {
             AssertTellsNothing(file, Path.GetRelativePath(atlas, file));
@@ -224,6 +226,16 @@ public sealed class NothingTypedIsPublic : NightWork
             {
                 AssertTellsNothing(file,
                     string.Join('\n', Work.Query($"SELECT t::VARCHAR FROM read_parquet('{file}') t").Select(row => row[0])));
+            }
+
+            if (Path.GetExtension(file) is ".zip" or ".xlsx")
+            {
+                using ZipArchive packed = ZipFile.OpenRead(file);
+                foreach (ZipArchiveEntry entry in packed.Entries)
+                {
+                    using StreamReader text = new(entry.Open(), Encoding.Latin1);
+                    AssertTellsNothing($"{file}/{entry.FullName}", text.ReadToEnd());
+                }
             }
         }
     }

@@ -58,9 +58,13 @@ public sealed class PartWriter
         return Put(file, table.Name, 0, stream => table.Write(stream, []));
     }
 
-    /// <summary>Writes the GeoJSON export from the site parts of the same release.</summary>
-    public ReleaseFile WriteGeoJson(IEnumerable<ReleaseFile> siteParts) =>
-        Put(SiteGeoJson.FileName, null, 0, stream => SiteGeoJson.Write(stream, RowsOf([.. siteParts]).Rows(AtlasTables.Sites)));
+    /// <summary>Writes the GeoJSON export from the parts of sites and site campaigns of the same release.</summary>
+    public ReleaseFile WriteGeoJson(IEnumerable<ReleaseFile> parts)
+    {
+        IReleasedRows rows = RowsOf([.. parts]);
+        return Put(SiteGeoJson.FileName, null, 0,
+            stream => SiteGeoJson.Write(stream, rows.Rows(AtlasTables.Sites), rows.Rows(AtlasTables.SiteCampaigns)));
+    }
 
     // A part is made in memory: the Parquet library writes asynchronously, and on a file each of its many small writes would wait for a
     // thread of the pool that the other writers hold.

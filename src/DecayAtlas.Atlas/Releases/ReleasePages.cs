@@ -85,6 +85,18 @@ public sealed class PagesFolder
         _sums[path] = DurableFile.Sha256(existing);
     }
 
+    /// <summary>Lets files be made in a folder of the pages.</summary>
+    /// <param name="path">Path from the folder, ending with a slash.</param>
+    public T Fill<T>(string path, Func<string, T> make)
+    {
+        string folder = Path.Combine(_root, path);
+        Directory.CreateDirectory(folder);
+        T made = make(folder);
+        foreach (string file in Directory.EnumerateFiles(folder, "*", SearchOption.AllDirectories))
+            _sums[Path.GetRelativePath(_root, file).Replace('\\', '/')] = DurableFile.Sha256(file);
+        return made;
+    }
+
     internal void Finish()
     {
         string sums = Path.Combine(_root, ReleaseWriter.ChecksumsName);

@@ -49,7 +49,7 @@ public sealed class ReleaseReader : IReleasedRows
     public ParquetColumns Columns(string table) => new(FilesOf(table));
 
     /// <exception cref="AtlasException">The release has no such table.</exception>
-    private string[] FilesOf(string table)
+    internal string[] FilesOf(string table)
     {
         string folder = Path.Combine(_folder, table);
         try

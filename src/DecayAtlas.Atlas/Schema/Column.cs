@@ -81,6 +81,9 @@ internal abstract class Column<TRow>
 
     public bool IsRequired { get; }
 
+    /// <summary>Whether it holds bytes, which no text shows.</summary>
+    public virtual bool IsBinary => false;
+
     public string Property { get; }
 
     /// <exception cref="NotSupportedException">No column is made of properties of its type.</exception>
@@ -179,6 +182,8 @@ internal abstract class Column<TRow>
     {
         private readonly Func<TRow, byte[]?> _get = property.GetMethod!.CreateDelegate<Func<TRow, byte[]?>>();
         private readonly Action<TRow, byte[]?> _set = property.SetMethod!.CreateDelegate<Action<TRow, byte[]?>>();
+
+        public override bool IsBinary => true;
 
         public override DataField NewField() => new DataField<byte[]>(Name);
 

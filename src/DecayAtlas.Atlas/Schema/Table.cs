@@ -43,6 +43,13 @@ public abstract class Table
     private protected abstract RowRun LoadRun(BinaryReader reader);
 
     internal abstract void Write(Stream stream, IReadOnlyList<RowRun> runs);
+
+    /// <summary>The columns that go out for people: those of the files without bytes, and the partition keys behind them.</summary>
+    internal abstract IReadOnlyList<ColumnInfo> ExportedColumns { get; }
+
+    /// <summary>The rows that go out for people, one file in memory at a time.</summary>
+    /// <exception cref="AtlasException">A file can't be read, or lacks what every row has.</exception>
+    internal abstract IEnumerable<ExportedRows> Exported(IEnumerable<string> files);
 }
 
 /// <summary>One released table: its rows are <typeparamref name="TRow"/>, whose attributes declare the table and its columns.</summary>
@@ -55,6 +62,8 @@ public sealed class Table<TRow> : Table
     private static readonly Func<TRow> NewRow = Expression.Lambda<Func<TRow>>(Expression.New(typeof(TRow))).Compile();
 
     private readonly Partition[] _partitions;
+
+    private readonly Column<TRow>[] _exported;
 
     internal Table()
         : base(Declaration.Name, Declaration.Description)
@@ -69,6 +78,12 @@ public sealed class Table<TRow> : Table
         Key = [.. Columns.Where(c => c.IsKey).Select(c => c.Name)];
         PartitionedBy = [.. _partitions.Select(p => p.Name)];
         ColumnInfos = [.. Columns.Select(c => c.Info)];
+        _exported = [.. Columns.Where(c => !c.IsBinary)];
+        ExportedColumns =
+        [
+            .. _exported.Select(c => c.Info),
+            .. PartitionedBy.Select(name => new ColumnInfo(name, "string", null, "A key of the folders that the Parquet files lie in.")),
+        ];
     }
 
     public override IReadOnlyList<string> Key { get; }
@@ -76,6 +91,8 @@ public sealed class Table<TRow> : Table
     public override IReadOnlyList<string> PartitionedBy { get; }
 
     public override IReadOnlyList<ColumnInfo> ColumnInfos { get; }
+
+    internal override IReadOnlyList<ColumnInfo> ExportedColumns { get; }
 
     internal Column<TRow>[] Columns { get; }
 
@@ -134,6 +151,19 @@ public sealed class Table<TRow> : Table
         }
 
         return rows;
+    }
+
+    internal override IEnumerable<ExportedRows> Exported(IEnumerable<string> files)
+    {
+        foreach (string file in files)
+        {
+            IReadOnlyList<TRow> rows = Read([file], new TextPool());
+            yield return new ExportedRows(ExportedColumns,
+            [
+                .. _exported.Select(c => c.Take(rows)),
+                .. _partitions.Select(p => new TextValues([.. rows.Select(p.Get)])),
+            ]);
+        }
     }
 
     private int OrdinalOf(string property) => Array.FindIndex(Columns, c => c.Property == property) is >= 0 and int at

@@ -23,6 +23,7 @@ internal static class KnownValues
             [("plan", "--design")] = [.. PlanQuestion.Designs.Keys],
             [("grids add", "--kind")] = GridsAddCommand.Kinds,
             [("grids add", "--rule")] = GridsAddCommand.Rules,
+            [("export", "--as")] = ExportCommand.Formats,
             [("completion", "SHELL")] = [.. ShellScripts.All.Keys],
         };
 }

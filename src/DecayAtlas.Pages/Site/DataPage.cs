@@ -61,7 +61,7 @@ internal static class DataPage
                 [
                     Markup.Of($"<a href=\"#table-{t.Name}\">{t.Name}</a>"),
                     rows.TryGetValue(t.Name, out int n) ? words.Count(n) : words.Missing,
-                    Files(page, release, t.Name), meanings.Say(t.Name, null, t.Description),
+                    Markup.Of($"{Files(page, release, t.Name)}{Csv(page, inputs, t.Name)}"), meanings.Say(t.Name, null, t.Description),
                 ])}
             <ul>{files.Where(f => File.Exists(System.IO.Path.Combine(release, f)))
                 .Select(f => Markup.Of($"<li><a href=\"{page.Release}{f}\" download>{f}</a> – {words["data.file." + f]}</li>"))}
@@ -71,6 +71,7 @@ internal static class DataPage
                     f.Key + System.IO.Path.GetExtension(f.File)) ?? words[f.Key]}</li>
 
                 """))}</ul></section>
+            {Downloads(page, inputs)}
             <section><h2>{words["data.read"]}</h2><p>{words["data.read.text"]}</p>
             <h3>SQL</h3>{Code(Sql)}<h3>Python</h3>{Code(Python)}<h3>R</h3>{Code(R)}<p>{words["data.check"]}</p>{Code(
                 "sha256sum --check --quiet checksums.sha256")}</section>
@@ -84,6 +85,31 @@ internal static class DataPage
         static IEnumerable<(string, string, string)> FilesOf(string? folder, string address, string key) => folder is null ? []
             : Directory.EnumerateFiles(folder).Select(f => System.IO.Path.GetFileName(f)).Order(StringComparer.Ordinal)
                 .Select(f => (address, key, f));
+    }
+
+    private static Markup Downloads(Page page, PagesInputs inputs)
+    {
+        Language words = page.Words;
+        string[] whole = [ReleaseExports.WholeName, ReleaseExports.BookName, ReleaseExports.PlacesName];
+        Markup links = Frame.List(whole.Select(name => (Name: name, File: inputs.Downloads.FirstOrDefault(d => d.Path == name)))
+            .Where(d => d.File is not null).Select(d => Markup.Of(
+                $"""
+                <a href="{page.Root}{PagesInputs.DownloadFolder}{d.Name}" download="litter-bags-{page.ReleaseId}-{d.Name}">{d.Name}</a> ({words.Number(d.File!.Bytes / 1e6, "0.0")} MB) – {words["data.download." + d.Name]}
+                """)));
+        Markup made = inputs.Downloads.Count > 0 ? links
+            : Markup.Of($"<p>{words["data.downloads.none"]}</p>{Code($"decayatlas export FILE --release {page.ReleaseId}")}");
+        return Markup.Of(
+            $"""
+            <section id="downloads"><h2>{words["data.downloads"]}</h2><p>{words["data.downloads.text"]}</p>
+            {made}</section>
+            """);
+    }
+
+    private static Markup Csv(Page page, PagesInputs inputs, string table)
+    {
+        string path = ReleaseExports.CsvOf(table);
+        return Markup.If(inputs.Downloads.Any(d => d.Path == path),
+            $" <a href=\"{page.Root}{PagesInputs.DownloadFolder}{path}\" download>{page.Words["data.csv"]}</a>");
     }
 
     private static Markup Columns(Table table, Language words, ColumnWords meanings)

@@ -26,7 +26,7 @@ internal static class OverviewPage
             {Responses(words, inputs)}
             {AnswersPage.Pointer(page, inputs.Answers)}
             {Coverage(words, data)}
-            {Changes(words, inputs.Before is { } before ? ChangesSince.Of(before, data) : null)}
+            {Changes(words, inputs.Before is { } before ? ChangesSince.Of(before, data) : null, inputs.Changes)}
             """);
         return Frame.Document(page, words["nav.overview"], body, "overview");
     }
@@ -123,7 +123,7 @@ internal static class OverviewPage
             Quantiles.Of(Quantiles.Sort(sites.Select(s => what(data.Rates[s.SiteKey])).OfType<double>()), 0.5);
     }
 
-    private static Markup Changes(Language words, ChangesSince? changes)
+    private static Markup Changes(Language words, ChangesSince? changes, ReleaseChanges? why)
     {
         if (changes is null)
             return Markup.Of($"<section id=\"changes\"><h2>{words["changes.title"]}</h2><p>{words["changes.first"]}</p></section>\n");
@@ -138,11 +138,37 @@ internal static class OverviewPage
                     (c.Now > c.Before ? "+" : "") + words.Number(c.Now - c.Before, "0"),
                 ], "numbers")}
             {Named("changes.added", changes.Added)}{Named("changes.revised", changes.Revised)}{Named(
-                "changes.gone", changes.Gone)}</section>
+                "changes.gone", changes.Gone)}{(why is null ? null : Why(words, why))}</section>
 
             """);
 
         Markup Named(string key, IReadOnlyList<string> ids) => Markup.If(ids.Count > 0,
             $"<p>{words[key]} {string.Join(", ", ids.Take(20))}{(ids.Count > 20 ? ", …" : "")}</p>\n");
+    }
+
+    private static Markup Why(Language words, ReleaseChanges why)
+    {
+        Markup table = Markup.If(why.Sites.Count > 0,
+            $"""
+            <h3>{words["changes.why"]}</h3><p>{words.Rich("changes.why.text", why.SitesMoved)}</p>
+            {Frame.Table(words["changes.why"],
+                [
+                    words["changes.why.cause"], words.Rich("changes.why.moved"), words.Rich("changes.why.ratio"),
+                    words.Rich("changes.why.moved-s"), words.Rich("changes.why.difference"),
+                ],
+                why.Sites, c =>
+                [
+                    words["changes.cause." + c.Cause], words.Count(c.RatesMoved), words.Number(c.MedianRatioOfRate, "0.000"),
+                    words.Count(c.StabilisationsMoved), words.Number(c.MedianDifferenceOfStabilisation, "0.0000"),
+                ], "numbers")}
+            """);
+        return Markup.Of(
+            $"""
+            {Markup.If(why.SoftwareBefore != why.SoftwareNow,
+                $"<p>{words.Say("changes.why.software", why.SoftwareNow, why.SoftwareBefore)}</p>")}
+            {Markup.If(why.Settings.Count > 0,
+                $"<p>{words.Say("changes.why.settings", string.Join(", ", why.Settings.Select(s => s.Setting).Take(20)))}</p>")}
+            {table}
+            """);
     }
 }

@@ -219,6 +219,11 @@ public sealed record PagesSection
         "Where the pages will lie, so that mails can name the page of a group")]
     public string? Address { get; init; }
 
+    [Setting("download_rows", "a whole number, 0 or more",
+        "Up to so many rows of all tables together the release lies beside its pages as CSV, workbook, GeoPackage and archive; 0 for never",
+        Least = 0)]
+    public int DownloadRows { get; init; } = 500_000;
+
     [Setting("temperature", "the covariate that says how warm a site is")]
     public string? Temperature { get; init; }
 

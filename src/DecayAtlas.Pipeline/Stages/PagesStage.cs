@@ -52,6 +52,7 @@ public static class PagesStage
             catalogue.Select(c => (c.Name, c.Title)).Concat(StatedWord.All.Select(w => (w.Name, w.Title))).DistinctBy(c => c.Name)
                 .ToDictionary(c => c.Name, c => c.Title, StringComparer.Ordinal))
         {
+            Changes = before is null ? null : ReleaseChanges.Of(atlas, before, release),
             StabilisationModel = cardOfStabilisation,
             StabilisationMapFolder = second,
             StabilisationRaster = RasterOf(second, MapQuantity.Stabilisation),
@@ -72,8 +73,11 @@ public static class PagesStage
             ClimateNames.Of(data, section.Temperature, section.Precipitation));
 
         List<FailedPage> failed = [];
+        ReleaseExports exports = new(atlas, release);
         int files = pages.Make(key, folder =>
         {
+            if (exports.Rows <= section.DownloadRows)
+                inputs = inputs with { Downloads = folder.Fill(PagesInputs.DownloadFolder, to => exports.WriteTo(to, null, progress)) };
             foreach (SiteFile file in SiteMaker.Make(inputs, options, progress, failed.Add))
                 folder.WriteText(file.Path, file.Text);
             if (failed.Count > 0)
@@ -94,6 +98,7 @@ public static class PagesStage
     [
         SharedInputs.CodeIdentity, typeof(SiteMaker).Module.ModuleVersionId.ToString(),
         typeof(PagesStage).Module.ModuleVersionId.ToString(),
+        section.DownloadRows.ToString(InvariantCulture),
         section.Title, configuration.Publisher, section.Temperature ?? "", section.Precipitation ?? "", before?.ToString() ?? "",
             .. made.Select(f => Path.GetFileName(f) ?? ""),
         configuration.Countries is { } countries ? GridFingerprint.OfFile(countries) : "",

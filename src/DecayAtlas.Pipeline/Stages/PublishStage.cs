@@ -63,8 +63,9 @@ public static class PublishStage
         ReleaseFile words = parts[wordsKey] = Known(wordsKey) ?? WriteWords();
         files.Add(words);
         files.AddRange(AtlasTables.All.Where(t => files.All(f => f.Table != t.Name)).Select(writer.WriteEmpty).ToArray());
-        ReleaseFile[] sites = [.. files.Where(f => f.Table == AtlasTables.Sites.Name)];
-        string exportKey = InputDigest.Of(["sites.geojson", .. sites.Select(f => f.Sha256)]);
+        ReleaseFile[] sites =
+            [.. files.Where(f => f.Table == AtlasTables.Sites.Name || f.Table == AtlasTables.SiteCampaigns.Name)];
+        string exportKey = InputDigest.Of(["sites.geojson", SharedInputs.CodeIdentity, .. sites.Select(f => f.Sha256)]);
         ReleaseFile export = parts[exportKey] = Known(exportKey) ?? writer.WriteGeoJson(sites);
         files.Add(export);
         writer.Flush();

@@ -23,6 +23,8 @@ internal static class MediaTypes
         [".cff"] = "text/plain; charset=utf-8",   // YAML that people read
         [".sha256"] = "text/plain; charset=utf-8",
         [".zip"] = "application/zip",
+        [".xlsx"] = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+        [".gpkg"] = "application/geopackage+sqlite3",
     }.ToFrozenDictionary(StringComparer.OrdinalIgnoreCase);
 
     /// <summary>What pages are made of: sent packed where a reader takes that.</summary>
