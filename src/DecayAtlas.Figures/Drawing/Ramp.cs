@@ -1,27 +1,34 @@
 namespace DecayAtlas.Figures.Drawing;
 
-/// <summary>Colours of a scale, from 0 to 1. All ramps keep their order in a grey print or for readers with a colour vision deficiency:
-/// viridis (van der Walt and Smith 2015, CC0) for amounts; of ColorBrewer (Brewer 2002, Apache 2.0) yellow to brown (YlOrBr) for
-/// shares, and purple to orange (PuOr) for change on either side of a middle. Straight lines between published stops; viridis stays
-/// within 2/255 of its full table.</summary>
+/// <summary>Colours of a scale, from 0 to 1. All ramps keep their order in a grey print or for readers with a colour vision deficiency.
+/// Straight lines between published stops; viridis stays within 2/255 of its full table.</summary>
 public sealed class Ramp
 {
     private readonly SKColor[] _stops;
 
-    private Ramp(string stops)
+    private Ramp(string palette, string stops)
     {
+        Palette = palette;
         Stops = stops.Split(' ');
         _stops = [.. Stops.Select(SKColor.Parse)];
     }
 
-    public static Ramp Rates { get; } = new(
+    /// <summary>Amounts: van der Walt and Smith 2015.</summary>
+    public static Ramp Rates { get; } = new("viridis",
         "#440154 #481568 #482677 #453781 #3f4788 #39558c #32648e #2d718e #287d8e #238a8d #1f968b #20a386 #29af7f #3cbc75 #56c667 "
         + "#74d055 #94d840 #b8de29 #dce318 #fde725");
 
-    /// <summary>A second amount that is shown beside the first: YlOrBr without its palest stop, much is dark.</summary>
-    public static Ramp Shares { get; } = new("#fff7bc #fee391 #fec44f #fe9929 #ec7014 #cc4c02 #993404 #662506");
+    /// <summary>A second amount that is shown beside the first, yellow to brown without the palest stop, much is dark: Brewer
+    /// 2002.</summary>
+    public static Ramp Shares { get; } = new("ColorBrewer YlOrBr",
+        "#fff7bc #fee391 #fec44f #fe9929 #ec7014 #cc4c02 #993404 #662506");
 
-    public static Ramp Change { get; } = new("#2d004b #542788 #8073ac #b2abd2 #d8daeb #f7f7f7 #fee0b6 #fdb863 #e08214 #b35806 #7f3b08");
+    /// <summary>Change to either side of a middle, purple to orange: Brewer 2002.</summary>
+    public static Ramp Change { get; } = new("ColorBrewer PuOr",
+        "#2d004b #542788 #8073ac #b2abd2 #d8daeb #f7f7f7 #fee0b6 #fdb863 #e08214 #b35806 #7f3b08");
+
+    /// <summary>The published palette that the stops are of, as the third-party notices name it.</summary>
+    public string Palette { get; }
 
     /// <summary>Colours at even steps, as #rrggbb.</summary>
     public IReadOnlyList<string> Stops { get; }

@@ -55,6 +55,7 @@ internal static class DataPage
         Markup body = Markup.Of(
             $"""
             <h1>{words["data.title"]}</h1><p class="lead">{words.Say("data.lead", page.ReleaseId)}</p>
+            {Downloads(page, inputs)}
             <section><h2>{words["data.files"]}</h2><p>{words["data.files.text"]}</p>
             {Frame.Table(words["data.files"], words.Texts("data.table", "data.rows", "data.download", "data.what"),
                 AtlasTables.All, t =>
@@ -71,7 +72,6 @@ internal static class DataPage
                     f.Key + System.IO.Path.GetExtension(f.File)) ?? words[f.Key]}</li>
 
                 """))}</ul></section>
-            {Downloads(page, inputs)}
             <section><h2>{words["data.read"]}</h2><p>{words["data.read.text"]}</p>
             <h3>SQL</h3>{Code(Sql)}<h3>Python</h3>{Code(Python)}<h3>R</h3>{Code(R)}<p>{words["data.check"]}</p>{Code(
                 "sha256sum --check --quiet checksums.sha256")}</section>
