@@ -33,6 +33,11 @@ internal static class ConditionWarnings
                 Add(FindingCode.RemarkOfDamage, bag, "notes", FindingText.Quote(notes), "torn or roots as the condition of the bag",
                     "the bag counts as a whole one: say torn or roots as its condition if it was so, and its k is marked as doubtful");
             }
+            else if (StateWords.IsWeighedWetIn(notes))
+            {
+                Add(FindingCode.RemarkOfWet, bag, "notes", FindingText.Quote(notes), "litter that was dried before it was weighed",
+                    "dry the litter and weigh it again, or send its moisture: water passes for litter, and k is less sure or too low");
+            }
         }
         Swapped(bags, lots, Add);
         return warnings.Close(file);
