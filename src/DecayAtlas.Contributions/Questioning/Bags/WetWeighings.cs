@@ -1,6 +1,6 @@
 using System.Text.Json.Nodes;
 
-namespace DecayAtlas.Contributions.Questioning;
+namespace DecayAtlas.Contributions.Questioning.Bags;
 
 /// <summary>Remarks that litter was weighed while it was still wet: they go before what the campaign or a column says of drying.</summary>
 internal sealed class WetWeighings(AskedTable table)
