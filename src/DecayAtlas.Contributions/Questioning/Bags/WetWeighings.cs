@@ -21,15 +21,18 @@ internal sealed class WetWeighings(AskedTable table)
             [_ask.Option("last", "wet-last"), _ask.Option("first", "wet-first"), _ask.Option("both", "wet-both"),
                 _ask.Option("no", "wet-no")], null, [.. rows.Select(table.SeenRow)], wet[0].Texts[0]);
         if (answer is "first" or "both")
-            Undried("drying_initial");
+            Say("drying_initial", "none");
         if (answer is "last" or "both")
-            Undried("drying");
+            Say("drying", "none");
+        // listed as saying nothing, so that a check does not tell of it
+        if (answer == "no")
+            Say("drying", "");
 
-        void Undried(string field)
+        void Say(string field, string drying)
         {
             foreach ((LitterRole? role, SaidOfBags said, string[] texts) in wet)
             {
-                JsonObject bags = table.Draft.BagsOf(role), source = said.Source(texts.Select(text => (text, "none")));
+                JsonObject bags = table.Draft.BagsOf(role), source = said.Source(texts.Select(text => (text, drying)));
                 if ((bags[field] ?? table.Draft.Bags[field]) is { } otherwise)
                     source["or"] = new JsonArray(otherwise.DeepClone());
                 bags[field] = source;
