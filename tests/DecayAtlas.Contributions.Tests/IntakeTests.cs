@@ -65,7 +65,7 @@ public class IntakeTests
     [Theory]
     [InlineData("de", "# Noch nicht im Atlas: ", "| Zeile | Spalte | gefunden |")]
     [InlineData("es", "# Todavía no está en el atlas: ", "| fila | columna | ")]
-    [InlineData("fr", "# Pas encore dans l’atlas : ", "| ligne | colonne | ")]
+    [InlineData("fr", "# Pas encore dans l’atlas\u00A0: ", "| ligne | colonne | ")]
     public void The_report_that_goes_back_is_in_the_language_of_the_group(string code, string title, string head)
     {
         using Example example = new Example().Replace("bags.csv", ",4.12,1.94,", ",\"4,12\",1.94,");

@@ -111,6 +111,7 @@ public static class FindingCode
     public const string DamagedBag = "damaged-bag";
     public const string RemarkNotToUse = "remark-not-to-use";
     public const string RemarkOfDamage = "remark-of-damage";
+    public const string RemarkOfWet = "remark-of-wet";
     public const string LittersSwapped = "litters-swapped";
     public const string DriedAndMoist = "dried-and-moist";
     public const string SdWithoutValue = "sd-without-value";

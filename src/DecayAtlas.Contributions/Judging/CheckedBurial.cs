@@ -23,22 +23,17 @@ public sealed record CheckedBurial(
     public IReadOnlyList<string> Doubts { get; init; } = [];
 
     /// <summary>Every burial of the rows, in the order in which they first stand there.</summary>
-    public static IReadOnlyList<CheckedBurial> Of(ContributionTables tables)
-    {
-        Dictionary<string, LotRow> lots = tables.Lots.ToDictionary(row => row.LotId);
-        return [.. tables.Bags.GroupBy(bag => bag.BurialId).Select(bags => Of(bags.Key, [.. bags], lots))];
-    }
+    public static IReadOnlyList<CheckedBurial> Of(IReadOnlyList<BurialRows> burials) => [.. burials.Select(Of)];
 
-    private static CheckedBurial Of(string id, BagRow[] bags, Dictionary<string, LotRow> lots)
+    private static CheckedBurial Of(BurialRows rows)
     {
-        // A lot with findings is not among the sound rows, and without it nothing can be computed.
-        if (!bags.All(bag => lots.ContainsKey(bag.LotId)))
+        (string id, IReadOnlyList<BagRow> bags) = (rows.BurialId, rows.Bags);
+        if (rows.Weighed is not { } burial)
         {
             string none = MissingReason.LotNotReported.Code();
             return new CheckedBurial(id, bags[0].SiteId, bags[0].Treatment, null, null, null, null, null, null, null, null, null, none,
                 none);
         }
-        WeighedBurial burial = WeighedBurial.Of(bags.Select(bag => (bag, lots[bag.LotId])), MeasurementAssumptions.Default);
         bool isSwapped = burial.Rate.Reason == MissingReason.SlowLossAtPlateau && burial.LostMoreOfSlow;
         RateInterval? interval = isSwapped || (burial.Rate.Value is null && burial.RateInterval?.AtLeastPerDay is null) ? null
             : burial.RateInterval;
@@ -48,11 +43,11 @@ public sealed record CheckedBurial(
             isSwapped ? LittersSwapped : Because(burial.Rate.Reason), Because(burial.StabilisationFactor.Reason))
         {
             Doubts = burial.Rate.Value is null || isSwapped ? []
-                : ForeseenDoubts.Of(burial, [.. bags.Select(bag => (bag, lots[bag.LotId]))]),
+                : ForeseenDoubts.Of(burial, [.. bags.Zip(rows.Lots)]),
         };
 
         string? Because(MissingReason? reason) =>
             reason is MissingReason.MassNotReported or MissingReason.RetrievalNotReported
-                && Array.Exists(bags, bag => bag.Condition == BagCondition.Lost) ? BagLost : reason?.Code();
+                && bags.Any(bag => bag.Condition == BagCondition.Lost) ? BagLost : reason?.Code();
     }
 }

@@ -7,10 +7,10 @@ public static class ForeseenDoubts
     public const string BagDamaged = "bag-damaged", ExposureShort = "exposure-short", ExposureLong = "exposure-long",
         PlateauNotReached = "plateau-not-reached", FastLossBeyond = "fast-loss-beyond-hydrolysable",
         MassOffNominal = "mass-initial-off-nominal",
-        RateNotPositive = "rate-not-positive";
+        NotDried = "not-dried", RateNotPositive = "rate-not-positive";
 
     public static IReadOnlyList<string> All { get; } =
-        [BagDamaged, ExposureShort, ExposureLong, PlateauNotReached, FastLossBeyond, MassOffNominal, RateNotPositive];
+        [BagDamaged, ExposureShort, ExposureLong, PlateauNotReached, FastLossBeyond, MassOffNominal, NotDried, RateNotPositive];
 
     internal static IReadOnlyList<string> Of(WeighedBurial burial, (BagRow Bag, LotRow Lot)[] bags)
     {
@@ -25,6 +25,8 @@ public static class ForeseenDoubts
             .. If(FastLossBeyond, burial.StabilisationFactor.Value is { } below
                 && below.Value < -PlateauDoubt.Coverage * below.Uncertainty),
             .. If(MassOffNominal, Array.Exists(bags, b => OffNominalGrams(b.Bag, b.Lot) is not null)),
+            .. If(NotDried, Array.Exists(bags, b =>
+                b.Bag is { Drying: Drying.None, MoistureFinalFraction: null, MassFinalGrams: not null })),
             .. If(RateNotPositive, rate <= 0),
         ];
     }

@@ -53,6 +53,7 @@ internal sealed class PackageQuestions(AskedTable table)
             bags["depth_cm"] = source;
         }
         new DryingQuestions(table).Make();
+        new WetWeighings(table).Make();
         new AshQuestions(table).Make();
         new MoistureQuestions(table).Make();
         Treatments();

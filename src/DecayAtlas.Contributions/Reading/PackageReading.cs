@@ -153,6 +153,7 @@ internal sealed class PackageReading : IDisposable
             }
         }
         (Header, Format, Spread) = (header, format, spread);
+        IReadOnlyList<BurialRows> burials = tables is null ? [] : BurialRows.Of(tables.Bags, tables.Lots);
         bool isGood = _findings.Count == 0 && header is not null && tables is not null;
         return new ReadResult(isGood ? new Contribution(header!, tables!.Sites, tables.Lots, tables.Bags, tables.Samples)
         {
@@ -163,6 +164,7 @@ internal sealed class PackageReading : IDisposable
             Format = format,
             Stated = spread?.Stated,
             SoundRows = tables,
+            Burials = burials,
             Expected = spread?.Expected,
             Warnings = tables is null ? []
                 :
@@ -171,7 +173,8 @@ internal sealed class PackageReading : IDisposable
                     .. MeasurementWarnings.Of(tables.Bags, FileOf("bags"), SheetOf("bags")),
                     .. BurialWarnings.Of(tables.Bags, FileOf("bags"), SheetOf("bags")),
                     .. SlipWarnings.Of(tables.Sites, tables.Lots, tables.Bags, FileOf, SheetOf, At),
-                    .. ConditionWarnings.Of(tables.Bags, tables.Lots, FileOf("bags"), SheetOf("bags"), At),
+                    .. ConditionWarnings.Of(tables.Bags, burials, FileOf("bags"), SheetOf("bags"),
+                        text => spread?.SaysOfDrying(text) == true, At),
                     .. MeasurementWarnings.OfUnsaidWater(tables.Bags, FileOf("bags"), SheetOf("bags")),
                     .. ResultWarnings.Of(tables.Results, FileOf("results"), SheetOf("results")),
                     .. SampleWarnings.Of(tables.Samples, FileOf("samples"), SheetOf("samples")),

@@ -73,4 +73,7 @@ public sealed record ReadResult(Contribution? Contribution, IReadOnlyList<Findin
 
     /// <summary>The rows without findings, for a summary; null when no table could be read. Not for the atlas: rows are missing.</summary>
     public ContributionTables? SoundRows { get; init; }
+
+    /// <summary>The burials of these rows.</summary>
+    public IReadOnlyList<BurialRows> Burials { get; init; } = [];
 }

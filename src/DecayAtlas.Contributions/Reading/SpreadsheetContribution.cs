@@ -4,6 +4,7 @@ namespace DecayAtlas.Contributions.Reading;
 internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string contentHash, IntakeLimits limits, FindingList findings)
 {
     private KitWorkbook? _kit;
+    private IReadOnlySet<string> _saidOfDrying = new HashSet<string>();
 
     public ContributionFormat Format { get; private set; } = files.Mapping is null && files.IsWorkbook ? ContributionFormat.Workbook
         : ContributionFormat.WideTable;
@@ -22,6 +23,9 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
 
     /// <summary>Whether words that are none of ours are told with its own list of words.</summary>
     public bool TellsWordsOf(string? column) => _kit is not null && column is ("ecosystem" or "land_use");
+
+    /// <summary>Whether the sender said of a remark that it means no litter weighed wet.</summary>
+    public bool SaysOfDrying(string remark) => _saidOfDrying.Contains(remark);
 
     /// <summary>A finding about a row of bags or of places with the cell that it is about, where rows of the table are not those of a
     /// sheet.</summary>
@@ -114,6 +118,7 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
         if (MappingReader.Read(files.Mapping!, findings) is not { } mapping)
             return null;
         Expected = mapping.Expected;
+        _saidOfDrying = mapping.WordsWithoutMeaning("drying");
         Stated = mapping.Package;
         Header = FlatDescriptor.Read(mapping.Package, (finding, name) => finding with
         {

@@ -86,8 +86,13 @@ public sealed record CheckTelling(
                 yield return line;
             foreach (ReasonCount reason in summary.WithoutRate)
             {
+                string[] ids = [.. check.Burials.Where(burial => burial.RateMissingBecause == reason.Reason)
+                    .Select(burial => burial.BurialId)];
                 if (summary.BurialsWithRate > 0)
-                    yield return words.Say("answer.others", reason.Burials, words["answer.because." + reason.Reason]);
+                {
+                    yield return words.Say("answer.others", Invariant($"{reason.Burials} ({Named(ids)})"),
+                        words["answer.because." + reason.Reason]);
+                }
                 yield return words["answer.todo." + reason.Reason];
             }
             if (check.ToConfirm.Count == 0 && summary.WithoutRate.Count == 0)

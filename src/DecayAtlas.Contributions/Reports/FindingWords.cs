@@ -65,7 +65,10 @@ public static class FindingWords
     public static string ToDo(Finding finding, Phrases words)
     {
         if (!IsSaid(finding, words) && PublicFinding.Of(finding) is { } known)
-            return EnglishSentences.In(words, "mend", finding.Mend) ?? ToDo(known, words);
+        {
+            return EnglishSentences.In(words, "mend", finding.Code == FindingCode.MassTenfold ? Local(finding.Mend, words) : finding.Mend)
+                ?? ToDo(known, words);
+        }
         return char.ToUpper(finding.Mend[0], CultureInfo.InvariantCulture) + finding.Mend[1..].TrimEnd('.') + ".";
     }
 
@@ -88,9 +91,11 @@ public static class FindingWords
 
     // numbers as the language writes them; a name holds what it holds
     private static string Local(Finding finding, Phrases words) => finding.Expected is var text
-        && (finding.Code != FindingCode.KitTyped || text.Contains('\'', StringComparison.Ordinal)) ? text
-        : string.Concat(text.Select((c, i) =>
-            c == '.' && i > 0 && char.IsAsciiDigit(text[i - 1]) ? words["number.decimal"] : c.ToString()));
+        && (finding.Code is not (FindingCode.KitTyped or FindingCode.MassTenfold) || text.Contains('\'', StringComparison.Ordinal)) ? text
+        : Local(text, words);
+
+    private static string Local(string text, Phrases words) => string.Concat(text.Select((c, i) =>
+        c == '.' && i > 0 && char.IsAsciiDigit(text[i - 1]) ? words["number.decimal"] : c.ToString()));
 
     // within a sentence; in German that depends on the first word, in the others none is a noun
     private static string Small(string text, Phrases words)

@@ -9,7 +9,9 @@ public static class WeighedRows
         row.NonpolarFraction, row.NonpolarFractionSd, row.WaterSolubleFraction, row.WaterSolubleFractionSd);
 
     public static BagWeighing Weighing(this BagRow row, LotRow lot, MeasurementAssumptions assumptions) => new(
-        row.MassInitialGrams, row.MassFinalGrams, row.MassBasis, row.AshFraction, row.BalanceResolutionGrams,
+        row.MassInitialGrams,
+        // what was weighed was not the bag that was lost
+        row.Condition == BagCondition.Lost ? null : row.MassFinalGrams, row.MassBasis, row.AshFraction, row.BalanceResolutionGrams,
         InitialWater(row, lot, assumptions), FinalWater(row, assumptions))
     {
         MassInitialSdGrams = row.MassInitialSdGrams ?? 0,

@@ -78,6 +78,41 @@ internal static class StateWords
 
     private static readonly HashSet<string> Labels = ["label", "tag", "etikett", "schild", "etiquette", "etiqueta"];
 
+    /// <summary>Whether a remark says that litter was weighed while it was wet, and not that the soil was.</summary>
+    public static bool IsWeighedWetIn(string remark)
+    {
+        string[] words = [.. Identifier.Folded(remark).Split(
+            [' ', ',', '(', ')', '.', '!', '?', ';', ':', '/', '-', '"', '\''], StringSplitOptions.RemoveEmptyEntries)];
+        if (words.Any(Grounds.Contains))
+            return false;
+        return words.Index().Any(word => Wet.Contains(word.Item) && !(word.Index > 0 && Not.Contains(words[word.Index - 1])))
+            ? words.Any(word => Weighed.Contains(word) || Still.Contains(word))
+            : words.Index().Any(word => Dry.Contains(word.Item) && words[..word.Index].Any(Not.Contains))
+                && words.Any(Weighed.Contains);
+    }
+
+    private static readonly HashSet<string> Wet =
+    [
+        "wet", "damp", "moist", "undried", "feucht", "nass", "ungetrocknet", "humide", "mouille", "mouillee", "humedo", "humeda", "mojado",
+        "mojada", "humedos", "humedas", "humides",
+    ];
+
+    private static readonly HashSet<string> Dry =
+        ["dry", "dried", "trocken", "getrocknet", "sec", "seche", "sechee", "seco", "seca", "secado"];
+
+    private static readonly HashSet<string> Weighed =
+    [
+        "weighed", "weighing", "weight", "gewogen", "wiegen", "pese", "pesee", "pesees", "peses", "pesado", "pesada", "pesados", "pesadas",
+        "peso",
+    ];
+
+    private static readonly HashSet<string> Still = ["still", "noch", "encore", "aun", "todavia"];
+
+    private static readonly HashSet<string> Grounds =
+    [
+        "soil", "ground", "field", "meadow", "boden", "erde", "wiese", "sol", "terre", "prairie", "suelo", "tierra", "prado",
+    ];
+
     /// <summary>Whether a remark or legend says that something is not to count.</summary>
     public static bool IsNotToUse(string remark)
     {

@@ -119,6 +119,11 @@ internal sealed record Mapping(
     public bool Has(TableSchema schema) =>
         Tables.Any(table => table.Schema == schema) || (schema == SchemaCatalogue.Lots && Lots.Count > 0);
 
+    /// <summary>Words that are listed as saying nothing of a field.</summary>
+    public IReadOnlySet<string> WordsWithoutMeaning(string field) => Tables.SelectMany(table => table.Sources)
+        .Where(source => source.Field.Name == field).SelectMany(source => source.WithOthers)
+        .SelectMany(source => source.Words).Where(word => word.Value.Length == 0).Select(word => word.Key).ToHashSet();
+
     public int LineOf(string place) => (int)Document.LineOf(place);
 
     /// <summary>A lot that is written out here, on its way into the table of lots.</summary>

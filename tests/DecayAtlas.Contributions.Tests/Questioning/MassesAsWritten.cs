@@ -26,7 +26,8 @@ public class MassesAsWritten
         Assert.Equal(0.020616, Fast(read.Bags, 1).MassInitialSdGrams!.Value, 6);
         Assert.Null(Fast(read.Bags, 1).MassFinalSdGrams);
         // 1.30/2.00, 1.02/2.04
-        Assert.Equal([0.65, 0.50], CheckedBurial.Of(read).Select(burial => Math.Round(burial.FastRemaining!.Value, 9)));
+        Assert.Equal([0.65, 0.50], CheckedBurial.Of(BurialRows.Of(read.Bags, read.Lots))
+            .Select(burial => Math.Round(burial.FastRemaining!.Value, 9)));
     }
 
     [Fact]

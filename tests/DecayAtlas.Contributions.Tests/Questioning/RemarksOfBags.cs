@@ -1,3 +1,5 @@
+using DecayAtlas.Contributions.Tests.Layout;
+
 namespace DecayAtlas.Contributions.Tests.Questioning;
 
 /// <summary>Remarks and columns beside the masses that change what a mass means.</summary>
@@ -35,6 +37,9 @@ public class RemarksOfBags
         string table = Heads + Row(1, "") + Row(2, remark) + Row(3, "Etikett verloren");
         Assert.Equal(["lost-yet-weighed:" + remark], AskedSheet.Ask(table).Ids());
         Assert.Equal(["2 F Lost"], Conditions(table, ("lost-yet-weighed:" + remark, "lost")));
+        // what was weighed is not of the lost bag: of the six masses after, five are left
+        Assert.Equal([1.31, 1.33, 2.01, 2.02, 2.03], AskedSheet.Read(table, ("lost-yet-weighed:" + remark, "lost"))
+            .Select(bag => bag.MassFinalGrams).OfType<double>().Order());
         Assert.Empty(Conditions(table, ("lost-yet-weighed:" + remark, "-")));
     }
 
@@ -61,5 +66,84 @@ public class RemarksOfBags
         Assert.Empty(AskedSheet.Ask(table).Ids());
         Assert.All(AskedSheet.Read(table), bag =>
             Assert.Equal((new DateOnly(2025, 5, 14), new DateOnly(2025, 8, 12)), (bag.BuriedOn, bag.RetrievedOn)));
+    }
+
+    [Theory]
+    [InlineData("feucht gewogen")]
+    [InlineData("still damp")]
+    [InlineData("pesé humide")]
+    [InlineData("pesado húmedo")]
+    [InlineData("weighed wet!")]
+    [InlineData("nicht trocken gewogen")]
+    public void A_remark_that_a_bag_was_weighed_wet_is_asked_about_and_makes_its_burial_doubtful(string remark)
+    {
+        string table = Heads + Row(1, "") + Row(2, remark) + Row(3, "");
+        Assert.Equal(["weighed-wet"], AskedSheet.Ask(table).Ids());
+        ContributionTables read = AskedSheet.Tables(table, ("weighed-wet", "last"));
+        Assert.Equal(["2 F None", "2 S None"], read.Bags.Where(bag => bag.Drying != Drying.Oven)
+            .Select(bag => $"{bag.BurialId} {bag.LotId} {bag.Drying}"));
+        Assert.All(read.Bags, bag => Assert.Equal(Drying.Oven, bag.DryingInitial));
+        // the wet one has no k, or one that is marked
+        Assert.Equal(["1", "3"], CheckedBurial.Of(BurialRows.Of(read.Bags, read.Lots)).Where(burial => burial.RatePerDay is not null
+            && !burial.Doubts.Contains("not-dried")).Select(burial => burial.BurialId));
+        ReadResult dry = AskedSheet.Read(System.Text.Encoding.UTF8.GetBytes(table), "table.csv", "en", ("weighed-wet", "no"));
+        Assert.All(dry.SoundRows!.Bags, bag => Assert.Equal(Drying.Oven, bag.Drying));
+        Assert.Empty(dry.Warnings);
+    }
+
+    [Theory]
+    [InlineData("schnell noch feucht", "2 F")]
+    [InlineData("slow one still wet", "2 S")]
+    public void Wet_litter_of_one_bag_is_of_that_bag_alone(string remark, string bag) => Assert.Equal([bag],
+        AskedSheet.Read(Heads + Row(1, "") + Row(2, remark) + Row(3, ""), ("weighed-wet", "last"))
+            .Where(read => read.Drying == Drying.None).Select(read => $"{read.BurialId} {read.LotId}"));
+
+    [Theory]
+    [InlineData("soil still wet")]
+    [InlineData("feuchter Boden")]
+    [InlineData("sol encore humide")]
+    [InlineData("not wet, weighed dry")]
+    public void Wet_soil_is_no_wet_litter(string remark) =>
+        Assert.Empty(AskedSheet.Ask(Heads + Row(1, "") + Row(2, remark) + Row(3, "")).Ids());
+
+    [Fact]
+    public void A_check_tells_of_a_remark_that_a_bag_was_weighed_wet()
+    {
+        ReadResult read = AskedSheet.Read(System.Text.Encoding.UTF8.GetBytes(Heads + Row(1, "") + Row(2, "feucht gewogen") + Row(3, "")),
+            "table.csv", "de", ("weighed-wet", "last"));
+        Assert.Equal([FindingCode.RemarkOfWet, FindingCode.RemarkOfWet], read.Warnings.Select(warning => warning.Code));
+        Assert.All(read.Warnings, warning => Assert.Equal(3, warning.Row));
+    }
+
+    // three holes; a note hangs on the mass after of the fast bag in hole 2
+    private static byte[] WithNote(string note)
+    {
+        string[] heads = Heads.TrimEnd().Split(',')[..^1];
+        return LaidOut.Ods(Line(heads) + string.Concat(Enumerable.Range(1, 3).Select(hole =>
+            Line(Row(hole, "").TrimEnd().Split(',')[..^1], hole == 2 ? note : ""))));
+
+        static string Line(string[] cells, string note = "") => "<table:table-row>" + string.Concat(cells.Select((cell, i) =>
+            $"<table:table-cell office:value-type=\"string\"><text:p>{cell}</text:p>"
+            + (note.Length > 0 && i == 5 ? $"<office:annotation><text:p>{note}</text:p></office:annotation>" : "")
+            + "</table:table-cell>")) + "</table:table-row>";
+    }
+
+    [Fact]
+    public void A_note_on_a_cell_that_its_bag_was_lost_is_asked_about_and_its_mass_does_not_count()
+    {
+        byte[] book = WithNote("verloren, Wert vom Nachbarloch");
+        const string id = "lost-yet-weighed:verloren, Wert vom Nachbarloch";
+        Assert.Equal([id], AskedSheet.Of(book, "de").Ids());
+        ContributionTables read = AskedSheet.Read(book, "table.ods", "de", (id, "lost")).SoundRows!;
+        Assert.Equal(["2 F Lost"], read.Bags.Where(bag => bag.MassFinalGrams is null)
+            .Select(bag => $"{bag.BurialId} {bag.LotId} {bag.Condition}"));
+    }
+
+    [Fact]
+    public void A_note_on_a_cell_that_it_was_weighed_wet_is_of_that_bag()
+    {
+        ContributionTables read = AskedSheet.Read(WithNote("feucht gewogen"), "table.ods", "de", ("weighed-wet", "last")).SoundRows!;
+        Assert.Equal(["2 F"], read.Bags.Where(bag => bag.Drying == Drying.None).Select(bag => $"{bag.BurialId} {bag.LotId}"));
+        Assert.Equal(["not-dried"], CheckedBurial.Of(BurialRows.Of(read.Bags, read.Lots))[1].Doubts.Where(doubt => doubt == "not-dried"));
     }
 }

@@ -47,11 +47,15 @@ public class SheetsReadThrough
     }
 
     [Fact]
-    public void A_bag_that_is_lost_and_was_weighed_is_told()
+    public void What_was_weighed_of_a_lost_bag_gives_no_rate_and_is_told()
     {
         ReadResult read = AskedSheet.Read(Encoding.UTF8.GetBytes(Bags("lost", of: "condition")), "table.csv", "en");
         Finding warning = Assert.Single(read.Warnings);
         Assert.Equal((FindingCode.LostYetWeighed, "'1.3 g'"), (warning.Code, warning.Found));
+        // the mass stays as it was sent; of the two holes the second alone has a k
+        Assert.Equal(1.3, read.SoundRows!.Bags[0].MassFinalGrams);
+        Assert.Equal([(CheckedBurial.BagLost, false), (null, true)], CheckedBurial.Of(read.Burials)
+            .Select(burial => (burial.RateMissingBecause, burial.RatePerDay is not null)));
     }
 
     [Theory]
@@ -66,7 +70,9 @@ public class SheetsReadThrough
         CheckReport report = new CheckReport("table.csv", read, new DateOnly(2026, 1, 1)) with { IsConfirmed = true };
         CheckTelling telling = CheckTelling.Of(report, SenderWords.Find(language)!);
         Assert.Contains(telling.Then, line => line.Contains(word, StringComparison.Ordinal));
-        Assert.Contains(report.Result.Warnings, warning => warning.Code == FindingCode.LittersSwapped);
+        // at what is left of the fast litter
+        Assert.Equal([(2, "mass_final_g")], report.Result.Warnings.Where(warning => warning.Code == FindingCode.LittersSwapped)
+            .Select(warning => (warning.Row!.Value, warning.Column!)));
         Assert.Null(report.Burials[0].RateAtLeastPerDay);
     }
 

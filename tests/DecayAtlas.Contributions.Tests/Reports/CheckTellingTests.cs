@@ -21,11 +21,20 @@ public partial class CheckTellingTests
         [
             "Of these at most 2 of 3 count in the atlas as they stand.",
             "May not count: wood-1-1 (a bag came up torn or with roots in it).",
-            "No result from 1: a bag was lost.",
+            "No result from 1 (wood-1-2): a bag was lost.",
             "Nothing to mend: that happens, and it is worth knowing.",
         ], telling.Then);
         Assert.Null(telling.Mend);
     }
+
+    [Theory]
+    [InlineData("en", "Is it 3.84 g? Then correct the decimal sign.")]
+    [InlineData("de", "Sind es 3,84 g? Dann berichtigt das Dezimalzeichen.")]
+    [InlineData("es", "¿Son 3,84 g? Entonces corrija el signo decimal.")]
+    [InlineData("fr", "Est-ce 3,84 g ? Alors corrigez le signe décimal.")]
+    public void A_weight_that_was_meant_is_written_as_the_language_writes_numbers(string language, string told) => Assert.Equal(told,
+        FindingWords.ToDo(new Finding(FindingCode.MassTenfold, "bags.csv", 5, "mass_initial_g", "'38.40 g'", "about 3.80 g",
+            "is it 3.84 g? Then correct the decimal sign"), SenderWords.Find(language)!).Replace('\u202F', ' ').Replace('\u00A0', ' '));
 
     [Fact]
     public void Without_an_empty_weight_it_says_so_and_what_to_do()

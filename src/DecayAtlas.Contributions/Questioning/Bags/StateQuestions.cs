@@ -158,54 +158,58 @@ internal sealed class StateQuestions(AskedTable table)
                 _ask.Tell("condition-to-notes", others.Length, column.Seen(i => others.Contains(column.TextAt(i))), column.Name);
             }
         }
+        foreach (SaidOfBags said in SaidOf(role))
+        {
+            notes.Add(said.Source());
+            (string, string)[] states =
+            [
+                .. said.Texts.Where(text => table.OnlyRoleIn(text) is not { } named || role is null || named == role)
+                    .Select(text => (text, StateWords.DamageIn(text) ?? Lost(text, said, role)))
+                    .Where(entry => entry.Item2 is not null)
+                    .Select(entry => (entry.text, entry.Item2!)),
+            ];
+            if (states.Length > 0)
+                conditions.Add(said.Source(states));
+        }
+    }
+
+    /// <summary>Remarks and notes on cells that speak of the bags of a litter.</summary>
+    public IEnumerable<SaidOfBags> SaidOf(LitterRole? role)
+    {
         foreach (AskedColumn remarks in table.Remarks)
         {
             if (role is not null && table.RoleOf(remarks) is { } own && own != role)
                 continue;
+            // in a row of two bags a comment speaks of the bag of its cell
             bool areOfCells = role is not null && remarks.Name.StartsWith(RowLooks.CommentColumn, StringComparison.Ordinal)
                 && table.Columns.Any(column => column.Cells.Any(cell => cell.Look?.Comment is not null));
-            // in a row of two bags a comment speaks of the bag of its cell
             foreach (AskedColumn said in areOfCells
                 ? ColumnsOf(role!.Value).Where(column => column.Cells.Any(cell => cell.Look?.Comment is not null)) : [remarks])
             {
-                notes.Add(Source(said));
-                (string, string)[] states =
-                [
-                    .. (areOfCells ? said.Cells.Select(cell => cell.Look?.Comment?.Trim()).OfType<string>().Distinct() : said.Distinct)
-                        .Where(text => role is null || table.OnlyRoleIn(text) is not { } named || named == role)
-                        .Select(text => (text, StateWords.DamageIn(text) ?? Lost(text, areOfCells ? null : said, role)))
-                        .Where(entry => entry.Item2 is not null)
-                        .Select(entry => (entry.text, entry.Item2!)),
-                ];
-                if (states.Length == 0)
-                    continue;
-                JsonObject damaged = Source(said);
-                damaged["form"] = areOfCells ? "comment" : "listed";
-                damaged["words"] = MappingDraft.Words(states);
-                conditions.Add(damaged);
-            }
-
-            JsonObject Source(AskedColumn from)
-            {
-                JsonObject source = MappingDraft.Column(from);
-                if (areOfCells)
-                    source["form"] = "comment";
-                return source;
+                yield return new SaidOfBags(said, areOfCells);
             }
         }
     }
 
-    // a remark that a bag was lost, beside a mass of it after all
-    private string? Lost(string text, AskedColumn? said, LitterRole? role)
+    // a remark that a bag was lost, beside a mass of it after all: where it was, what was weighed is not of this bag
+    private string? Lost(string text, SaidOfBags said, LitterRole? role)
     {
-        if (said is null || !StateWords.IsLossIn(text) || table.Of(ColumnChoice.Final, role) is not { } last
-            || !Enumerable.Range(0, table.Rows.Count).Any(row => said.TextAt(row) == text && last.TextAt(row).Any(char.IsAsciiDigit)))
+        if (!StateWords.IsLossIn(text) || (table.Of(ColumnChoice.Final, role) ?? table.Of(ColumnChoice.Loss, role)
+            ?? table.Of(ColumnChoice.Remaining, role)) is not { } last)
         {
             return null;
         }
+        int[] rows = [.. Enumerable.Range(0, table.Rows.Count).Where(row => said.TextAt(row) == text
+            && last.TextAt(row).Any(char.IsAsciiDigit))];
+        if (rows.Length == 0)
+            return null;
         string? answer = _ask.Choose(Interview.Meaning, "lost-yet-weighed:" + text, [_ask.Option("lost", "lost"),
-            _ask.Option("torn", "torn"), _ask.Option("-", "colour-nothing")], null, [.. Enumerable.Range(0, table.Rows.Count)
-                .Where(row => said.TextAt(row) == text).Select(table.SeenRow)], text);
+            _ask.Option("torn", "torn"), _ask.Option("-", "colour-nothing")], null, [.. rows.Select(table.SeenRow)], text);
+        if (answer == "lost" && table.Draft.BagsOf(role)["mass_final_g"] is JsonObject final)
+        {
+            foreach (int row in rows)
+                MappingDraft.SetRow(final, table.RowNames[row], last.TextAt(row), "");
+        }
         return answer is "lost" or "torn" ? answer : null;
     }
 

@@ -57,7 +57,7 @@ internal sealed class MassReading(AskedTable table)
         {
             chosen = Implausible(column, ways, unit, source);
         }
-        else if (chosen.Form.Thousands is '.' or ',' && column.Cells.Any(cell => cell.Value.Kind == SheetCellKind.Text))
+        else if (areAnyNumbers && chosen.Form.Thousands is '.' or ',' && column.Cells.Any(cell => cell.Value.Kind == SheetCellKind.Text))
         {
             _ask.Tell("thousands", column.Filled, column.Seen(), column.Name, Shown(column, chosen.Form, chosen.Unit));
         }

@@ -1,11 +1,12 @@
 namespace DecayAtlas.Contributions.Tables.Warnings;
 
-/// <summary>What the table says of how bags came up, and what is made of it: a mass counts as it stands, whatever is said beside it. Told,
-/// and no ground to refuse.</summary>
+/// <summary>What the table says of how bags came up, and what is made of it: the mass of a lost bag counts for nothing, any other as it
+/// stands. Told, and no ground to refuse.</summary>
 internal static class ConditionWarnings
 {
-    public static IReadOnlyList<Finding> Of(IReadOnlyList<BagRow> bags, IReadOnlyList<LotRow> lots, string file, string? sheet,
-        Func<Finding, string?, Finding> at)
+    /// <param name="isSettled">Whether the sender said of a remark that it means no litter weighed wet.</param>
+    public static IReadOnlyList<Finding> Of(IReadOnlyList<BagRow> bags, IReadOnlyList<BurialRows> burials, string file, string? sheet,
+        Predicate<string> isSettled, Func<Finding, string?, Finding> at)
     {
         FindingList warnings = new();
         foreach (BagRow bag in bags)
@@ -14,7 +15,7 @@ internal static class ConditionWarnings
             {
                 Add(FindingCode.LostYetWeighed, bag, "condition", FindingText.Quote(Invariant($"{mass} g")),
                     "no last mass beside a lost bag",
-                    "the mass counts as it stands: empty it if the bag was lost, or correct the condition");
+                    "the mass does not count: empty it if the bag was lost, or correct the condition");
             }
             if (bag is { Condition: BagCondition.Torn or BagCondition.Roots, MassFinalGrams: not null })
             {
@@ -33,8 +34,13 @@ internal static class ConditionWarnings
                 Add(FindingCode.RemarkOfDamage, bag, "notes", FindingText.Quote(notes), "torn or roots as the condition of the bag",
                     "the bag counts as a whole one: say torn or roots as its condition if it was so, and its k is marked as doubtful");
             }
+            else if (!isSettled(notes) && notes.Split("; ").Any(part => !isSettled(part) && StateWords.IsWeighedWetIn(part)))
+            {
+                Add(FindingCode.RemarkOfWet, bag, "notes", FindingText.Quote(notes), "litter that was dried before it was weighed",
+                    "dry the litter and weigh it again, or send its moisture: water passes for litter, and k is less sure or too low");
+            }
         }
-        Swapped(bags, lots, Add);
+        Swapped(burials, Add);
         return warnings.Close(file);
 
         void Add(string code, BagRow bag, string column, string found, string expected, string mend) =>
@@ -42,18 +48,14 @@ internal static class ConditionWarnings
                 bag.Role == LitterRole.Fast ? "fast" : "slow"));
     }
 
-    // the slow bag lost more than the fast one
-    private static void Swapped(IReadOnlyList<BagRow> bags, IReadOnlyList<LotRow> lots,
-        Action<string, BagRow, string, string, string, string> add)
+    // the slow bag lost more than the fast one: told at what is left of the fast litter
+    private static void Swapped(IReadOnlyList<BurialRows> burials, Action<string, BagRow, string, string, string, string> add)
     {
-        Dictionary<string, LotRow> lotOf = lots.ToDictionary(lot => lot.LotId);
-        foreach (BagRow[] burial in bags.GroupBy(bag => bag.BurialId).Select(own => own.ToArray())
-            .Where(own => own.All(bag => lotOf.ContainsKey(bag.LotId))))
+        foreach (BurialRows burial in burials)
         {
-            WeighedBurial weighed = WeighedBurial.Of(burial.Select(bag => (bag, lotOf[bag.LotId])), MeasurementAssumptions.Default);
-            if (weighed.LostMoreOfSlow)
+            if (burial.Weighed is { LostMoreOfSlow: true } weighed)
             {
-                add(FindingCode.LittersSwapped, burial[0], "role",
+                add(FindingCode.LittersSwapped, burial.Bags.First(bag => bag.Role == LitterRole.Fast), "mass_final_g",
                     Invariant($"{weighed.Fast.Value!.Fraction:0.00}>{weighed.Slow.Value!.Fraction:0.00}"),
                     "less left of the fast litter than of the slow one",
                     "see whether the two bags of the hole are swapped; what is written counts");

@@ -1,0 +1,42 @@
+using System.Text.Json.Nodes;
+
+namespace DecayAtlas.Contributions.Questioning.Bags;
+
+/// <summary>Remarks that litter was weighed while it was still wet: they go before what the campaign or a column says of drying.</summary>
+internal sealed class WetWeighings(AskedTable table)
+{
+    private readonly Interview _ask = table.Ask;
+
+    public void Make()
+    {
+        (LitterRole? Role, SaidOfBags Said, string[] Texts)[] wet = [.. table.Roles.SelectMany(role =>
+            new StateQuestions(table).SaidOf(role).Select(said => (role, said, said.Texts.Where(text =>
+                StateWords.IsWeighedWetIn(text) && (role is null || table.OnlyRoleIn(text) is not { } named || named == role)).ToArray())))
+            .Where(entry => entry.Item3.Length > 0)];
+        if (wet.Length == 0)
+            return;
+        int[] rows = [.. Enumerable.Range(0, table.Rows.Count).Where(row => wet.Any(entry =>
+            entry.Texts.Contains(entry.Said.TextAt(row))))];
+        string? answer = _ask.Choose(Interview.Meaning, "weighed-wet",
+            [_ask.Option("last", "wet-last"), _ask.Option("first", "wet-first"), _ask.Option("both", "wet-both"),
+                _ask.Option("no", "wet-no")], null, [.. rows.Select(table.SeenRow)], wet[0].Texts[0]);
+        if (answer is "first" or "both")
+            Say("drying_initial", "none");
+        if (answer is "last" or "both")
+            Say("drying", "none");
+        // listed as saying nothing, so that a check does not tell of it
+        if (answer == "no")
+            Say("drying", "");
+
+        void Say(string field, string drying)
+        {
+            foreach ((LitterRole? role, SaidOfBags said, string[] texts) in wet)
+            {
+                JsonObject bags = table.Draft.BagsOf(role), source = said.Source(texts.Select(text => (text, drying)));
+                if ((bags[field] ?? table.Draft.Bags[field]) is { } otherwise)
+                    source["or"] = new JsonArray(otherwise.DeepClone());
+                bags[field] = source;
+            }
+        }
+    }
+}
