@@ -166,7 +166,10 @@ public partial class MessySheets(ITestOutputHelper output)
             yield return "missing: " + missing;
         if (rows.Bags.Count > 0)
         {
-            (double? K, double? S)[] computed = [.. CheckedBurial.Of(BurialRows.Of(rows.Bags, rows.Lots)).Select(burial => (burial.RatePerDay, burial.Stabilisation))];
+            (double? K, double? S)[] computed =
+            [
+                .. CheckedBurial.Of(BurialRows.Of(rows.Bags, rows.Lots)).Select(burial => (burial.RatePerDay, burial.Stabilisation)),
+            ];
             List<(double? K, double? S)> stated = [.. truth.GetProperty("k_s").EnumerateArray()
                 .Select(burial => Stated(truth, lots, burial))];
             foreach ((double? K, double? S) own in computed)
