@@ -53,7 +53,7 @@ public sealed class ExportsReadByOthers : AtlasInTemporaryFolder
             File.ReadAllText(Path.Combine(_folder, ReleaseExports.CsvOf("sites"))), StringComparison.Ordinal);
         using ZipArchive book = ZipFile.OpenRead(Path.Combine(_folder, ReleaseExports.BookName));
         string sheet = string.Concat(book.Entries.Where(e => e.FullName.Contains("sheets/", StringComparison.Ordinal)).Select(Read));
-        Assert.Contains("<c t=\"inlineStr\"><is><t>=HYPERLINK(", sheet, StringComparison.Ordinal);
+        Assert.Contains("<t xml:space=\"preserve\">=HYPERLINK(", sheet, StringComparison.Ordinal);
         Assert.DoesNotContain("<f>", sheet, StringComparison.Ordinal);
     }
 

@@ -21,6 +21,7 @@ internal static class TableBook
     private static readonly SpreadCheetahOptions Options = new()
     {
         DocumentProperties = null,
+        PreserveStringWhitespace = true,
         CompressionLevel = SpreadCheetahCompressionLevel.Fastest,
     };
 
