@@ -42,6 +42,11 @@ public sealed class AtlasFolder(string root)
             .OrderBy(r => r.Number)]
         : [];
 
+    /// <summary>The current release, for those who can't do without.</summary>
+    /// <exception cref="AtlasException">There is none yet.</exception>
+    public ReleaseName ReleaseToRead() => CurrentRelease() ?? throw new AtlasException(
+        $"{Root} has no release yet; publish one first, for example with: decayatlas publish FILE.");
+
     public string FolderOf(ReleaseName release) => Path.Combine(Releases, release.ToString());
 
     /// <summary>The current release, or the newest there is where the link to it is gone; <see langword="null"/> before the

@@ -1,3 +1,5 @@
+using MathNet.Numerics.Statistics;
+
 namespace DecayAtlas.Atlas.Changes;
 
 /// <summary>
@@ -143,8 +145,7 @@ internal sealed class ReleaseComparison(ReleaseSide before, ReleaseSide now)
 
     private static double[] Known(IEnumerable<double?> values) => [.. values.OfType<double>().Where(double.IsFinite).Order()];
 
-    private static double? Median(double[] sorted) => sorted.Length == 0 ? null
-        : (sorted[(sorted.Length - 1) / 2] + sorted[sorted.Length / 2]) / 2;
+    private static double? Median(double[] sorted) => sorted.Length == 0 ? null : SortedArrayStatistics.Median(sorted);
 
     private static double? End(double[] sorted, int at) => sorted.Length == 0 ? null : sorted[at];
 

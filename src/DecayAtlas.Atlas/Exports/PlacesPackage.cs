@@ -41,7 +41,7 @@ internal static class PlacesPackage
 
     /// <param name="path">A file that is not there yet.</param>
     public static void Write(string path, ExportedTable sites, ExportedTable burials, IReadOnlyDictionary<string, Point> places,
-        IReadOnlyDictionary<string, MappedSite> results)
+        MappedColumns results)
     {
         using SqliteConnection connection = new(
             new SqliteConnectionStringBuilder { DataSource = path, Mode = SqliteOpenMode.ReadWriteCreate, Pooling = false }.ToString());
@@ -50,8 +50,7 @@ internal static class PlacesPackage
         Run(connection, "INSERT INTO gpkg_spatial_ref_sys VALUES ('WGS 84', 4326, 'EPSG', 4326, $wgs, NULL)", ("$wgs", Wgs84));
         using (SqliteTransaction transaction = connection.BeginTransaction())
         {
-            ColumnInfo[] ofResults = [.. MappedSite.Table.ExportedColumns.Skip(1)];
-            Layer(connection, sites, [.. sites.Columns, .. ofResults], places, key => ResultOf(results.GetValueOrDefault(key)));
+            Layer(connection, sites, [.. sites.Columns, .. MappedColumns.Infos], places, results.Of);
             Layer(connection, burials, burials.Columns, places, _ => []);
             transaction.Commit();
         }
@@ -95,13 +94,6 @@ internal static class PlacesPackage
         Run(connection, "INSERT INTO gpkg_geometry_columns VALUES ($name, 'geom', 'POINT', 4326, 0, 0)", ("$name", table.Name));
 
         object Edge(double degrees) => isNowhere ? DBNull.Value : degrees;
-    }
-
-    private static IEnumerable<object?> ResultOf(MappedSite? result)
-    {
-        ExportedRows row = new(MappedSite.Table.ExportedColumns,
-            MappedSite.Table.RunOf([result ?? new MappedSite { SiteKey = "" }]).Columns);
-        return [.. Enumerable.Range(1, MappedSite.Table.ExportedColumns.Count - 1).Select(column => row[column, 0])];
     }
 
     private static object Stored(object? value) => value switch

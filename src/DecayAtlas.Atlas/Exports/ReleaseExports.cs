@@ -99,7 +99,7 @@ public sealed class ReleaseExports
         Dictionary<string, Point> places = _reader.Rows(AtlasTables.Sites).Select(s => (s.SiteKey, Place: SitePoint.Of(s)))
             .Where(s => s.Place is not null).ToDictionary(s => s.SiteKey, s => s.Place!, StringComparer.Ordinal);
         PlacesPackage.Write(path, Of(AtlasTables.Sites), Of(AtlasTables.Burials), places,
-            MappedSite.Of(_reader.Rows(AtlasTables.SiteCampaigns)));
+            new MappedColumns(_reader.Rows(AtlasTables.SiteCampaigns)));
 
         ExportedTable Of(Table table) => _tables.First(t => t.Table == table);
     }

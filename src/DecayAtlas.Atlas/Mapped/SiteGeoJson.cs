@@ -18,7 +18,7 @@ public static class SiteGeoJson
 
     public static void Write(Stream stream, IReadOnlyList<ReleasedSite> sites, IEnumerable<ReleasedSiteCampaign> campaigns)
     {
-        IReadOnlyDictionary<string, MappedSite> results = MappedSite.Of(campaigns);
+        MappedColumns results = new(campaigns);
         FeatureCollection features = new();
         foreach (ReleasedSite site in sites.OrderBy(s => s.SiteKey, StringComparer.Ordinal))
         {
@@ -32,10 +32,8 @@ public static class SiteGeoJson
                 { Name(nameof(site.IsGeneralised)), site.IsGeneralised },
                 { Name(nameof(site.Use)), site.Use },
             };
-            ExportedRows result = new(MappedSite.Table.ExportedColumns,
-                MappedSite.Table.RunOf([results.GetValueOrDefault(site.SiteKey) ?? new MappedSite { SiteKey = site.SiteKey }]).Columns);
-            foreach ((int column, ColumnInfo info) in MappedSite.Table.ExportedColumns.Index().Skip(1))
-                attributes.Add(info.Name, result[column, 0] is ExportedNumber number ? number.Rounded : result[column, 0]);
+            foreach ((ColumnInfo info, object? value) in MappedColumns.Infos.Zip(results.Of(site.SiteKey)))
+                attributes.Add(info.Name, value is ExportedNumber number ? number.Rounded : value);
             features.Add(new Feature(SitePoint.Of(site), attributes));
         }
 

@@ -21,14 +21,9 @@ public sealed class ReleaseReader : IReleasedRows
     /// <exception cref="AtlasException">The atlas has no release yet, or not that one.</exception>
     public ReleaseReader(AtlasFolder atlas, string? releaseId = null)
     {
-        ReleaseName? release = releaseId is null ? atlas.CurrentRelease() : atlas.ReleaseNames().FirstOrDefault(r => r.Id == releaseId);
-        if (release is null)
-        {
-            throw new AtlasException(releaseId is null
-                ? $"{atlas.Root} has no release yet; publish one first, for example with: decayatlas publish FILE."
-                : $"{atlas.Root} has no release {releaseId}; see the folder releases for those there are.");
-        }
-
+        ReleaseName release = releaseId is null ? atlas.ReleaseToRead()
+            : atlas.ReleaseNames().FirstOrDefault(r => r.Id == releaseId) ?? throw new AtlasException(
+                $"{atlas.Root} has no release {releaseId}; see the folder releases for those there are.");
         ReleaseId = release.Id;
         _folder = atlas.FolderOf(release);
     }

@@ -18,8 +18,10 @@ internal static class ReportText
         finding.Mend,
     ];
 
-    public static string Table(IEnumerable<Finding> findings) =>
-        $"| {string.Join(" | ", Columns)} |\n| ---: | --- | --- | ---: | --- | --- | --- | --- |\n" + string.Concat(findings.Select(
+    public static string Table(IEnumerable<Finding> findings) => Table(findings, Columns);
+
+    private static string Table(IEnumerable<Finding> findings, IEnumerable<string> head) =>
+        $"| {string.Join(" | ", head)} |\n| ---: | --- | --- | ---: | --- | --- | --- | --- |\n" + string.Concat(findings.Select(
             (finding, i) => $"| {string.Join(" | ", Cells(i + 1, finding).Select(cell => Markdown(SpreadsheetSafe.Text(cell))))} |\n"));
 
     /// <summary>For the sender, in the words of a language.</summary>
@@ -27,8 +29,7 @@ internal static class ReportText
     {
         string[] own = ["file", "sheet", "row", "column"], shared = ["found", "expected", "mend"];
         string[] head = ["#", .. own.Select(name => words["waiting.report." + name]), .. shared.Select(name => words["waiting." + name])];
-        string table = Table(words.Code == "en" ? findings : FindingWords.Said(findings, words));
-        return $"| {string.Join(" | ", head)} |{table[table.IndexOf('\n', StringComparison.Ordinal)..]}";
+        return Table(words.Code == "en" ? findings : FindingWords.Said(findings, words), head);
     }
 
     public static string Table(TellingTable table) =>

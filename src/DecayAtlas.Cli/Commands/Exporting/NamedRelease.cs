@@ -9,11 +9,7 @@ internal static class NamedRelease
     public static ReleaseName Of(AtlasFolder atlas, string? name)
     {
         if (name is null)
-        {
-            return atlas.CurrentRelease() ?? throw new AtlasException(
-                $"{atlas.Root} has no release yet; publish one first, for example with: decayatlas publish FILE.");
-        }
-
+            return atlas.ReleaseToRead();
         IReadOnlyList<ReleaseName> all = atlas.ReleaseNames();
         return all.FirstOrDefault(r => r.Id == name || r.ToString() == name) ?? throw new ConfigurationException(
             $"{atlas.Root} has no release {name}; " + (all.Count == 0 ? "it has none yet."

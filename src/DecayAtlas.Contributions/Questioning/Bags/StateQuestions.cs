@@ -163,7 +163,7 @@ internal sealed class StateQuestions(AskedTable table)
             notes.Add(said.Source());
             (string, string)[] states =
             [
-                .. said.Texts.Where(text => table.OnlyRoleIn(text) is not { } named || role is null || named == role)
+                .. said.Texts.Where(text => table.MaySpeakOf(role, text))
                     .Select(text => (text, StateWords.DamageIn(text) ?? Lost(text, said, role)))
                     .Where(entry => entry.Item2 is not null)
                     .Select(entry => (entry.text, entry.Item2!)),

@@ -11,7 +11,7 @@ internal sealed class WetWeighings(AskedTable table)
     {
         (LitterRole? Role, SaidOfBags Said, string[] Texts)[] wet = [.. table.Roles.SelectMany(role =>
             new StateQuestions(table).SaidOf(role).Select(said => (role, said, said.Texts.Where(text =>
-                StateWords.IsWeighedWetIn(text) && (role is null || table.OnlyRoleIn(text) is not { } named || named == role)).ToArray())))
+                StateWords.IsWeighedWetIn(text) && table.MaySpeakOf(role, text)).ToArray())))
             .Where(entry => entry.Item3.Length > 0)];
         if (wet.Length == 0)
             return;

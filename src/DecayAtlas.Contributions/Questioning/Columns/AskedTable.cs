@@ -40,8 +40,12 @@ internal sealed class AskedTable(Interview ask, TidyTable table, Campaign? campa
     /// <summary>The litter of a letter or number that tells the two bags of a row apart.</summary>
     public Dictionary<string, LitterRole> RoleOfLetter { get; } = [];
 
+    /// <summary>Whether a remark is about the bags of a litter: it names this one, none or both. Rows of one bag have no litter of their
+    /// own, and any remark is theirs.</summary>
+    public bool MaySpeakOf(LitterRole? role, string remark) => role is null || OnlyRoleIn(remark) is not { } named || named == role;
+
     /// <summary>The only litter that a remark names, by a word or as bag B; null where it names none or both.</summary>
-    public LitterRole? OnlyRoleIn(string remark)
+    private LitterRole? OnlyRoleIn(string remark)
     {
         string[] words = remark.Split([' ', ',', ';', '.', ':', '(', ')', '/', '!'], StringSplitOptions.RemoveEmptyEntries);
         LitterRole[] named = [.. words.Select(word => HeaderWords.RoleOf(word) ?? (!word.Any(char.IsLower)
