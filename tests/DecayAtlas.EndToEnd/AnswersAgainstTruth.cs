@@ -300,6 +300,9 @@ public sealed class AnswersAgainstTruth(DemoRun demo)
                 .. Both("variance-shares"),
             ], names);
         Assert.All(drawn.GetProperty("figures").EnumerateArray(), f => Assert.True(f.GetProperty("alt").GetString()!.Length > 40));
+        // what the records that a note casts doubt on move is said where it is drawn
+        Assert.Contains(" noted burials of ", drawn.GetProperty("figures").EnumerateArray()
+            .Single(f => f.GetProperty("name").GetString() == "variance-shares-k").GetProperty("note").GetString(), StringComparison.Ordinal);
 
         static IEnumerable<string> Both(params string[] of) => of.SelectMany(name => (string[])[$"{name}-k", $"{name}-s"]);
     }

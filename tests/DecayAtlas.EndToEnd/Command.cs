@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using System.Globalization;
 
 namespace DecayAtlas.EndToEnd;
 
@@ -39,6 +40,12 @@ internal static class Command
     /// <summary>Whether a Debian tool is there; where it is not, the test that needs it skips.</summary>
     public static bool Has(string program) => (Environment.GetEnvironmentVariable("PATH") ?? "")
         .Split(Path.PathSeparator).Any(folder => File.Exists(Path.Combine(folder, program)));
+
+    /// <summary>Whether this process ignores the signal of the terminal's Ctrl-C, which a child takes over: what a shell starts in the
+    /// background does. Read where Linux says it (proc(5): SigIgn, a bit per signal from 1; SIGINT is 2).</summary>
+    public static bool IgnoresInterrupts => OperatingSystem.IsLinux() && File.ReadLines("/proc/self/status")
+        .Where(line => line.StartsWith("SigIgn:", StringComparison.Ordinal))
+        .Any(line => (ulong.Parse(line["SigIgn:".Length..].Trim(), NumberStyles.HexNumber, CultureInfo.InvariantCulture) & 2) != 0);
 
     private static string Program => Path.Combine(AppContext.BaseDirectory, "decayatlas.dll");
 

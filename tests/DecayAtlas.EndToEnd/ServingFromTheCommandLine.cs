@@ -15,6 +15,7 @@ public sealed class ServingFromTheCommandLine : NightWork
     public async Task It_tells_where_it_listens_answers_and_ends_in_order(string signal)
     {
         Assert.SkipUnless(Command.Has("kill"), "kill (Debian package procps) is not installed");
+        Assert.SkipWhen(signal == "INT" && Command.IgnoresInterrupts, "this shell ignores Ctrl-C, and so would the server");
         GivenRelease();
         using Process server = Command.StartDecayAtlas(Work.Folder, "serve", "p.yaml", "--port", "0", "--json");
         try

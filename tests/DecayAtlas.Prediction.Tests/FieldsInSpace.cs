@@ -38,11 +38,8 @@ public class FieldsInSpace
         Assert.True(off < 0.7 * offPlain, $"{off} {offPlain}");
 
         // 3: what batches share is no field, though sites of one batch lie near each other
-        foreach (int seed in new[] { 3, 7 })
-        {
-            using RateModel model = ModelTrainer.TrainOf(Island(seed, 0).Set, Quick, CurvesAndKriging);
-            Assert.Equal("curved", model.Card.Winner);
-        }
+        using RateModel model = ModelTrainer.TrainOf(Island(3, 0).Set, Quick, CurvesAndKriging);
+        Assert.Equal("curved", model.Card.Winner);
     }
 
     [Fact]

@@ -62,10 +62,10 @@ internal sealed class MixedProfile(MixedDesign design, MixedLikelihood fit, Lazy
     private (double Lower, double Upper)? Ends(MixedParameters parameters, double best, double error, double first, double most,
         Func<double, (INumbersMap Map, double[] Start)> at)
     {
-        double[]? last = null;
+        List<(double At, double[] Numbers)> found = [];
         bool isLost = false;
         double lower = best > 0 ? End(0, Math.Max(0, best - Normal95 * error)) ?? 0 : 0;
-        last = null;
+        found.Clear();
         double upper = End(most, Math.Min(most, best + Normal95 * error)) ?? (most < 1 ? 1 : double.PositiveInfinity);
         return isLost ? null : (lower, upper);
 
@@ -117,7 +117,7 @@ internal sealed class MixedProfile(MixedDesign design, MixedLikelihood fit, Lazy
             if (value == best)
                 return -Normal95;
             (INumbersMap map, double[] start) = at(value);
-            double[] from = last is null ? start : map.Expand(map.Reduce(last));
+            double[] from = found.Count == 0 ? start : map.Expand(map.Reduce(Opened(parameters, Foreseen(value))));
             MixedLikelihood? there = MixedSearch.Minimise(design, parameters, map, from, Enough);
             if (there is null)
             {
@@ -125,8 +125,16 @@ internal sealed class MixedProfile(MixedDesign design, MixedLikelihood fit, Lazy
                 return 1e3;
             }
 
-            last = Opened(parameters, parameters.NumbersOf(there.Loadings));
+            found.Add((value, parameters.NumbersOf(there.Loadings)));
             return Math.Sqrt(Math.Max(0, there.Criterion - fit.Criterion)) - Normal95;
+        }
+
+        // the other numbers follow the held one nearly straight, from the two that were found nearest to it
+        double[] Foreseen(double value)
+        {
+            (double At, double[] Numbers)[] near = [.. found.OrderBy(f => Math.Abs(f.At - value)).Take(2)];
+            double share = near.Length < 2 ? 0 : Math.Clamp((value - near[0].At) / (near[1].At - near[0].At), -2, 2);
+            return [.. near[0].Numbers.Select((n, j) => n + share * (near[^1].Numbers[j] - n))];
         }
     }
 }

@@ -12,7 +12,7 @@ public class CoverageAtThePlateau
     private static readonly string[] Asked = ["mean of the treated", "difference", "slope"];
 
     private static int Campaigns =>
-        int.Parse(Environment.GetEnvironmentVariable("DECAYATLAS_CAMPAIGNS") ?? "120", CultureInfo.InvariantCulture);
+        int.Parse(Environment.GetEnvironmentVariable("DECAYATLAS_CAMPAIGNS") ?? "48", CultureInfo.InvariantCulture);
 
     [Fact]
     public void Group_means_and_slopes_hold_the_truth_as_often_as_they_say_and_are_off_without_burials_at_the_plateau()

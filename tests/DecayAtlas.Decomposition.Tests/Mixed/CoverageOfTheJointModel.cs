@@ -6,7 +6,7 @@ namespace DecayAtlas.Decomposition.Tests.Mixed;
 public class CoverageOfTheJointModel
 {
     private static int Campaigns =>
-        int.Parse(Environment.GetEnvironmentVariable("DECAYATLAS_CAMPAIGNS") ?? "120", CultureInfo.InvariantCulture);
+        int.Parse(Environment.GetEnvironmentVariable("DECAYATLAS_CAMPAIGNS") ?? "48", CultureInfo.InvariantCulture);
 
     [Theory]
     [InlineData(false)]
