@@ -108,6 +108,10 @@ internal static class StateWords
 
     private static readonly HashSet<string> Still = ["still", "noch", "encore", "aun", "todavia"];
 
+    /// <summary>Whether a name says that it is of the ground: soil moisture, Bodenfeuchte.</summary>
+    public static bool IsOfGround(string name) => Identifier.Folded(name).Split([' ', '_', '(', ')', '-', '/', '.'])
+        .Any(word => Grounds.Contains(word) || word.StartsWith("boden", StringComparison.Ordinal));
+
     private static readonly HashSet<string> Grounds =
     [
         "soil", "ground", "field", "meadow", "boden", "erde", "wiese", "sol", "terre", "prairie", "suelo", "tierra", "prado",

@@ -43,4 +43,27 @@ public class ColumnsBeside
         Told told = Assert.Single(AskedSheet.Ask(Table("90", "90")).Told, told => told.Code == "columns-not-read");
         Assert.Equal("2 columns are not read: Days, Soil pH.", told.Text);
     }
+
+    private static string WithWater(string head) => AskedSheet.Head($"Before (g),After (g),{head}")
+        + AskedSheet.Bags("1", "2.40,1.30,10", "2.60,2.00,8") + AskedSheet.Bags("2", "2.41,1.31,10", "2.61,2.01,8");
+
+    [Theory]
+    [InlineData("Moisture (%)")]
+    [InlineData("Feuchte (%)")]
+    [InlineData("Humedad (%)")]
+    [InlineData("Humidité (%)")]
+    public void Water_that_is_said_of_no_weighing_is_asked_and_taken_off_before_a_drying_that_is_said_of_all(string head)
+    {
+        string table = WithWater(head);
+        Inquiry asked = AskedSheet.Ask(table);
+        Assert.Equal(["moisture-of:" + head], asked.Ids());
+        // it may yet be read
+        Assert.DoesNotContain("columns-not-read", AskedSheet.Told(asked));
+        ContributionTables read = AskedSheet.Tables(table, ("moisture-of:" + head, "last"), ("moisture:" + head, "percent"));
+        Assert.All(read.Bags, bag => Assert.Equal(Drying.Oven, bag.Drying));
+        // without the bag of 0.4 g: 0.90 g, of which 10 % are water, of 2.00 g; 1.60 g with 8 % of 2.20 g
+        CheckedBurial burial = CheckedBurial.Of(BurialRows.Of(read.Bags, read.Lots))[0];
+        Assert.Equal((0.405, 0.66909), (Math.Round(burial.FastRemaining!.Value, 5), Math.Round(burial.SlowRemaining!.Value, 5)));
+        Assert.All(AskedSheet.Read(table, ("moisture-of:" + head, "other")), bag => Assert.Null(bag.MoistureFinalFraction));
+    }
 }

@@ -12,7 +12,7 @@ internal static class ColumnChoice
         Management = "management", Country = "country", Rate = "rate", Stabilisation = "stabilisation", RateUnit = "rate-unit",
         Mean = "mean", Sd = "sd", Count = "count", Ash = "ash",
         DryingInitial = "drying-initial", DryingFinal = "drying-final", MoistureInitial = "moisture-initial",
-        MoistureFinal = "moisture-final";
+        MoistureFinal = "moisture-final", Moisture = "moisture";
 
     public static void Make(AskedTable table)
     {
@@ -89,7 +89,7 @@ internal static class ColumnChoice
 
     private static bool IsOfOneBag(string field) =>
         field is Initial or Final or Loss or Remaining or Lot or Condition or Notes or Bag or Retrieved or Buried or Tare or Mean or Sd
-            or Ash or MoistureInitial or MoistureFinal;
+            or Ash or MoistureInitial or MoistureFinal or Moisture;
 
     private static AskedColumn[] Sharper(AskedColumn[] likely, string field, LitterRole? role, AskedTable table)
     {
@@ -163,9 +163,10 @@ internal static class ColumnChoice
         if (column.IsNumbers || isEmpty || column.Distinct.All(StateWords.IsNoValue))
         {
             if (sense.Has(Concept.Moisture) && !sense.Has(Concept.Mass) && sense.Unit is null or "percent"
-                && sense.Has(Concept.First) != sense.Has(Concept.Last))
+                && !StateWords.IsOfGround(column.Name))
             {
-                yield return (sense.Has(Concept.First) ? MoistureInitial : MoistureFinal, 12);
+                yield return (sense.Has(Concept.First) == sense.Has(Concept.Last) ? Moisture
+                    : sense.Has(Concept.First) ? MoistureInitial : MoistureFinal, 12);
             }
             else if (sense.Has(Concept.Ash) && !sense.Has(Concept.AshFree))
             {
