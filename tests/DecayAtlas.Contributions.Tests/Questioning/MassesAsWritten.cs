@@ -221,6 +221,46 @@ public class MassesAsWritten
             && told.Text.Contains("Ash after (%)", StringComparison.Ordinal));
     }
 
+    // without the bag of 0.4 g the fast litter of hole 1 weighs 0.90 g, of which 0.09 g are ash, the slow 1.60 g with 0.08 g
+    [Theory]
+    [InlineData("Ash (g)", "0.09", "0.08")]
+    [InlineData("Asche (mg)", "90", "80")]
+    public void Ash_in_grams_is_no_fraction_and_is_read_beside_the_litter_that_was_dug_up(string head, string fast, string slow)
+    {
+        string table = AskedSheet.Head($"Before (g),After (g),{head}") + AskedSheet.Bags("1", $"2.40,1.30,{fast}", $"2.60,2.00,{slow}")
+            + AskedSheet.Bags("2", "2.42,1.31,", "2.62,2.02,-");
+        Question question = Assert.Single(AskedSheet.Ask(table).Questions);
+        Assert.Equal("ash:" + head, question.Id);
+        Assert.Equal(["mass", "other"], question.Choices.Select(choice => choice.Value));
+        Assert.Equal([0.1, 0.05, null, null], AskedSheet.Read(table, (question.Id, "mass")).Select(bag => bag.AshFraction));
+    }
+
+    [Fact]
+    public void Ash_of_a_part_that_was_burnt_is_its_share_of_that_part()
+    {
+        string table = AskedSheet.Head("Before (g),After (g),Burnt for ash (g),Ash (g)")
+            + AskedSheet.Bags("1", "2.40,1.30,0.50,0.06", "2.60,2.00,0.40,0.03")
+            + AskedSheet.Bags("2", "2.42,1.31,0.52,0.13", "2.62,2.02,0.48,0.06");
+        Question question = Assert.Single(AskedSheet.Ask(table).Questions);
+        Assert.Equal(["of:Burnt for ash (g)", "mass", "other"], question.Choices.Select(choice => choice.Value));
+        Inquiry read = AskedSheet.Ask(table, (question.Id, "of:Burnt for ash (g)"));
+        Assert.DoesNotContain("columns-not-read", AskedSheet.Told(read));
+        Assert.Equal([0.12, 0.075, 0.25, 0.125], AskedSheet.Read(table, (question.Id, "of:Burnt for ash (g)"))
+            .Select(bag => bag.AshFraction!.Value));
+    }
+
+    [Fact]
+    public void A_number_without_a_unit_may_be_ash_in_any_of_three_ways()
+    {
+        string table = AskedSheet.Head("Before (g),After (g),Ash") + AskedSheet.Bags("1", "2.40,1.30,0.09", "2.60,2.00,0.08")
+            + AskedSheet.Bags("2", "2.42,1.31,0.1", "2.62,2.02,0.09");
+        Question question = Assert.Single(AskedSheet.Ask(table).Questions);
+        Assert.Equal(["percent", "fraction", "mass", "other"], question.Choices.Select(choice => choice.Value));
+        Assert.Null(question.Suggested);
+        Assert.Equal([0.0009, 0.09, 0.1], new[] { "percent", "fraction", "mass" }
+            .Select(answer => Fast(AskedSheet.Read(table, (question.Id, answer)), 1).AshFraction!.Value));
+    }
+
     [Fact]
     public void Masses_without_their_ash_are_not_read_as_dry_ones()
     {
