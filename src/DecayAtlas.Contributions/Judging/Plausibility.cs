@@ -34,6 +34,8 @@ public static class Plausibility
                 .Concat(Means(r => r.FastRemainingMean)), UsualRange.FastRemaining),
             .. Measured("slow-remaining", Values(b => b.SlowRemaining)
                 .Concat(Means(r => r.SlowRemainingMean)), UsualRange.SlowRemaining),
+            .. Measured("ash-over-lot", tables.Bags.Where(bag => bag.AshFraction is not null && Lot(bag.LotId) is { AshFraction: > 0 })
+                .Select(bag => (bag.BagId, bag.AshFraction!.Value / Lot(bag.LotId)!.AshFraction!.Value)), UsualRange.AshOverLot),
             .. Counted("fast-below-slow", burials.Where(b => b is { FastRemaining: not null, SlowRemaining: not null }),
                 b => b.BurialId, b => b.FastRemaining < b.SlowRemaining),
             .. Measured("exposure-days", Values(b => b.ExposureDays).Concat(Means(r => r.Exposure)),

@@ -14,6 +14,9 @@ public sealed record UsualRange(double Least, double Most)
 
     public static UsualRange SlowRemaining { get; } = new(0.35, 0.97);
 
+    /// <summary>Ash of the litter that was dug up over that of its lot: what rots leaves its ash, and soil brings more.</summary>
+    public static UsualRange AshOverLot { get; } = new(0.5, 8);
+
     public static UsualRange ExposureDays { get; } = new(60, 120);
 
     public static UsualRange RatePerDay { get; } = new(0.002, 0.06);

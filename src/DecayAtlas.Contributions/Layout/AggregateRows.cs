@@ -9,6 +9,11 @@ internal static class AggregateRows
     // A row of bags whose numbers would be so by chance is asked about; the last of its like is likelier to be computed.
     private const double LeastChance = 1e-4, LeastChanceOfLast = 1e-2;
 
+    // A row with an id and all else that a bag has, behind so many of its like whose means it holds: rarer in bags than a mean is.
+    private const double LeastChanceOfBag = 4e-3;
+
+    private const int FewestOfMean = 3;
+
     public static void TakeOut(Block block, LayoutNotes notes, ReadingTime time)
     {
         int width = block.Columns.Count;
@@ -72,7 +77,10 @@ internal static class AggregateRows
             (RunningNumbers[] Above, bool IsLast)[] above = [.. groups.Of(at), (since, false)];
             double[] chances = [.. above.Select(one => RunningNumbers.ChanceOf(numbers, one.Above, measured, least))];
             bool isLikely = chances.Min() <= LeastChance;
-            return (isLikely || (isFilledDown && above.Zip(chances).Any(one => one.First.IsLast && one.Second <= LeastChanceOfLast)))
+            bool isBag = !isFilledDown && above.Zip(chances).Any(one => one.First.IsLast && one.Second <= LeastChanceOfBag
+                && Array.TrueForAll(measured, i => numbers[i] is null || one.First.Above[i].Count >= FewestOfMean));
+            return (isLikely || isBag
+                || (isFilledDown && above.Zip(chances).Any(one => one.First.IsLast && one.Second <= LeastChanceOfLast)))
                 && IsLeft(row, isLikely || lacks);
         }
 

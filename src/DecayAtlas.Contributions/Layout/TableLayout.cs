@@ -96,6 +96,7 @@ internal static class TableLayout
         }
         RowLooks.Into(main, sheets, finders, notes);
         joiner.Beside(main);
+        main = WeighingRows.Joined(main, notes);
         List<SideTable> beside = [.. joiner.Left.Select(block => block.AsSide())];
         beside.AddRange(finders.SelectMany(finder => finder.Pairs).Where(pair => !joiner.UsedPairs.Contains(pair))
             .Select(pair => pair.AsSide()));

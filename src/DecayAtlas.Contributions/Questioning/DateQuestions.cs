@@ -17,7 +17,7 @@ internal sealed class DateQuestions(AskedTable table)
     private int? _year;
     private int _retrievedLater;
 
-    private const int Century = 2000;
+    private const int Century = 2000, YearsOffered = 10;
 
     public void Make()
     {
@@ -157,10 +157,20 @@ internal sealed class DateQuestions(AskedTable table)
         {
             int? likely = table.Campaign?.Bury?.From.Year ?? _cells.Select(cell => cell.Day(true, null, Century)?.Year)
                 .FirstOrDefault(y => y is not null);
-            string? answer = _ask.Enter(Interview.Values, "date-year", QuestionKind.Number,
-                text => int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out int y) && y >= 1990
-                    && y <= table.Today.Year,
-                likely is { } year ? Invariant($"{year}") : null, Seen(without));
+            string? suggested = likely is { } year ? Invariant($"{year}") : null;
+            if (_ask.AnswerTo("date-year") is { } said && !CanBeYear(said))
+            {
+                _ask.OpenAs("date-year-other", Interview.Values, "date-year", QuestionKind.Choice,
+                    [.. Enumerable.Range(0, YearsOffered).Select(ago => Invariant($"{table.Today.Year - ago}"))
+                        .Select(offered => new Choice(offered, offered))], suggested, Seen(without), said,
+                    Invariant($"{table.Today.Year}"));
+            }
+            else if (_ask.AnswerTo("date-year") is null && without.Length < _cells.Count)
+            {
+                _ask.OpenAs("date-year-some", Interview.Values, "date-year", QuestionKind.Number, [], suggested, Seen(without),
+                    string.Join(", ", without.Select(cell => cell.Text).Distinct().Take(4)));
+            }
+            string? answer = _ask.Enter(Interview.Values, "date-year", QuestionKind.Number, CanBeYear, suggested, Seen(without));
             _year = answer is null ? likely : int.Parse(answer, CultureInfo.InvariantCulture);
         }
         // of another century no bag is; whether the last number is the year the campaign's days or the sender say
@@ -184,6 +194,9 @@ internal sealed class DateQuestions(AskedTable table)
                 table.IsHopeless = "dates";
         }
     }
+
+    private bool CanBeYear(string text) => int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out int year)
+        && year >= 1990 && year <= table.Today.Year;
 
     private void Order()
     {

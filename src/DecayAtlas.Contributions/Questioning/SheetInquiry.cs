@@ -70,6 +70,8 @@ public static class SheetInquiry
             new UnreadColumns(table).Tell();
             return Closed(file, table, hopeless);
         }
+        if (tidy.Told.Any(told => told.Code == "layout-weighings-apart"))
+            return new Inquiry(ask.Told, [], null, [Hopeless(file, "weighings-apart", words)]);
         new RowQuestions(table).Leftovers();
         table.Draft.OneRowIs = table.IsBurialRow ? "burial" : "bag";
         if (!table.Roles.Any(role => table.Of(ColumnChoice.Initial, role) is not null))

@@ -7,11 +7,15 @@ internal sealed class UnreadColumns(AskedTable table)
     {
         HashSet<string> used = table.Draft.UsedColumns();
         Masses(used);
-        string[] unread = [.. table.Columns.Where(column => column.Filled > 0 && !used.Contains(column.Name.Trim()) && !IsOurs(column))
-            .Select(column => column.Name)];
+        string[] unread = [.. table.Columns.Where(column => column.Filled > 0 && !used.Contains(column.Name.Trim()) && !IsOurs(column)
+            && !IsOpen(column)).Select(column => column.Name)];
         table.Ask.Tell("columns-not-read", unread.Length, [], string.Join(", ",
             unread.Select(name => ReceivedText.OneLine(ReceivedText.Masked(name)))));
     }
+
+    // a column that a question is about may still be read
+    private bool IsOpen(AskedColumn column) => table.Ask.Open.Any(question =>
+        question.Id.EndsWith(":" + column.Name, StringComparison.Ordinal) || question.Choices.Any(choice => choice.Value == column.Name));
 
     // a mass that was understood and is not needed: only the sender knows whether it is one to do without
     private void Masses(HashSet<string> used)

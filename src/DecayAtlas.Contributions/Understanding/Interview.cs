@@ -40,6 +40,11 @@ internal sealed class Interview(IReadOnlyDictionary<string, string> answers, Phr
         return null;
     }
 
+    /// <summary>Opens a question in other words than those of its kind, before it is asked in the usual ones.</summary>
+    /// <param name="key">Names these words.</param>
+    public void OpenAs(string key, int order, string id, QuestionKind kind, IReadOnlyList<Choice> choices, string? suggested,
+        IReadOnlyList<SeenCell> seen, params object?[] about) => Open_(order, id, kind, choices, suggested, seen, about, key);
+
     public void Tell(string code, int count, IReadOnlyList<SeenCell> seen, params object?[] about)
     {
         if (count > 0)
@@ -55,11 +60,11 @@ internal sealed class Interview(IReadOnlyDictionary<string, string> answers, Phr
     public Choice Option(string value, string key, params object?[] about) => new(value, words.Say("ask.choice." + key, about));
 
     private void Open_(int order, string id, QuestionKind kind, IReadOnlyList<Choice> choices, string? suggested,
-        IReadOnlyList<SeenCell> seen, object?[] about)
+        IReadOnlyList<SeenCell> seen, object?[] about, string? key = null)
     {
         if (IsOpen(id))
             return;
-        string what = id.Split(':')[0];
+        string what = key ?? id.Split(':')[0];
         string? why = words.FindText($"ask.{what}.why") is null ? null : words.Say($"ask.{what}.why", about);
         _open.Add((order, new Question(id, kind, words.Say($"ask.{what}", about), why, choices, suggested, [.. seen.Take(MostSeen)])));
     }

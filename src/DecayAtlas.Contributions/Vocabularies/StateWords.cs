@@ -91,6 +91,22 @@ internal static class StateWords
                 && words.Any(Weighed.Contains);
     }
 
+    /// <summary>Whether a remark on a weighing says wet, or a remark says nothing else.</summary>
+    public static bool IsWetIn(string remark, bool isOfWeighing)
+    {
+        string[] words = [.. Identifier.Folded(remark).Split(
+            [' ', ',', '(', ')', '.', '!', '?', ';', ':', '/', '-', '"', '\''], StringSplitOptions.RemoveEmptyEntries)];
+        return !words.Any(Grounds.Contains)
+            && words.Index().Any(word => Wet.Contains(word.Item) && !(word.Index > 0 && Not.Contains(words[word.Index - 1])))
+            && (isOfWeighing || Array.TrueForAll(words, word => Wet.Contains(word) || HowWet.Contains(word)));
+    }
+
+    private static readonly HashSet<string> HowWet =
+    [
+        "very", "a", "bit", "slightly", "still", "quite", "bag", "litter", "sehr", "etwas", "noch", "leicht", "ziemlich", "beutel", "streu",
+        "tres", "un", "peu", "encore", "assez", "sachet", "litiere", "muy", "poco", "aun", "todavia", "algo", "bolsa", "hojarasca",
+    ];
+
     private static readonly HashSet<string> Wet =
     [
         "wet", "damp", "moist", "undried", "feucht", "nass", "ungetrocknet", "humide", "mouille", "mouillee", "humedo", "humeda", "mojado",
@@ -107,6 +123,10 @@ internal static class StateWords
     ];
 
     private static readonly HashSet<string> Still = ["still", "noch", "encore", "aun", "todavia"];
+
+    /// <summary>Whether a name says that it is of the ground: soil moisture, Bodenfeuchte.</summary>
+    public static bool IsOfGround(string name) => Identifier.Folded(name).Split([' ', '_', '(', ')', '-', '/', '.'])
+        .Any(word => Grounds.Contains(word) || word.StartsWith("boden", StringComparison.Ordinal));
 
     private static readonly HashSet<string> Grounds =
     [

@@ -65,36 +65,54 @@ internal sealed class MappedRows(WideTable wide, Mapping mapping, TableSources t
         MappedRow made = new(row.Row, [.. table.Sources.Select(source => FirstOf(source, row))]);
         if (_share >= 0)
             made.Values[_share] = Weighed(made, _share);
+        if (_placeOf.TryGetValue("ash_fraction", out int ash) && table.Sources[ash].Form == SourceForm.MassShare)
+            made.Values[ash] = ShareOf(made.Values[ash], table.Sources[ash].Of is { } of ? NumberIn(FirstOf(of, row)) : DugUp(made));
         return made;
     }
+
+    // without the whole there is no share of it
+    private static MappedValue ShareOf(MappedValue part, decimal? whole) => NumberIn(part) is not { } mass ? part
+        : part with { Text = whole is > 0 ? Math.Round(mass / whole.Value, 8).ToString("G29", CultureInfo.InvariantCulture) : "" };
+
+    private static decimal? NumberIn(MappedValue value) => value.Fault is null
+        && decimal.TryParse(value.Text, NumberStyles.Float, CultureInfo.InvariantCulture, out decimal number) ? number : null;
+
+    // the litter that was dug up, without its bag and the water that is known to be in it
+    private decimal? DugUp(MappedRow row)
+    {
+        decimal? bag = TextOf(row, "mass_basis") == "gross" ? TareOf(TextOf(row, "lot_id")) : 0;
+        decimal water = Number(row, "moisture_final_fraction") ?? 0;
+        return (Number(row, "mass_final_g") - bag) * (1 - water);
+    }
+
+    private string TextOf(MappedRow row, string field) => _placeOf.TryGetValue(field, out int at) ? row.Values[at].Text : "";
+
+    private decimal? Number(MappedRow row, string field) => _placeOf.TryGetValue(field, out int at) ? NumberIn(row.Values[at]) : null;
 
     // A share or loss with the first mass of its row makes the last mass.
     private MappedValue Weighed(MappedRow row, int share)
     {
         FieldSource source = table.Sources[share];
         MappedValue value = row.Values[share];
-        if (value.Fault is not null || !decimal.TryParse(value.Text, NumberStyles.Float, CultureInfo.InvariantCulture, out decimal stated)
-            || !decimal.TryParse(TextOf("mass_initial_g"), NumberStyles.Float, CultureInfo.InvariantCulture, out decimal first))
+        if (NumberIn(value) is not { } stated || Number(row, "mass_initial_g") is not { } first)
         {
-            return value.Text.Length > 0 && value.Fault is null && TextOf("mass_initial_g").Length == 0 ? value with { Text = "" } : value;
+            return value.Text.Length > 0 && value.Fault is null && TextOf(row, "mass_initial_g").Length == 0 ? value with { Text = "" }
+                : value;
         }
         if (source.Form == SourceForm.Change)
             stated = -stated;
         decimal left = first - stated;
         if (source.Unit is "percent" or "fraction")
         {
-            decimal bag = !source.IsShareOfAll && TextOf("mass_basis") == "gross" ? TareOf(TextOf("lot_id")) : 0;
+            decimal bag = !source.IsShareOfAll && TextOf(row, "mass_basis") == "gross" ? TareOf(TextOf(row, "lot_id")) ?? 0 : 0;
             left = bag + (first - bag) * (source.Form is SourceForm.Loss or SourceForm.Change ? 1 - stated : stated);
         }
         return value with { Text = left.ToString("G29", CultureInfo.InvariantCulture) };
-
-        string TextOf(string field) =>
-            _placeOf.TryGetValue(field, out int at) ? row.Values[at].Text : "";
     }
 
-    private decimal TareOf(string lot) =>
+    private decimal? TareOf(string lot) =>
         mapping.Lots.FirstOrDefault(stated => stated.Values.GetValueOrDefault("lot_id") == lot)?.Values.GetValueOrDefault("tare_g")
-            is { } tare && decimal.TryParse(tare, NumberStyles.Float, CultureInfo.InvariantCulture, out decimal grams) ? grams : 0;
+            is { } tare && decimal.TryParse(tare, NumberStyles.Float, CultureInfo.InvariantCulture, out decimal grams) ? grams : null;
 
     private MappedValue FirstOf(FieldSource source, SheetRow row)
     {

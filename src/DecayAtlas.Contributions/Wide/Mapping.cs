@@ -47,6 +47,9 @@ internal enum SourceForm
 
     /// <summary>The share of the first mass of the row that is left.</summary>
     Remaining,
+
+    /// <summary>A mass that becomes its share of the dry litter of the last weighing, or of another mass.</summary>
+    MassShare,
 }
 
 /// <summary>There is nothing where one of these columns holds one of these words, or has one of these colours.</summary>
@@ -70,6 +73,9 @@ internal sealed record FieldSource(
 
     /// <summary>A mass that is taken off: that of the empty bag.</summary>
     public FieldSource? Less { get; init; }
+
+    /// <summary>The mass that a share is made of; null for the dry litter that was dug up.</summary>
+    public FieldSource? Of { get; init; }
 
     /// <summary>Overrules that of the file when stated; '\0' where cells with a point and cells with a comma stand together.</summary>
     public char? DecimalSign { get; init; }
@@ -96,7 +102,8 @@ internal sealed record FieldSource(
     public IReadOnlyList<FieldSource> Or { get; init; } = [];
 
     /// <summary>It and all that are looked at in its place, or taken off.</summary>
-    public IEnumerable<FieldSource> WithOthers => Or.Concat(Less is null ? [] : [Less]).SelectMany(other => other.WithOthers).Prepend(this);
+    public IEnumerable<FieldSource> WithOthers => Or.Concat(new[] { Less, Of }.OfType<FieldSource>())
+        .SelectMany(other => other.WithOthers).Prepend(this);
 
     public bool IsShare => Form is SourceForm.Loss or SourceForm.Remaining or SourceForm.Change;
 }

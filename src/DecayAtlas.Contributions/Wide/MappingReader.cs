@@ -241,6 +241,8 @@ internal sealed class MappingReader(YamlDocument document, FindingList findings)
         }
     }
 
+    private static FieldSchema Mass { get; } = SchemaCatalogue.Bags.Fields[SchemaCatalogue.Bags.OrdinalOf("mass_final_g")];
+
     private static FieldSource SourceOf(FieldSchema field, JsonObject node, string place, bool isOwn) => new FieldSource(
         field,
         (string?)node["column"],
@@ -263,6 +265,7 @@ internal sealed class MappingReader(YamlDocument document, FindingList findings)
             "colour" => SourceForm.Fill,
             "loss" => SourceForm.Loss,
             "change" => SourceForm.Change,
+            "mass-share" => SourceForm.MassShare,
             "remaining" => SourceForm.Remaining,
             _ => SourceForm.Plain,
         },
@@ -276,6 +279,7 @@ internal sealed class MappingReader(YamlDocument document, FindingList findings)
             entry => (IReadOnlyDictionary<string, string>)entry.Value!.AsObject().DistinctBy(word => word.Key.Trim())
                 .ToDictionary(word => word.Key.Trim(), word => TextOf(word.Value!))),
         Less = node["less"] is JsonObject less ? SourceOf(field, less, place + "/less", isOwn) : null,
+        Of = node["of"] is JsonObject of ? SourceOf(Mass, of, place + "/of", isOwn) : null,
         Unless = node["unless"] is not JsonObject unless ? null
             : new UnlessWords(unless["column"] is { } named ? [((string)named!).Trim()]
                 : [.. Words(unless["colour_of"]).Select(column => column.Trim())],
@@ -296,7 +300,7 @@ internal sealed class MappingReader(YamlDocument document, FindingList findings)
     private static (string Found, string Expected)? WhyAtOdds(FieldSource source)
     {
         FieldSchema field = source.Field;
-        IReadOnlyList<string> units = Units.For(field);
+        IReadOnlyList<string> units = Units.For(source.Form == SourceForm.MassShare ? Mass : field);
         int sources = (source.Column is null ? 0 : 1) + (source.Value is null ? 0 : 1) + (source.Pattern is null ? 0 : 1);
         if (sources != 1)
         {
@@ -306,6 +310,8 @@ internal sealed class MappingReader(YamlDocument document, FindingList findings)
 
         if (source.IsShare && field.Name != "mass_final_g")
             return ("a loss or a remaining share for " + field.Name, "form: loss and form: remaining only for mass_final_g");
+        if (source.Form == SourceForm.MassShare ? field.Name != "ash_fraction" : source.Of is not null)
+            return ($"mass-share for {field.Name}", "form: mass-share only for ash_fraction, and of: only beside it");
         if (source.Unit is { } unit && !units.Contains(unit) && !(source.IsShare && unit is "percent" or "fraction"))
         {
             return ($"the unit {unit} for {field.Name}", units.Count == 0 ? "no unit, as the field has none to choose"

@@ -39,6 +39,8 @@ public class PlausibilityTests
     [InlineData("bags.csv", "4.54,3.36,", "4.54,1.36,", "fast-below-slow", "meadow-1-1")]
     [InlineData("bags.csv", "2024-05-14,2024-08-12,8,intact,yes,,0.01,,,\nmeadow-1-1-S", "2024-05-14,2024-08-12,80,intact,yes,,0.01,,,\nmeadow-1-1-S",
         "depth", "meadow-1-1-F")]
+    [InlineData("bags.csv", ",,0.09,2024", ",,0.9,2024", "ash-over-lot", "meadow-1-1-F")]
+    [InlineData("bags.csv", ",,0.09,2024", ",,0.0009,2024", "ash-over-lot", "meadow-1-1-F")]
     [InlineData("bags.csv", ",2024-08-13,8,roots", ",2034-08-13,8,roots", "days", "wood-1-1-S")]
     [InlineData("bags.csv", ",2024-08-13,8,roots", ",2034-08-13,8,roots", "exposure-days", "wood-1-1")]
     [InlineData("sites.csv", "47.31025,-11.20417,15,no,ZZ", "47.31025,-11.20417,15,no,", "on-land", "meadow-1")]

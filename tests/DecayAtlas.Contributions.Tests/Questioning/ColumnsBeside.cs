@@ -43,4 +43,53 @@ public class ColumnsBeside
         Told told = Assert.Single(AskedSheet.Ask(Table("90", "90")).Told, told => told.Code == "columns-not-read");
         Assert.Equal("2 columns are not read: Days, Soil pH.", told.Text);
     }
+
+    private static string WithWater(string head) => AskedSheet.Head($"Before (g),After (g),{head}")
+        + AskedSheet.Bags("1", "2.40,1.30,10", "2.60,2.00,8") + AskedSheet.Bags("2", "2.41,1.31,10", "2.61,2.01,8");
+
+    [Theory]
+    [InlineData("Moisture (%)")]
+    [InlineData("Feuchte (%)")]
+    [InlineData("Humedad (%)")]
+    [InlineData("Humidité (%)")]
+    public void Water_that_is_said_of_no_weighing_is_asked_and_taken_off_before_a_drying_that_is_said_of_all(string head)
+    {
+        string table = WithWater(head);
+        Inquiry asked = AskedSheet.Ask(table);
+        Assert.Equal(["moisture-of:" + head], asked.Ids());
+        // it may yet be read
+        Assert.DoesNotContain("columns-not-read", AskedSheet.Told(asked));
+        ContributionTables read = AskedSheet.Tables(table, ("moisture-of:" + head, "last"), ("moisture:" + head, "percent"));
+        Assert.All(read.Bags, bag => Assert.Equal(Drying.Oven, bag.Drying));
+        // without the bag of 0.4 g: 0.90 g, of which 10 % are water, of 2.00 g; 1.60 g with 8 % of 2.20 g
+        CheckedBurial burial = CheckedBurial.Of(BurialRows.Of(read.Bags, read.Lots))[0];
+        Assert.Equal((0.405, 0.66909), (Math.Round(burial.FastRemaining!.Value, 5), Math.Round(burial.SlowRemaining!.Value, 5)));
+        Assert.All(AskedSheet.Read(table, ("moisture-of:" + head, "other")), bag => Assert.Null(bag.MoistureFinalFraction));
+    }
+
+    private static string Places(string head, string first, string second) =>
+        $"{head},Lat,Long,Hole,Litter,Before (g),After (g),Buried,Dug up\n"
+        + $"{first},48.1,9.2,1,fast,2.40,1.30,2025-05-14,2025-08-12\n{first},48.1,9.2,1,slow,2.60,2.00,2025-05-14,2025-08-12\n"
+        + $"{second},48.2,9.3,1,fast,2.41,1.31,2025-05-14,2025-08-12\n{second},48.2,9.3,1,slow,2.61,2.01,2025-05-14,2025-08-12\n";
+
+    [Theory]
+    [InlineData("Site ID,Place", "M1,Lower meadow", "W2,Beech wood")]
+    [InlineData("Place,Site ID", "Lower meadow,M1", "Beech wood,W2")]
+    [InlineData("Place,Site", "Lower meadow,M1", "Beech wood,W2")]
+    public void Of_an_id_and_a_title_the_id_names_the_place_and_the_title_is_kept(string head, string first, string second)
+    {
+        string table = Places(head, first, second);
+        Inquiry asked = AskedSheet.Ask(table);
+        Assert.Contains("place-title", AskedSheet.Told(asked));
+        Assert.DoesNotContain("columns-not-read", AskedSheet.Told(asked));
+        Assert.Equal([("M1", "Lower meadow"), ("W2", "Beech wood")], AskedSheet.Tables(table).Sites.Select(site => (site.SiteId, site.Notes!)));
+    }
+
+    [Fact]
+    public void A_farm_and_its_fields_are_no_two_names_of_one_place()
+    {
+        string table = Places("Site,Field", "Highfarm,north", "Highfarm,south");
+        Assert.Contains("column:site", AskedSheet.Ask(table).Ids());
+        Assert.Equal(["north", "south"], AskedSheet.Tables(table, ("column:site", "Field")).Sites.Select(site => site.SiteId));
+    }
 }

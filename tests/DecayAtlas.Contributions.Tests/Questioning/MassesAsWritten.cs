@@ -221,6 +221,46 @@ public class MassesAsWritten
             && told.Text.Contains("Ash after (%)", StringComparison.Ordinal));
     }
 
+    // without the bag of 0.4 g the fast litter of hole 1 weighs 0.90 g, of which 0.09 g are ash, the slow 1.60 g with 0.08 g
+    [Theory]
+    [InlineData("Ash (g)", "0.09", "0.08")]
+    [InlineData("Asche (mg)", "90", "80")]
+    public void Ash_in_grams_is_no_fraction_and_is_read_beside_the_litter_that_was_dug_up(string head, string fast, string slow)
+    {
+        string table = AskedSheet.Head($"Before (g),After (g),{head}") + AskedSheet.Bags("1", $"2.40,1.30,{fast}", $"2.60,2.00,{slow}")
+            + AskedSheet.Bags("2", "2.42,1.31,", "2.62,2.02,-");
+        Question question = Assert.Single(AskedSheet.Ask(table).Questions);
+        Assert.Equal("ash:" + head, question.Id);
+        Assert.Equal(["mass", "other"], question.Choices.Select(choice => choice.Value));
+        Assert.Equal([0.1, 0.05, null, null], AskedSheet.Read(table, (question.Id, "mass")).Select(bag => bag.AshFraction));
+    }
+
+    [Fact]
+    public void Ash_of_a_part_that_was_burnt_is_its_share_of_that_part()
+    {
+        string table = AskedSheet.Head("Before (g),After (g),Burnt for ash (g),Ash (g)")
+            + AskedSheet.Bags("1", "2.40,1.30,0.50,0.06", "2.60,2.00,0.40,0.03")
+            + AskedSheet.Bags("2", "2.42,1.31,0.52,0.13", "2.62,2.02,0.48,0.06");
+        Question question = Assert.Single(AskedSheet.Ask(table).Questions);
+        Assert.Equal(["of:Burnt for ash (g)", "mass", "other"], question.Choices.Select(choice => choice.Value));
+        Inquiry read = AskedSheet.Ask(table, (question.Id, "of:Burnt for ash (g)"));
+        Assert.DoesNotContain("columns-not-read", AskedSheet.Told(read));
+        Assert.Equal([0.12, 0.075, 0.25, 0.125], AskedSheet.Read(table, (question.Id, "of:Burnt for ash (g)"))
+            .Select(bag => bag.AshFraction!.Value));
+    }
+
+    [Fact]
+    public void A_number_without_a_unit_may_be_ash_in_any_of_three_ways()
+    {
+        string table = AskedSheet.Head("Before (g),After (g),Ash") + AskedSheet.Bags("1", "2.40,1.30,0.09", "2.60,2.00,0.08")
+            + AskedSheet.Bags("2", "2.42,1.31,0.1", "2.62,2.02,0.09");
+        Question question = Assert.Single(AskedSheet.Ask(table).Questions);
+        Assert.Equal(["percent", "fraction", "mass", "other"], question.Choices.Select(choice => choice.Value));
+        Assert.Null(question.Suggested);
+        Assert.Equal([0.0009, 0.09, 0.1], new[] { "percent", "fraction", "mass" }
+            .Select(answer => Fast(AskedSheet.Read(table, (question.Id, answer)), 1).AshFraction!.Value));
+    }
+
     [Fact]
     public void Masses_without_their_ash_are_not_read_as_dry_ones()
     {
@@ -230,4 +270,36 @@ public class MassesAsWritten
         Assert.Null(refused.Mapping);
         Assert.Single(refused.Findings);
     }
+
+    [Fact]
+    public void Grams_and_milligrams_in_one_column_are_asked_and_each_comes_out_in_grams()
+    {
+        string table = AskedSheet.Head("Before,After") + AskedSheet.Bags("1", "2.41,1.30", "2.61,2.01")
+            + AskedSheet.Bags("2", "2420,1310", "2620,2020") + AskedSheet.Bags("3", "2.43,1.32", "2.63,2.03");
+        Inquiry asked = AskedSheet.Ask(table);
+        Assert.Equal(["number:Before", "number:After"], asked.Ids());
+        Assert.Equal(["in g, and those of 2420 and more in mg", "in g, and those of 1310 and more in mg"],
+            asked.Questions.Select(question => question.Choices.Single(choice => choice.Value == "mixed").Text));
+        IReadOnlyList<BagRow> bags = AskedSheet.Read(table, ("number:Before", "mixed"), ("number:After", "mixed"));
+        Assert.Equal([2.41, 2.61, 2.42, 2.62, 2.43, 2.63], bags.Select(bag => bag.MassInitialGrams!.Value));
+        Assert.Equal([1.30, 2.01, 1.31, 2.02, 1.32, 2.03], bags.Select(bag => bag.MassFinalGrams!.Value));
+    }
+
+    // of the fast 2.41, 2.55, 2.36 the mean is 2.44 and of 1.31, 1.42, 1.27 it is 1.333; of the slow 2.633 and 2.043
+    private static string WithMeans(string fast, string slow) => AskedSheet.Head("Before (g),After (g)")
+        + AskedSheet.Bags("1", "2.41,1.31", "2.61,2.01") + AskedSheet.Bags("2", "2.55,1.42", "2.74,2.15")
+        + AskedSheet.Bags("3", "2.36,1.27", "2.55,1.97") + AskedSheet.Bags("4", fast, slow);
+
+    [Fact]
+    public void A_row_with_an_id_of_its_own_whose_masses_are_both_means_of_the_bags_before_is_asked()
+    {
+        Inquiry asked = AskedSheet.Ask(WithMeans("2.44,1.33", "2.63,2.04"));
+        Assert.Equal(["layout.aggregate:8", "layout.aggregate:9"], asked.Ids());
+    }
+
+    [Theory]
+    [InlineData("2.44,1.36", "2.63,2.08")]
+    [InlineData("2.47,1.33", "2.60,2.04")]
+    public void A_bag_that_has_one_mass_of_the_mean_by_chance_is_not_asked_about(string fast, string slow) =>
+        Assert.Empty(AskedSheet.Ask(WithMeans(fast, slow)).Ids());
 }

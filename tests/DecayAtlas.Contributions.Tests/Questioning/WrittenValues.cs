@@ -107,4 +107,29 @@ public class WrittenValues
     [InlineData("Verlust (%)", "Loss")]
     public void Names_of_columns_are_understood_in_four_languages(string name, string concept) =>
         Assert.Contains(Enum.Parse<Concept>(concept), HeaderWords.Read(name, null).Concepts);
+
+    private static string OneWithoutYear => (AskedSheet.Head("Before (g),After (g)") + AskedSheet.Bags("1", "2.40,1.30", "2.60,2.00")
+        + AskedSheet.Bags("2", "2.41,1.31", "2.61,2.01") + AskedSheet.Bags("3", "2.42,1.32", "2.62,2.02"))
+        .Replace("2025-05-14", "14.05.2025", StringComparison.Ordinal).Replace("2025-08-12", "12.08.2025", StringComparison.Ordinal)
+        .Replace("2.41,1.31,14.05.2025", "2.41,1.31,14.05.", StringComparison.Ordinal);
+
+    [Fact]
+    public void One_day_without_a_year_is_asked_alone()
+    {
+        Question question = Assert.Single(AskedSheet.Ask(OneWithoutYear).Questions);
+        Assert.Equal(("date-year", "No year stands in “14.05.”. Which year is it?"), (question.Id, question.Text));
+        Assert.All(AskedSheet.Read(OneWithoutYear, ("date-year", "2025")), bag =>
+            Assert.Equal((new DateOnly(2025, 5, 14), new DateOnly(2025, 8, 12)), (bag.BuriedOn, bag.RetrievedOn)));
+    }
+
+    [Theory]
+    [InlineData("2031")]
+    [InlineData("25")]
+    [InlineData("last year")]
+    public void A_year_that_cannot_be_is_answered_with_those_that_can(string year)
+    {
+        Question question = Assert.Single(AskedSheet.Ask(OneWithoutYear, ("date-year", year)).Questions);
+        Assert.StartsWith($"“{year}” cannot be the year of burial, the last that can is 2026.", question.Text, StringComparison.Ordinal);
+        Assert.Equal(["2026", "2025", "2024"], question.Choices.Take(3).Select(choice => choice.Value));
+    }
 }

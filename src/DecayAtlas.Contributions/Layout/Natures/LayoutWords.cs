@@ -164,6 +164,27 @@ internal static class LayoutWords
         "desenter", "cosecha", "start", "end", "initial", "final", "hin", "zuruck", "einbau", "ausbau", "pesee",
     ];
 
+    /// <summary>Of which weighing a few words speak: 0 of that before burial, 1 of that after digging up, 2 of the empty bag.</summary>
+    public static int? WeighingIn(string text)
+    {
+        if (text.Length > 60)
+            return null;
+        string[] words = Fold(text).Split([' ', '(', ')', '[', ']', '_', '.', ',', '/', '-', ':'], StringSplitOptions.RemoveEmptyEntries);
+        int kind = Array.FindIndex(Weighings, known => Array.Exists(words, known.Contains));
+        return kind < 0 || Weighings.Count(known => Array.Exists(words, known.Contains)) > 1 ? null : kind;
+    }
+
+    private static readonly HashSet<string>[] Weighings =
+    [
+        ["before", "initial", "initiale", "first", "start", "begin", "beginning", "burial", "buried", "burying", "vorher", "vor", "anfang",
+            "beginn", "einwaage", "erste", "eingraben", "eingegraben", "vergraben", "einbau", "avant", "debut", "depart", "premiere",
+            "enfouissement", "enfoui", "antes", "inicial", "inicio", "primera", "entierro", "enterrar", "t0"],
+        ["after", "final", "finale", "last", "end", "second", "retrieval", "retrieved", "dug", "digging", "harvest", "nachher", "nach",
+            "ende", "auswaage", "zweite", "letzte", "ausgraben", "ausgegraben", "ausbau", "bergung", "apres", "fin", "derniere",
+            "deuxieme", "deterrage", "deterre", "recolte", "despues", "ultima", "segunda", "desentierro", "desenterrar", "recogida", "t1"],
+        ["empty", "leer", "leergewicht", "leerbeutel", "tara", "tare", "vide", "vacia", "vacio"],
+    ];
+
     /// <summary>Small letters without accents and with single spaces.</summary>
     public static string Fold(string text)
     {

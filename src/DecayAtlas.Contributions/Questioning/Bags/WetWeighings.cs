@@ -7,11 +7,15 @@ internal sealed class WetWeighings(AskedTable table)
 {
     private readonly Interview _ask = table.Ask;
 
+    private static bool IsOfWeighing(AskedColumn column) => column.Header.IsOfWeighing
+        || column.Sense.HasAny(Concept.Mass, Concept.First, Concept.Last);
+
     public void Make()
     {
         (LitterRole? Role, SaidOfBags Said, string[] Texts)[] wet = [.. table.Roles.SelectMany(role =>
             new StateQuestions(table).SaidOf(role).Select(said => (role, said, said.Texts.Where(text =>
-                StateWords.IsWeighedWetIn(text) && table.MaySpeakOf(role, text)).ToArray())))
+                (StateWords.IsWeighedWetIn(text) || StateWords.IsWetIn(text, IsOfWeighing(said.Column)))
+                    && table.MaySpeakOf(role, text)).ToArray())))
             .Where(entry => entry.Item3.Length > 0)];
         if (wet.Length == 0)
             return;

@@ -12,7 +12,7 @@ internal static class ColumnChoice
         Management = "management", Country = "country", Rate = "rate", Stabilisation = "stabilisation", RateUnit = "rate-unit",
         Mean = "mean", Sd = "sd", Count = "count", Ash = "ash",
         DryingInitial = "drying-initial", DryingFinal = "drying-final", MoistureInitial = "moisture-initial",
-        MoistureFinal = "moisture-final";
+        MoistureFinal = "moisture-final", Moisture = "moisture";
 
     public static void Make(AskedTable table)
     {
@@ -78,6 +78,7 @@ internal static class ColumnChoice
             table.Ask.Tell("site-by-title", common.Distinct.Count, common.Seen());
         }
         DatesByOrder(table);
+        DaysOfWeighings(table);
         if (IsOfBags(table))
             AskMissing(table);
     }
@@ -89,18 +90,26 @@ internal static class ColumnChoice
 
     private static bool IsOfOneBag(string field) =>
         field is Initial or Final or Loss or Remaining or Lot or Condition or Notes or Bag or Retrieved or Buried or Tare or Mean or Sd
-            or Ash or MoistureInitial or MoistureFinal;
+            or Ash or MoistureInitial or MoistureFinal or Moisture;
 
     private static AskedColumn[] Sharper(AskedColumn[] likely, string field, LitterRole? role, AskedTable table)
     {
         AskedColumn[] shown = [.. likely.Where(column => !column.IsHidden)];
-        if (shown.Length == 1 || field is Notes or Number or Position or Site or Sd)
+        if (shown.Length > 1 && field == Site)
+            return [SiteColumns.Named(shown, table) ?? shown[0]];
+        if (shown.Length == 1 || field is Notes or Number or Position or Sd)
             return shown.Length > 0 ? shown : likely;
         // the empty bag weighed once, and written beside both weighings
         if (field == Tare && Array.TrueForAll(shown, column => Enumerable.Range(0, table.Rows.Count)
             .All(row => column.TextAt(row) == shown[0].TextAt(row))))
         {
             return shown;
+        }
+        // what was burnt, and what was left of it
+        if (field == Ash && shown.Length == 2 && Array.TrueForAll(shown, column =>
+            column.Sense.Unit is "g" or "mg") && MassColumns.Pair(shown, shown) is { } pair)
+        {
+            return [pair.After];
         }
         // a loss in grams says more than one in percent that was computed of it
         if (field == Loss && shown.Where(column => column.Sense.Unit == "g").ToArray() is [{ } grams])
@@ -116,7 +125,8 @@ internal static class ColumnChoice
         return answer is null ? likely : [.. likely.Where(column => column.Name == answer).DefaultIfEmpty(likely[0])];
     }
 
-    private static string? AskColumn(AskedTable table, string field, LitterRole? role, AskedColumn[] among, bool mayLack,
+    /// <summary>Asks which of several columns a field is.</summary>
+    public static string? AskColumn(AskedTable table, string field, LitterRole? role, AskedColumn[] among, bool mayLack,
         string? suggested = null)
     {
         Interview ask = table.Ask;
@@ -163,9 +173,10 @@ internal static class ColumnChoice
         if (column.IsNumbers || isEmpty || column.Distinct.All(StateWords.IsNoValue))
         {
             if (sense.Has(Concept.Moisture) && !sense.Has(Concept.Mass) && sense.Unit is null or "percent"
-                && sense.Has(Concept.First) != sense.Has(Concept.Last))
+                && !StateWords.IsOfGround(column.Name))
             {
-                yield return (sense.Has(Concept.First) ? MoistureInitial : MoistureFinal, 12);
+                yield return (sense.Has(Concept.First) == sense.Has(Concept.Last) ? Moisture
+                    : sense.Has(Concept.First) ? MoistureInitial : MoistureFinal, 12);
             }
             else if (sense.Has(Concept.Ash) && !sense.Has(Concept.AshFree))
             {
@@ -281,6 +292,20 @@ internal static class ColumnChoice
         table.Ask.Tell("dates-by-order", 2, [], table.Chosen[(Buried, null)].Name, table.Chosen[(Retrieved, null)].Name);
     }
 
+    // a bag is not buried on the day of its weighing unless somebody says so
+    private static void DaysOfWeighings(AskedTable table)
+    {
+        (string Field, LitterRole? Role)[] days = [.. table.Chosen.Where(entry => entry.Key.Field is Buried or Retrieved
+            && entry.Value.Header.IsOfWeighing && !entry.Value.Sense.HasAny(Concept.Burying, Concept.Retrieving))
+            .Select(entry => entry.Key).Order()];
+        if (days.Length == 0)
+            return;
+        string? answer = table.Ask.Choose(Interview.Columns, "weighing-days", [table.Ask.Option("yes", "weighing-days-yes"),
+            table.Ask.Option("no", "weighing-days-no")], null, [.. days.SelectMany(day => table.Chosen[day].Seen().Take(3))]);
+        foreach ((string Field, LitterRole? Role) day in answer == "no" ? days : [])
+            table.Chosen.Remove(day);
+    }
+
     private static void AskMissing(AskedTable table)
     {
         bool isAsked = AskMasses(table);
@@ -298,9 +323,9 @@ internal static class ColumnChoice
         }
 
         if (table.Of(Buried) is null)
-            AskOne(table, Buried, null, column => column.IsDates);
+            AskOne(table, Buried, null, column => column.IsDates && !column.Header.IsOfWeighing);
         if (table.Of(Retrieved) is null && table.Of(Days) is null)
-            AskOne(table, Retrieved, null, column => column.IsDates);
+            AskOne(table, Retrieved, null, column => column.IsDates && !column.Header.IsOfWeighing);
     }
 
     // before and after as one question where the values say which is which; true while it stands open

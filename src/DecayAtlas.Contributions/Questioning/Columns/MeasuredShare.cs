@@ -7,20 +7,33 @@ internal static class MeasuredShare
 {
     /// <param name="kind">Names the question and the words of its choices.</param>
     /// <param name="field">Of the bags, in the schema.</param>
-    public static void Ask(AskedTable table, LitterRole? role, AskedColumn column, string kind, string field)
+    /// <param name="others">What else it may be.</param>
+    /// <param name="isMass">By its own unit it is no share.</param>
+    /// <returns>The answer, of which shares are read already; null while there is none.</returns>
+    public static string? Ask(AskedTable table, LitterRole? role, AskedColumn column, string kind, string field,
+        IReadOnlyList<Choice>? others = null, bool isMass = false)
     {
+        Choice[] shares = isMass ? [] : [table.Ask.Option("percent", kind + "-percent"), table.Ask.Option("fraction", kind + "-fraction")];
         string? answer = table.Ask.Choose(Interview.Meaning, $"{kind}:{column.Name}",
-            [table.Ask.Option("percent", kind + "-percent"), table.Ask.Option("fraction", kind + "-fraction"),
-                table.Ask.Option("other", "ash-other")],
+            [.. shares, .. others ?? [], table.Ask.Option("other", "ash-other")],
             column.Sense.Unit == "percent" ? "percent" : null, column.Seen(), column.Name);
-        if (answer is not ("percent" or "fraction"))
-            return;
+        if (answer is "percent" or "fraction")
+        {
+            JsonObject source = Source(column);
+            source["unit"] = answer;
+            table.Draft.BagsOf(role)[field] = source;
+        }
+        return answer;
+    }
+
+    /// <summary>The numbers of a column, nothing where none was measured.</summary>
+    public static JsonObject Source(AskedColumn column)
+    {
         JsonObject source = MappingDraft.Column(column);
         NumberForm.Of(column)[0].WriteInto(source, column);
-        source["unit"] = answer;
         string[] none = [.. column.Distinct.Where(StateWords.IsNoValue)];
         if (none.Length > 0)
             source["words"] = MappingDraft.Words(none.Select(text => (text, "")));
-        table.Draft.BagsOf(role)[field] = source;
+        return source;
     }
 }

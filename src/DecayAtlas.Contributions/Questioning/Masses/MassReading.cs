@@ -89,6 +89,12 @@ internal sealed class MassReading(AskedTable table)
         List<Choice> choices = [];
         if (isTorn && column.Cells.Any(cell => cell.Value.Kind == SheetCellKind.Number))
             choices.Add(_ask.Option("thousands", "thousands-lost"));
+        int[] milligrams = unit == "mg" ? [] : Milligrams(column, form);
+        if (milligrams.Length > 0)
+        {
+            choices.Add(_ask.Option("mixed", "mixed-units",
+                column.TextAt(milligrams.MinBy(row => GramsIn(column, row, form, "g")))));
+        }
         choices.AddRange(units.Where(u => AreMasses(column, form, u, false)).Select(u => _ask.Option(u, "unit", u)));
         choices.Add(_ask.Option("as-is", "unit", unit ?? "g"));
         string? answer = _ask.Choose(Interview.Values, "number:" + column.Name, choices, choices.Count > 1 ? choices[0].Value : null,
@@ -103,7 +109,26 @@ internal sealed class MassReading(AskedTable table)
             ]);
             return (form, "mg");
         }
+        if (answer == "mixed")
+        {
+            foreach (int row in milligrams)
+            {
+                double grams = GramsIn(column, row, form, "mg")!.Value;
+                _meant[(column, row)] = grams;
+                MappingDraft.SetRow(source, table.RowNames[row], column.TextAt(row), MassSource.Text(grams));
+            }
+        }
         return (form, answer is "g" or "mg" ? answer : unit ?? "g");
+    }
+
+    // rows that can be masses in milligrams alone, where all others can be such in grams alone; none where it is not so
+    private static int[] Milligrams(AskedColumn column, NumberForm form)
+    {
+        int[] all = [.. Enumerable.Range(0, column.Cells.Count).Where(row => GramsIn(column, row, form, "g") is not null)];
+        int[] rows = [.. all.Where(row => GramsIn(column, row, form, "g") > Most)];
+        return rows.Length > 0 && rows.Length < all.Length
+            && rows.All(row => GramsIn(column, row, form, "mg") is >= LeastFirst and <= Most)
+            && all.Except(rows).All(row => GramsIn(column, row, form, "g") >= LeastLast) ? rows : [];
     }
 
     public static bool CanBeNumber(string text, NumberForm form) =>
