@@ -120,6 +120,10 @@ public static class CommandLine
             "Write a release as CSV, as one workbook, sites and burials as GeoPackage, and the whole as one archive, with the digits that "
             + "errors support.",
             "export pipeline/demo.yaml --to tables", "export pipeline/demo.yaml --as csv,gpkg --release 0123456789ab --json");
+        config.AddCommand<DepositCommand>("deposit").Told(
+            "Write a release as a repository for data takes it: two archives, how to cite, a DataCite document, an RO-Crate.",
+            "deposit pipeline/demo.yaml --date 2026-05-31 --to deposit",
+            "deposit pipeline/demo.yaml --date 2026-05-31 --doi 10.1234/abc --json");
         config.AddCommand<ChangesCommand>("changes").Told(
             "Say what came, went and changed between two releases, and why k and S moved: new data, revision, withdrawn, flag, decision, "
             + "setting, code version.",

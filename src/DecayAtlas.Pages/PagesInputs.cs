@@ -48,6 +48,9 @@ public sealed record PagesInputs(
 
     public IReadOnlyList<SeriesFacts> Series { get; init; } = [];
 
+    /// <summary>The release as catalogues know it; missing where it has no descriptor.</summary>
+    public ReleaseDescription? Description { get; init; }
+
     public GivenTitles Titles { get; init; } = GivenTitles.None;
 
     /// <summary>Standard deviation of ln k between burials of one place, by the id of the campaign that stated it.</summary>

@@ -30,6 +30,31 @@ public sealed class Configurations : IDisposable
     }
 
     [Fact]
+    public void A_citation_file_names_the_release_and_those_who_made_it()
+    {
+        File.WriteAllText(Path.Combine(_folder, "c.cff"), "cff-version: 1.2.0\ntitle: T\nmessage: M\nauthors: [{ name: A }]\nurl: https://soil.example\n");
+        PipelineConfiguration read = ConfigurationReader.Read(Write(Least + "release: { title: other, citation: c.cff }"));
+
+        Assert.Equal(("T", "M"), (read.Title, read.Citation!.Message));
+        Assert.Equal("A", (string)read.Citation.Said["authors"]![0]!["name"]!);
+    }
+
+    [Theory]
+    [InlineData("cff-version: 1.2.0\ntitle: T\n", "c.cff:1:", "authors")]
+    [InlineData("cff-version: 1.1.0\nauthors: [{ name: A }]\n", "c.cff:1:", "1.2.0")]
+    [InlineData("cff-version: 1.2.0\nauthors:\n  - { name: A, orcid: 0000-0002-1825-0097 }\n", "c.cff:3:", "https://orcid.org/")]
+    [InlineData("cff-version: 1.2.0\nauthors: [{ name: A }]\ndoi: https://doi.org/10.1234/a\n", "c.cff:3:", "without https://doi.org/")]
+    [InlineData("cff-version: 1.2.0\nauthors: [{ name: A }]\ndate-released: 31.05.2026\n", "c.cff:3:", "YYYY-MM-DD")]
+    [InlineData("cff-version: 1.2.0\nauthors: [{ affiliation: A }]\n", "c.cff:2:", "a person (given-names, family-names) or a body (name)")]
+    public void A_citation_file_that_is_none_is_told_with_its_line(string text, string place, string expected)
+    {
+        File.WriteAllText(Path.Combine(_folder, "c.cff"), text);
+        string told = Refusal(Least + "release: { citation: c.cff }");
+        Assert.Contains(place, told, StringComparison.Ordinal);
+        Assert.Contains(expected, told, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Every_setting_arrives()
     {
         PipelineConfiguration read = ConfigurationReader.Read(Write(Least + """

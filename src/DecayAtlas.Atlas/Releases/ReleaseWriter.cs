@@ -105,7 +105,7 @@ public sealed class ReleaseWriter(AtlasFolder folder)
     {
         string text = ReleaseDescriptor.Checksums(files) + string.Join('\n',
             [statement.Title, statement.Publisher, statement.Settings, statement.SoftwareVersion,
-                string.Join('\n', statement.Licences)]);
+                string.Join('\n', statement.Licences), .. statement.Citation is { } c ? new[] { c.Said.ToJsonString() } : []]);
         return Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text)))[..12];
     }
 }

@@ -7,6 +7,13 @@ namespace DecayAtlas.Contributions.Packages;
 /// </summary>
 public static class OpenLicence
 {
+    /// <summary>By its identifier in the SPDX list.</summary>
+    /// <param name="Iri">Its page in that list.</param>
+    /// <param name="IsInCitations">Whether the Citation File Format 1.2.0 knows it, whose list is of 2021 (from memory).</param>
+    public sealed record Named(string Id, string Iri, bool IsInCitations);
+
+    private static readonly string[] NewerThanCitations = ["DL-DE-BY-2.0", "DL-DE-ZERO-2.0", "NLOD-2.0"];
+
     /// <summary>Each with the address that may stand for it, without its beginning and its last slash.</summary>
     private static readonly (string Id, string Address)[] All =
     [
@@ -26,13 +33,22 @@ public static class OpenLicence
 
     public static bool IsOne(string name) => Names.Contains(name, StringComparer.OrdinalIgnoreCase);
 
-    public static bool IsAddressOfOne(string address)
+    /// <summary>The licence that a name or an address stands for; nothing where it is none of these.</summary>
+    public static Named? Known(string nameOrAddress)
+    {
+        string? id = All.Where(licence => licence.Id.Equals(nameOrAddress, StringComparison.OrdinalIgnoreCase)
+            || IsAddressOf(licence.Address, nameOrAddress)).Select(licence => licence.Id).FirstOrDefault();
+        return id is null ? null : new(id, "https://spdx.org/licenses/" + id, !NewerThanCitations.Contains(id));
+    }
+
+    public static bool IsAddressOfOne(string address) => All.Any(licence => IsAddressOf(licence.Address, address));
+
+    private static bool IsAddressOf(string known, string address)
     {
         string plain = address.Trim().TrimEnd('/');
         int start = plain.IndexOf("://", StringComparison.Ordinal);
         string bare = start < 0 ? plain : plain[(start + 3)..];
-        return All.Any(licence => bare.Equals(licence.Address, StringComparison.OrdinalIgnoreCase)
-            || bare.StartsWith(licence.Address + "/", StringComparison.OrdinalIgnoreCase));
+        return bare.Equals(known, StringComparison.OrdinalIgnoreCase) || bare.StartsWith(known + "/", StringComparison.OrdinalIgnoreCase);
     }
 
     /// <summary>As an order.</summary>

@@ -42,8 +42,8 @@ internal static class DataPage
         Dictionary<string, int> rows = Items(root, "resources").Where(r => r.TryGetProperty("rows", out _))
             .ToDictionary(r => r.GetProperty("name").GetString()!, r => r.GetProperty("rows").GetInt32());
         string licences = string.Join(", ", Items(root, "licenses").Select(l => l.GetProperty("name").GetString()!));
-        (string title, string publisher, string software) = (Text(root, "title"), Text(root, "publisher"), Text(root, "software"));
-        string cite = $"{publisher}. {title}. {words.Say("data.release", page.ReleaseId)} {software}.";
+        string cite = Cite(inputs.Description, words)
+            ?? $"{Text(root, "publisher")}. {Text(root, "title")}. {words.Say("data.release", page.ReleaseId)} {Text(root, "software")}.";
         string[] files = [SiteGeoJson.FileName, "datapackage.json", "CITATION.cff", ReleaseWriter.ChecksumsName];
         (string Address, string Key, string File)[] mapFiles =
         [
@@ -76,7 +76,7 @@ internal static class DataPage
             <h3>SQL</h3>{Code(Sql)}<h3>Python</h3>{Code(Python)}<h3>R</h3>{Code(R)}<p>{words["data.check"]}</p>{Code(
                 "sha256sum --check --quiet checksums.sha256")}</section>
             <section id="cite"><h2>{words["data.cite"]}</h2><p>{words["data.cite.text"]}</p><blockquote>{cite}</blockquote><p>{words.Say(
-                "data.licences", licences)}</p></section>
+                "data.licences", licences)}</p>{Catalogued(inputs)}</section>
             <section><h2>{words["data.dictionary"]}</h2><p>{words["data.dictionary.text"]}</p>
             {AtlasTables.All.Select(t => Columns(t, words, meanings))}</section>
             """);
@@ -86,6 +86,33 @@ internal static class DataPage
             : Directory.EnumerateFiles(folder).Select(f => System.IO.Path.GetFileName(f)).Order(StringComparer.Ordinal)
                 .Select(f => (address, key, f));
     }
+
+    private static string? Cite(ReleaseDescription? release, Language words)
+    {
+        if (release is null)
+            return null;
+        string makers = string.Join("; ", release.Creators.Select(c => c.Sorted));
+        string year = release.Published is { } day ? $" ({day.Year})" : "", at = release.Address is { } address ? $" {address}" : "";
+        string publisher = release.Creators.Any(c => c.Name == release.Publisher) ? "" : $"{release.Publisher}. ";
+        return $"{makers}{year}. {release.Title}. {words.Say("data.release", release.Id)} {publisher}{release.Software}.{at}";
+    }
+
+    /// <summary>What search engines for data read; the policy of the pages concerns programs, and this is none.</summary>
+    private static Markup Catalogued(PagesInputs inputs) => inputs.Description is not { } release ? Markup.None
+        : Markup.Trusted("<script type=\"application/ld+json\">\n" + SchemaOrgDataset.Of(release,
+            inputs.Downloads.Where(d => !d.Path.Contains('/', StringComparison.Ordinal)).Select(d => new DescribedFile(
+                PagesInputs.DownloadFolder + d.Path, FormatOf(d.Path), d.Path, d.Bytes)))
+            .ToJsonString(InScript) + "\n</script>");
+
+    // the usual encoder: no letter of it can end a script
+    private static readonly JsonSerializerOptions InScript = new() { WriteIndented = true, NewLine = "\n" };
+
+    private static string FormatOf(string path) => System.IO.Path.GetExtension(path) switch
+    {
+        ".zip" => "application/zip",
+        ".gpkg" => "application/geopackage+sqlite3",
+        _ => "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+    };
 
     private static Markup Downloads(Page page, PagesInputs inputs)
     {

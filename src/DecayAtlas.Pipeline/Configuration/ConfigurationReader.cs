@@ -13,7 +13,7 @@ public static class ConfigurationReader
             throw new ConfigurationException($"{path} is a folder; name the configuration file in it.");
         string file = Path.GetFullPath(path);
         Section root = Section.Open(file, "pipeline-v1.schema.json");
-        PipelineConfiguration read = root.Bind(new PipelineConfiguration { Path = file });
+        PipelineConfiguration read = Cited(root.Bind(new PipelineConfiguration { Path = file }));
         if (IsWithin(read.Inbox, read.Atlas) || IsWithin(read.Atlas, read.Inbox))
         {
             throw root.Wrong("inbox", $"{read.Inbox}, which overlaps the atlas {read.Atlas}",
@@ -40,6 +40,14 @@ public static class ConfigurationReader
             Remote = new RemoteGrids(Remote(root.In("remote")), new AtlasFolder(read.Atlas).RemoteCache),
             Pages = root.Has("pages") ? Pages(root.In("pages"), new PagesSection { Title = read.Title }) : null,
         };
+    }
+
+    private static PipelineConfiguration Cited(PipelineConfiguration read)
+    {
+        if (read.CitationPath is null)
+            return read;
+        (Citation citation, string? title) = CitationReader.Read(read.CitationPath);
+        return read with { Citation = citation, Title = title ?? read.Title };
     }
 
     private static bool IsWithin(string path, string folder) =>

@@ -34,11 +34,24 @@ public sealed record PipelineConfiguration
     /// <summary>The campaigns of those files.</summary>
     public IReadOnlyList<Campaign> Campaigns { get; init; } = [];
 
+    /// <summary>What groups are called, by their ids: a group of two campaigns by the first that gives it a title.</summary>
+    public IReadOnlyDictionary<string, string> GroupTitles => Campaigns.SelectMany(c => c.Groups).Where(g => g.Title is not null)
+        .DistinctBy(g => g.Id).ToDictionary(g => g.Id, g => g.Title!, StringComparer.Ordinal);
+
     [Setting("release/title", "the title of the released data set")]
     public string Title { get; init; } = "Litter-bag decomposition atlas";
 
     [Setting("release/publisher", "who publishes the release")]
     public string Publisher { get; init; } = UnnamedPublisher;
+
+    [Setting("release/citation",
+        "a CITATION.cff (Citation File Format 1.2.0) of the data over all releases: who made it, in which words to cite it, keywords, DOI; "
+        + "its title is that of the release. Version and licences are those of each release",
+        IsPath = true)]
+    internal string? CitationPath { get; init; }
+
+    /// <summary>What that file says.</summary>
+    public Citation? Citation { get; init; }
 
     /// <summary>Whoever publishes and has given no name.</summary>
     public const string UnnamedPublisher = "The campaign";

@@ -52,6 +52,7 @@ public static class PagesStage
             catalogue.Select(c => (c.Name, c.Title)).Concat(StatedWord.All.Select(w => (w.Name, w.Title))).DistinctBy(c => c.Name)
                 .ToDictionary(c => c.Name, c => c.Title, StringComparer.Ordinal))
         {
+            Description = ReleaseDescription.Of(atlas, release, configuration.GroupTitles),
             Changes = before is null ? null : ReleaseChanges.Of(atlas, before, release),
             StabilisationModel = cardOfStabilisation,
             StabilisationMapFolder = second,
@@ -64,7 +65,7 @@ public static class PagesStage
             // the newest stands last, and is what is sent for now
             Campaign = configuration.CampaignPaths is [.., var campaign]
                 ? new BuiltInCampaign(Path.GetFileName(campaign), CampaignReader.ForPages(campaign)) : null,
-            Titles = TitlesOf(configuration.Campaigns),
+            Titles = TitlesOf(configuration),
             ScatterOfLnK = configuration.Campaigns.Where(c => c.Experiment?.ScatterOfLnK is not null)
                 .ToDictionary(c => c.Id, c => c.Experiment!.ScatterOfLnK!.Value, StringComparer.Ordinal),
             Series = SeriesFacts.Of(reader, data.Bags),
@@ -107,10 +108,8 @@ public static class PagesStage
         "aside", .. aside.SelectMany(a => a.Findings.Select(f => f.ToString()).Prepend(a.Name).Prepend(a.ContentHash!)),
     ]);
 
-    // a group of two campaigns has the title of the first that gives it one
-    private static GivenTitles TitlesOf(IReadOnlyList<Campaign> campaigns) => new(
-        campaigns.SelectMany(c => c.Groups).Where(g => g.Title is not null).DistinctBy(g => g.Id).ToDictionary(g => g.Id, g => g.Title!),
-        campaigns.Where(c => c.Title is not null).ToDictionary(c => c.Id, c => c.Title!));
+    private static GivenTitles TitlesOf(PipelineConfiguration configuration) => new(configuration.GroupTitles,
+        configuration.Campaigns.Where(c => c.Title is not null).ToDictionary(c => c.Id, c => c.Title!));
 
     // a folder's link leads to the folder itself, whose name stands for what is in it
     private static string? FolderOf(string parent, string link = MadeFolder.DefaultLink) => MadeFolder.CurrentIdOf(parent, link) is { } id

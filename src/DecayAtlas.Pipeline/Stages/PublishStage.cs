@@ -179,5 +179,6 @@ public static class PublishStage
         configuration.Publisher,
         SharedInputs.SettingsOf(configuration),
         SharedInputs.CodeVersion,
-        [.. computed.Done.Contributors.Values.SelectMany(e => e.Licences).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal)]);
+        [.. computed.Done.Contributors.Values.SelectMany(e => e.Licences).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal)],
+        configuration.Citation);
 }
