@@ -120,7 +120,8 @@
     }
 
     // the name of a place stands where it has room, the larger place first, beside marks rather than under them
-    var tries = [[0, 0], [0, -26], [0, 26], [0, -50], [0, 50], [-60, 0], [60, 0], [-60, -40], [60, -40], [-60, 40], [60, 40], [0, -80], [0, 80], [-110, 0], [110, 0]];
+    var tries = [[0, 0]];
+    [1, 2, 3, 4].forEach(function (r) { [[0, -1], [0, 1], [-1, 0], [1, 0], [-1, -1], [1, -1], [-1, 1], [1, 1]].forEach(function (d) { tries.push([d[0] * r * 40, d[1] * r * 26]); }); });
     function drawNames(marks) {
       names.clearLayers();
       var taken = [], pixels = map.latLngToContainerPoint([0, 1]).x - map.latLngToContainerPoint([0, 0]).x;

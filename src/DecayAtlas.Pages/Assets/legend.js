@@ -39,7 +39,7 @@
     for (var i = 0; i < 256; i++) { pen.fillStyle = prediction.css(scale.colour(i / 255)); pen.fillRect(i, 0, 1, 12); }
     ramp.className = layer === 'off' ? '' : 'open';
     var isFactor = of === 'k' && by !== 'value';
-    ticks(document.getElementById('ticks'), scale.ticks, scale.shareOf, function (v) { return (isFactor ? '× ' : of === 's' && layer === 'off' && v > 0 ? '+' : '') + atlas.number(v < 1 && isFactor ? Number(v.toPrecision(2)) : v); });
+    ticks(document.getElementById('ticks'), scale.ticks, scale.shareOf, function (v) { return (of === 's' && layer === 'off' && v > 0 ? '+' : '') + atlas.number(v < 1 && isFactor ? Number(v.toPrecision(2)) : v); });
     ticks(document.getElementById('half-lives'), isShown.days ? scale.days : [], function (d) { return scale.shareOf(Math.LN2 / d); }, function (d) { return atlas.number(d); });
   };
 })();

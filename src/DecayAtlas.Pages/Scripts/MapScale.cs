@@ -12,7 +12,7 @@ internal sealed record MapScale(IReadOnlyList<double> Ends, IReadOnlyList<string
     private const int MostTicks = 5;
 
     /// <summary>Of the length of a legend, what a number needs at least.</summary>
-    private const double Apart = 0.16;
+    private const double Apart = 0.18;
 
     public static MapScale OfRates(PagesInputs inputs)
     {
@@ -44,8 +44,12 @@ internal sealed record MapScale(IReadOnlyList<double> Ends, IReadOnlyList<string
     {
         double side = Scaled(marks[^1]);
         List<double> ticks = [marks[0], marks[marks.Length / 2], marks[^1]];
-        foreach (double mark in marks.Where(m => ticks.All(t => Math.Abs(Scaled(t) - Scaled(m)) >= Apart * 2 * side)))
-            ticks.Add(mark);
+        for (int above = marks.Length - 2; above > marks.Length / 2; above--)
+        {
+            if (ticks.All(t => Math.Abs(Scaled(t) - Scaled(marks[above])) >= Apart * 2 * side))
+                ticks.AddRange([marks[above], marks[marks.Length - 1 - above]]);
+        }
+
         return new([Short(marks[0]), Short(marks[^1])], Ramp.Change.Stops, isLog, [.. ticks.Order().Select(Short)], []);
 
         double Scaled(double mark) => isLog ? Math.Log(mark) : mark;
