@@ -82,7 +82,7 @@ public class MapOfTwoQuantities(DemoRun demo, Browser browser) : IClassFixture<B
         string address = await window.Page.EvaluateAsync<string>("location.hash"), seen = await SeenAsync();
         await window.GoToAsync(Folder, "map.html" + address);
         Assert.Equal(seen, await SeenAsync());
-        Assert.Contains("42° S", seen, StringComparison.Ordinal);
+        Assert.Contains("42.0° S", seen, StringComparison.Ordinal);
         await window.Page.FillAsync("#seek", "nowhere at all");
         await window.Page.Keyboard.PressAsync("Enter");
         Assert.Contains("nowhere at all", await window.Page.InnerTextAsync("#sought"), StringComparison.Ordinal);

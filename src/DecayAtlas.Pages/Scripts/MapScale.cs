@@ -17,7 +17,7 @@ internal sealed record MapScale(IReadOnlyList<double> Ends, IReadOnlyList<string
     public static MapScale OfRates(PagesInputs inputs)
     {
         (double low, double high) = Middle(inputs.Data.Rates.Values.Select(r => r.RatePerDay).OfType<double>()
-            .Concat((inputs.Raster?.Predicted ?? []).Where(v => v > 0))) ?? (0.001, 0.1);
+            .Concat(Usable(inputs.Raster, inputs.Raster?.Predicted).Where(v => v > 0))) ?? (0.001, 0.1);
         if (!(high > low))
             (low, high) = (low * 0.9, high * 1.1);
         double[] off = Quantiles.Sort(Unseen.Of(inputs).OffByLn(inputs.Data.Rates.Values).Select(Math.Abs));
@@ -30,7 +30,7 @@ internal sealed record MapScale(IReadOnlyList<double> Ends, IReadOnlyList<string
     public static MapScale OfStabilisation(PagesInputs inputs)
     {
         (double low, double high) = Middle(inputs.Data.Rates.Values.Select(r => r.Stabilisation).OfType<double>()
-            .Concat((inputs.StabilisationRaster?.Predicted ?? []).Where(double.IsFinite))) ?? (0, 1);
+            .Concat(Usable(inputs.StabilisationRaster, inputs.StabilisationRaster?.Predicted))) ?? (0, 1);
         if (!(high > low))
             (low, high) = (low - 0.05, high + 0.05);
         double[] off = Quantiles.Sort(Unseen.Of(inputs).Off(inputs.Data.Rates.Values).Select(Math.Abs));
@@ -59,11 +59,21 @@ internal sealed record MapScale(IReadOnlyList<double> Ends, IReadOnlyList<string
     {
         if (raster is not { Lower: { } lower, Upper: { } upper })
             return null;
-        (double low, double high) = Middle(lower.Zip(upper, (l, u) => isLog ? u / l : u - l).Where(double.IsFinite)) ?? (1, 2);
+        (double low, double high) = Middle(Usable(raster, [.. lower.Zip(upper, (l, u) => isLog ? u / l : u - l)])) ?? (1, 2);
         // as sure everywhere is still a scale of two ends
         if (!(high > low * 1.001))
             (low, high) = (low * 0.95, high * 1.05);
         return new MapScale([low, high], Ramp.Unsure.Stops, isLog, RoundNumbers.Between(low, high, MostTicks), []);
+    }
+
+    /// <summary>Values of a map where the model applies, so that what must not be relied on sets no colours; all where it applies
+    /// nowhere.</summary>
+    private static double[] Usable(MapRaster? raster, double[]? values)
+    {
+        double[] known = [.. (values ?? []).Where(double.IsFinite)];
+        double[] usable = raster?.Applies is { } applies
+            ? [.. (values ?? []).Where((v, i) => double.IsFinite(v) && applies[i] >= 0.5)] : known;
+        return usable.Length > 0 ? usable : known;
     }
 
     /// <summary>The middle 96 %, of sites and map together, so that a site can be held against what is predicted round it, and a few odd

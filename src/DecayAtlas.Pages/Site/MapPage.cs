@@ -14,7 +14,7 @@ internal static class MapPage
         Markup body = Markup.Of(
             $"""
             <h1 class="unseen">{words["nav.map"]}</h1>
-            <p class="on-paper">{page.Title}. {words.Say("foot.release", page.ReleaseId)}</p>
+            <p class="over on-paper">{page.Title}. {words.Say("foot.release", page.ReleaseId)}</p>
             <div class="atlas" data-root="{page.Root}" data-here="{page.To("")}">
             <section class="controls" aria-label="{words["map.filters"]}">
             <p class="count" id="count" role="status" aria-live="polite"></p>
