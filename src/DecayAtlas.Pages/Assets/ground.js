@@ -119,20 +119,24 @@
       });
     }
 
-    // the name of a place stands where it has room, the larger place first, beside marks rather than under them
+    // the name of a place stands where it has room, the larger place first, beside marks and not under them; where that would be
+    // too far from the place it is left out
     var tries = [[0, 0]];
-    [1, 2, 3, 4].forEach(function (r) { [[0, -1], [0, 1], [-1, 0], [1, 0], [-1, -1], [1, -1], [-1, 1], [1, 1]].forEach(function (d) { tries.push([d[0] * r * 40, d[1] * r * 26]); }); });
+    [1, 2, 3].forEach(function (r) { [[0, -1], [0, 1], [-1, 0], [1, 0], [-1, -1], [1, -1], [-1, 1], [1, 1]].forEach(function (d) { tries.push([d[0] * r * 40, d[1] * r * 26]); }); });
     function drawNames(marks) {
       names.clearLayers();
-      var taken = [], pixels = map.latLngToContainerPoint([0, 1]).x - map.latLngToContainerPoint([0, 0]).x;
+      var taken = marks.slice(), size = map.getSize(), pixels = map.latLngToContainerPoint([0, 1]).x - map.latLngToContainerPoint([0, 0]).x;
       land.places.forEach(function (p) {
-        var across = (p[6] - p[4]) * pixels, isPoint = p[6] === p[4], isLarge = across > 220, width = p[0].length * (isLarge ? 12.5 : 7.5) + 8, at = map.latLngToContainerPoint([p[1], p[2]]);
+        var across = (p[6] - p[4]) * pixels, tall = (p[5] - p[3]) * pixels, isPoint = p[6] === p[4], isLarge = across > 220, width = p[0].length * (isLarge ? 12.5 : 7.5) + 8, at = map.latLngToContainerPoint([p[1], p[2]]);
         if (isPoint ? pixels < 25 : across < width * 0.8) return;
-        function inTheWay(by) { return function (o) { return Math.abs(o[0] - at.x - by[0]) < (o[1] + width) / 2 && Math.abs(o[2] - at.y - by[1]) < o[3] / 2 + 11; }; }
-        var free = tries.map(function (by, i) { return { by: by, cost: taken.some(inTheWay(by)) ? Infinity : marks.filter(inTheWay(by)).length + (at.x + by[0] - width / 2 < 48 ? 1 : 0) + i / 100 }; }).sort(function (a, b) { return a.cost - b.cost; })[0];
-        if (free.cost === Infinity) return;
-        taken.push([at.x + free.by[0], width, at.y + free.by[1], 20]);
-        L.marker(map.containerPointToLatLng([at.x + free.by[0], at.y + free.by[1]]), { pane: 'names', interactive: false, keyboard: false, icon: L.divIcon({ className: 'place' + (isLarge ? ' large' : ''), html: element('span', {}, p[0]), iconSize: [0, 0] }) }).addTo(names);
+        var free = tries.find(function (by) {
+          var x = at.x + by[0], y = at.y + by[1], isNear = isPoint ? Math.abs(by[0]) <= 80 && Math.abs(by[1]) <= 52 : Math.abs(by[0]) <= across * 0.35 && Math.abs(by[1]) <= tall * 0.35;
+          // the degrees of latitude stand along the left edge
+          return isNear && x - width / 2 > 50 && x + width / 2 < size.x && !taken.some(function (o) { return Math.abs(o[0] - x) < (o[1] + width) / 2 && Math.abs(o[2] - y) < o[3] / 2 + 10; });
+        });
+        if (!free) return;
+        taken.push([at.x + free[0], width, at.y + free[1], 20]);
+        L.marker(map.containerPointToLatLng([at.x + free[0], at.y + free[1]]), { pane: 'names', interactive: false, keyboard: false, icon: L.divIcon({ className: 'place' + (isLarge ? ' large' : ''), html: element('span', {}, p[0]), iconSize: [0, 0] }) }).addTo(names);
       });
     }
 
