@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text.Json;
+using Microsoft.Playwright;
 
 namespace DecayAtlas.EndToEnd;
 
@@ -28,14 +29,14 @@ public class MapOfTwoQuantities(DemoRun demo, Browser browser) : IClassFixture<B
         await window.Page.CheckAsync("#layers input[value=rate]");
 
         await window.Page.CheckAsync("#quantities input[value=s]");
-        await window.Page.WaitForSelectorAsync("html[data-shown=s]", new() { State = Microsoft.Playwright.WaitForSelectorState.Attached });
+        await window.Page.WaitForSelectorAsync("html[data-shown=s]", new() { State = WaitForSelectorState.Attached });
         Assert.False(await window.Page.IsVisibleAsync("#half-lives"));
         Assert.Equal(scale, await window.Page.InnerTextAsync("#legend [data-what=s]"));
         Assert.All(await MarksAsync("#ticks"), s => Assert.InRange(s.K, 0.1, 0.6));
 
         await window.Page.CheckAsync("#quantities input[value=joint]");
         await window.Page.WaitForSelectorAsync("html[data-shown=joint]",
-            new() { State = Microsoft.Playwright.WaitForSelectorState.Attached });
+            new() { State = WaitForSelectorState.Attached });
         Assert.True(await window.Page.IsVisibleAsync("#legend-joint") && !await window.Page.IsVisibleAsync("#legend-scale"));
         Assert.True(await window.Page.IsDisabledAsync("#layers input[value=lower]"));
         Assert.Empty(window.Complaints);
@@ -66,6 +67,38 @@ public class MapOfTwoQuantities(DemoRun demo, Browser browser) : IClassFixture<B
         Assert.All(asked, site => Assert.Equal(site.Value, shown[site.Key], 2e-5 * site.Value));
         // a purple mark is slower than predicted, an orange one faster
         Assert.True(await window.Page.IsVisibleAsync("#legend [data-what='off.k']"));
+        Assert.Empty(window.Complaints);
+    }
+
+    [Fact]
+    public async Task The_map_prints_whole_in_its_colours_with_the_legend_beside_it()
+    {
+        await using WatchedPage window = await browser.OpenAsync(390, 800, ColorScheme.Dark);
+        await window.GoToAsync(Folder, "map.html");
+        string address = await window.Page.EvaluateAsync<string>("location.href");
+        await window.Page.EmulateMediaAsync(new() { Media = Media.Print });
+        string[] said = await window.Page.EvaluateAsync<string[]>("""
+            () => {
+              dispatchEvent(new Event('beforeprint'));
+              const map = document.getElementById('map').getBoundingClientRect(), found = [];
+              const legend = document.getElementById('legend').getBoundingClientRect();
+              if (legend.left < map.right || legend.top > map.bottom) found.push('the legend is not beside the map');
+              // landscape A4 without its margins is 269 by 188 mm, at 96 pixels an inch
+              if (legend.right > 269 / 25.4 * 96 + 40 || map.height > 188 / 25.4 * 96) found.push('wider or higher than a sheet');
+              for (const mark of document.querySelectorAll('.pin span:not(.hollow), .bundle span')) {
+                const at = mark.getBoundingClientRect();
+                if (at.left < map.left - 20 || at.right > map.right + 20 || at.top < map.top - 20 || at.bottom > map.bottom + 20)
+                  found.push('off the map: ' + mark.closest('[aria-label]').getAttribute('aria-label'));
+              }
+              for (const part of ['#map', '#ramp', '.bundle span', '.keys .site'])
+                if (getComputedStyle(document.querySelector(part)).printColorAdjust !== 'exact') found.push('without colours: ' + part);
+              dispatchEvent(new Event('afterprint'));
+              return found;
+            }
+            """);
+        Assert.Empty(said);
+        // the screen is as it was
+        Assert.Equal(address, await window.Page.EvaluateAsync<string>("location.href"));
         Assert.Empty(window.Complaints);
     }
 
@@ -102,7 +135,7 @@ public class MapOfTwoQuantities(DemoRun demo, Browser browser) : IClassFixture<B
         await using WatchedPage window = await browser.OpenAsync();
         await window.GoToAsync(Folder, "map.html#of=joint");
         await window.Page.WaitForSelectorAsync("html[data-shown=joint]",
-            new() { State = Microsoft.Playwright.WaitForSelectorState.Attached });
+            new() { State = WaitForSelectorState.Attached });
         // middles of cells of the picture, all over the islands
         string said = await window.Page.EvaluateAsync<string>("""
             () => {

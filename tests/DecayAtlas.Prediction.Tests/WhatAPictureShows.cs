@@ -81,7 +81,8 @@ public class WhatAPictureShows
     private static SKBitmap Decoded(byte[] png) => SKBitmap.Decode(png);
 
     private static IEnumerable<SKColor> Pixels(SKBitmap picture, SKRectI part) =>
-        Enumerable.Range(part.Top, part.Height).SelectMany(y => Enumerable.Range(part.Left, part.Width).Select(x => picture.GetPixel(x, y)));
+        Enumerable.Range(part.Top, part.Height)
+            .SelectMany(y => Enumerable.Range(part.Left, part.Width).Select(x => picture.GetPixel(x, y)));
 
     private sealed class Near : IEqualityComparer<(double, double)>
     {

@@ -4,8 +4,8 @@ using SkiaSharp;
 namespace DecayAtlas.Prediction.Pictures;
 
 /// <summary>
-/// Colours for values. The scale spans the middle 96 % of the applicable part of the picture, so that a few odd cells do not flatten all contrast;
-/// what lies beyond takes the end colour and the legend shows an arrow there.
+/// Colours for values. The scale spans the middle 96 % of the applicable part of the picture, so that a few odd cells do not flatten all
+/// contrast; what lies beyond takes the end colour and the legend shows an arrow there.
 /// </summary>
 internal sealed record RateScale(double Low, double High, bool OpenBelow, bool OpenAbove)
 {

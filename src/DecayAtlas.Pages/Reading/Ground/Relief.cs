@@ -1,4 +1,4 @@
-namespace DecayAtlas.Pages.Reading;
+namespace DecayAtlas.Pages.Reading.Ground;
 
 /// <summary>Land as the sun of a map in the north-west shades it, and water, on the cells of the map.</summary>
 /// <param name="Shades">Of each cell 1 (dark) to 255 (in full light), and 0 for water: where the grid has no height, or none above

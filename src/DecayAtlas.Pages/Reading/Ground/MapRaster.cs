@@ -1,4 +1,4 @@
-namespace DecayAtlas.Pages.Reading;
+namespace DecayAtlas.Pages.Reading.Ground;
 
 /// <summary>What is predicted, its interval and where the model applies, thinned to at most <see cref="MaxCells"/> cells of even longitude
 /// and latitude, for a picture that a browser paints itself.</summary>

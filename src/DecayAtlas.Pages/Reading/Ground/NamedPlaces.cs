@@ -3,7 +3,7 @@ using NetTopologySuite.Features;
 using NetTopologySuite.Geometries;
 using NetTopologySuite.IO.Converters;
 
-namespace DecayAtlas.Pages.Reading;
+namespace DecayAtlas.Pages.Reading.Ground;
 
 /// <summary>A place that a map names: where its name stands, and the box that it fills, degrees; a point fills none.</summary>
 public sealed record NamedPlace(string Name, GeoPoint At, GroundExtent Box)
