@@ -36,6 +36,11 @@ public sealed record PagesInputs(
 
     public MapRaster? StabilisationRaster { get; init; }
 
+    /// <summary>The land under the map; missing where no grid has heights.</summary>
+    public Relief? Relief { get; init; }
+
+    public IReadOnlyList<NamedPlace> Places { get; init; } = [];
+
     public JointFacts? Joint { get; init; }
 
     /// <summary>Missing where the map rests on no noted burials.</summary>

@@ -23,7 +23,7 @@ public class OrderOfTheHouse
         ("Atlas", ". Records Schema Vocabularies Covariates Results Noted Answers Tables Mapped Releases Described Exports Changes"),
         ("Prediction", ". Training Limits Models Candidates Validation Understanding Cards Trained Lattices Pictures Maps Regions Joint"
             + " Siting"),
-        ("Pages", "Html Reading Contributed Texts . Charts Scripts Checking Site Groups"),
+        ("Pages", "Html Reading Reading.Ground Contributed Texts . Charts Scripts Checking Site Groups"),
         ("Kit", "Groups FillIn Printing ."),
         ("Questions", "Answers Slopes Plans Released Charts Sensitivity Predictions Siting Series"),
         ("Serving", "Hosting Answers Guarding Features Predicting Following Api Health Releases ."),

@@ -1,6 +1,7 @@
 using System.Diagnostics;
 using System.Globalization;
 using System.Text.Json;
+using SkiaSharp;
 
 namespace DecayAtlas.Prediction.Tests;
 
@@ -46,6 +47,32 @@ public sealed class MapsOfTwoTargets(MapsOfTwoTargets.Island island) : IClassFix
 
         Assert.All(Enumerable.Range(0, Columns * Rows).Where(i => !double.IsNaN(bands[5][i])),
             i => Assert.True(bands[6][i] < bands[5][i] && bands[5][i] < bands[7][i]));
+    }
+
+    [Fact]
+    public void A_region_is_drawn_alone_and_fills_the_picture()
+    {
+        // a box of a degree by 0.4 on land: beyond it 4 % of its longer side is shown, and nothing in colour
+        RegionSet regions = Regions("[[[-1.5,50.9],[-0.5,50.9],[-0.5,51.3],[-1.5,51.3],[-1.5,50.9]]]");
+        using SKBitmap picture =
+            SKBitmap.Decode(RegionPicture.Draw(island.RatesTif, regions.Regions[0], island.Rates.Card, island.RateSummary, new("k", [])));
+        SKColor paper = Ink.Paper, missing = Ink.NoData;
+        int[] coloured = [.. Enumerable.Range(0, picture.Width).Where(x => Enumerable.Range(130, 200)
+            .Count(y => picture.GetPixel(x, y) is var p && p != paper && p != missing) > 150)];
+        int[] frame = [.. Enumerable.Range(0, picture.Width).Where(x => Enumerable.Range(130, 200)
+            .Count(y => picture.GetPixel(x, y) != paper) > 190)];
+        Assert.Equal(1 / 1.08, (double)coloured.Length / frame.Length, 0.03);
+
+        PredictionException off = Assert.Throws<PredictionException>(() => RegionPicture.Draw(island.RatesTif,
+            Regions("[[[10,0],[11,0],[11,1],[10,0]]]").Regions[0], island.Rates.Card, island.RateSummary, new("k", [])));
+        Assert.Equal("The region 1 lies off the map; draw another.", off.Message);
+
+        RegionSet Regions(string rings)
+        {
+            string file = island.Invented.Of("region.geojson");
+            File.WriteAllText(file, $$"""{ "type": "Polygon", "coordinates": {{rings}} }""");
+            return RegionSet.Read(file);
+        }
     }
 
     [Fact]

@@ -27,17 +27,20 @@ public class PictureTests
     }
 
     [Fact]
-    public void Palette_grows_lighter_all_the_way()
+    public void Amounts_grow_lighter_all_the_way_and_what_is_unsure_darker()
     {
-        // Relative luminance after Rec. 709: a grey print keeps the order of the rates.
-        double Luminance(double at)
+        // Relative luminance after Rec. 709: a grey print keeps the order, and so does every colour vision.
+        double Luminance(Ramp ramp, double at)
         {
             double Linear(byte v) => Math.Pow(v / 255.0, 2.2);
-            SKColor c = Ramp.Rates.At(at);
+            SKColor c = ramp.At(at);
             return 0.2126 * Linear(c.Red) + 0.7152 * Linear(c.Green) + 0.0722 * Linear(c.Blue);
         }
         for (int i = 1; i <= 50; i++)
-            Assert.True(Luminance(i / 50.0) > Luminance((i - 1) / 50.0));
+        {
+            Assert.True(Luminance(Ramp.Rates, i / 50.0) > Luminance(Ramp.Rates, (i - 1) / 50.0));
+            Assert.True(Luminance(Ramp.Unsure, i / 50.0) < Luminance(Ramp.Unsure, (i - 1) / 50.0));
+        }
     }
 
     [Theory]

@@ -15,6 +15,11 @@ internal sealed class Countries(int seed)
     public const string North = "XA", South = "XB";
 
     private const double CoarseDegrees = 0.05, BufferDegrees = 0.05, SimplifyDegrees = 0.02;
+
+    // a map names them; no country is told by them
+    private static readonly (string Name, double Longitude, double Latitude)[] Islands =
+        [("Kettle Isle", -26.9, -39.1), ("Lesser Isle", -27.2, -41.75), ("Western Isles", -32.7, -40.5), ("Lone Rock", -28.4, -37.8)];
+
     private static readonly PrecisionModel Precision = new(10_000); // four decimals, about ten metres
     private readonly Noise _border = new(seed, "border");
 
@@ -34,6 +39,7 @@ internal sealed class Countries(int seed)
         [
             Outline(land.Intersection(northHalf), North, "Vessany"),
             Outline(land.Difference(northHalf), South, "Torrel"),
+            .. Islands.Select(i => new Feature(new Point(i.Longitude, i.Latitude), new AttributesTable { { "name", i.Name } })),
         ]) + "\n";
     }
 

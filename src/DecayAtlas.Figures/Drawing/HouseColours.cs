@@ -20,6 +20,7 @@ public static class HouseColours
         Ink, Soft, Grid, new("paper", "#f7f2e8", "#181410"), new("card", "#fffdf8", "#221c17"),
         new("moss", "#35622f", "#a9d29c"), new("moss-deep", "#284c24", "#c4e3ba"), new("on-moss", "#fffdf8", "#17220f"),
         new("land", "#e9dfca", "#3a3127"), new("sea", "#dbe5e3", "#12181b"), new("coast", "#a89779", "#75674f"),
+        new("shallow", "#b4cfd3", "#1f3a43"), new("shore", "#5d4f3b", "#a8987c"), new("graticule", "#6d7f86", "#7f959d"),
         new("hint", "#f3e6c4", "#3a3016"), new("warn", "#f6d9c8", "#46281a"), new("shade", "#3c28141a", "#00000059"),
     ];
 

@@ -23,6 +23,10 @@ public sealed class Ramp
     public static Ramp Shares { get; } = new("ColorBrewer YlOrBr",
         "#fff7bc #fee391 #fec44f #fe9929 #ec7014 #cc4c02 #993404 #662506");
 
+    /// <summary>How unsure a value is, pale where it is sure, without the palest stop: Brewer 2002.</summary>
+    public static Ramp Unsure { get; } = new("ColorBrewer RdPu",
+        "#fde0dd #fcc5c0 #fa9fb5 #f768a1 #dd3497 #ae017e #7a0177 #49006a");
+
     /// <summary>Change to either side of a middle, purple to orange: Brewer 2002.</summary>
     public static Ramp Change { get; } = new("ColorBrewer PuOr",
         "#2d004b #542788 #8073ac #b2abd2 #d8daeb #f7f7f7 #fee0b6 #fdb863 #e08214 #b35806 #7f3b08");

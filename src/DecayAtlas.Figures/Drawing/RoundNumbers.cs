@@ -43,6 +43,26 @@ public static class RoundNumbers
             .Where(v => v >= low * (1 - 1e-9) && v <= high * (1 + 1e-9))];
     }
 
+    /// <summary>Round numbers along a short logarithmic scale, the rounder first, each at least a part of its length from every other, so
+    /// that all can be written beside it.</summary>
+    public static IReadOnlyList<double> Apart(double low, double high, double part)
+    {
+        double[] leads = [1, 5, 2, 1.5, 3, 7, 4, 6, 8, 1.2, 2.5, 9, 1.1, 1.3, 1.4, 1.6, 1.7, 1.8, 1.9];
+        int first = (int)Math.Floor(Math.Log10(low)), last = (int)Math.Ceiling(Math.Log10(high));
+        List<double> chosen = [];
+        foreach (double lead in leads)
+        {
+            foreach (int power in Enumerable.Range(first, last - first + 1))
+            {
+                double number = Math.Round(lead * 10) * Math.Pow(10, power - 1);
+                if (number >= low && number <= high && chosen.All(c => Math.Abs(Math.Log(c / number)) >= part * Math.Log(high / low)))
+                    chosen.Add(number);
+            }
+        }
+
+        return [.. chosen.Order()];
+    }
+
     /// <summary>The format of equal decimals, as few as tell the ticks apart.</summary>
     public static string Format(IReadOnlyList<double> ticks)
     {

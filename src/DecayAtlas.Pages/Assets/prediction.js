@@ -10,19 +10,22 @@
     return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2];
   }
 
-  // a quantity with its colours: k on a logarithmic scale, S on a straight one
-  function quantity(given) {
-    var stops = given.ramp.map(rgb), scaled = given.isLog ? Math.log : Number, low = scaled(given.scale[0]), high = scaled(given.scale[1]);
+  // a quantity with its colours and the round numbers of its legend: k on a logarithmic scale, S on a straight one
+  function scaleFrom(given) {
+    if (!given) return null;
+    var stops = given.colours.map(rgb), scaled = given.isLog ? Math.log : Number, low = scaled(given.ends[0]), high = scaled(given.ends[1]);
     function colour(share) {
       var place = Math.min(Math.max(share, 0), 1) * (stops.length - 1), below = Math.min(Math.floor(place), stops.length - 2), part = place - below;
       return stops[below].map(function (c, i) { return Math.round(c + (stops[below + 1][i] - c) * part); });
     }
-    return { scale: given.scale, colour: colour, of: function (value) { return colour((scaled(value) - low) / (high - low)); },
-      // from 0 (sure) to 1: of k the factor between the ends of the interval up to 10, of S their distance up to 0.5
-      width: function (lower, upper) { return given.isLog ? Math.log(upper / lower) / Math.log(10) : (upper - lower) / 0.5; },
-      sure: given.isLog ? ['× 1', '× 10'] : ['0', '0.5'] };
+    function shareOf(value) { return (scaled(value) - low) / (high - low); }
+    return { ends: given.ends, ticks: given.ticks, days: given.days, colour: colour, shareOf: shareOf, of: function (value) { return colour(shareOf(value)); },
+      // k by factors, S by differences
+      between: function (from, to) { return given.isLog ? to / from : to - from; },
+      unsure: scaleFrom(given.unsure), off: scaleFrom(given.off) };
   }
-  var quantities = { k: quantity(window.atlasLand.k), s: quantity(window.atlasLand.s) }, cuts = window.atlasLand.joint, classes = cuts ? cuts.colours.map(rgb) : [], guesses = cuts ? cuts.pale.map(rgb) : [];
+  var quantities = { k: scaleFrom(window.atlasLand.k), s: scaleFrom(window.atlasLand.s) }, cuts = window.atlasLand.joint, classes = cuts ? cuts.colours.map(rgb) : [], guesses = cuts ? cuts.pale.map(rgb) : [];
+  function scaleOf(of, layer) { return (layer === 'width' ? quantities[of].unsure : layer === 'off' ? quantities[of].off : null) || quantities[of]; }
 
   // 1 fast and little left, 2 fast and much left, 3 slow and little left, 4 slow and much left
   function classOf(rate, stabilisation) { return (rate >= cuts.rate ? 1 : 3) + (stabilisation >= cuts.stabilisation ? 1 : 0); }
@@ -65,8 +68,8 @@
     return canvas;
   }
   function paint(map, of, layer, veiled) {
-    var values = layer === 'width' ? map.rate : map[layer], q = quantities[of];
-    return paintCells(map.box, function (i) { return isNaN(values[i]) ? null : layer === 'width' ? q.colour(q.width(map.lower[i], map.upper[i])) : q.of(values[i]); },
+    var values = layer === 'width' ? map.rate : map[layer], q = scaleOf(of, layer);
+    return paintCells(map.box, function (i) { return isNaN(values[i]) ? null : q.of(layer === 'width' ? q.between(map.lower[i], map.upper[i]) : values[i]); },
       function (i) { return veiled && map.applies && !map.applies[i]; });
   }
   // pale where an interval holds a cut
@@ -91,7 +94,7 @@
   }
 
   window.atlas.prediction = {
-    quantities: quantities, css: css, isLight: function (c) { return luminance(c) > 0.18; },
+    quantities: quantities, scaleOf: scaleOf, bytes: bytes, css: css, isLight: function (c) { return luminance(c) > 0.18; },
     classOf: classOf, colourOfClass: function (code) { return classes[code - 1]; },
     unpack: unpack, paint: paint, paintJoint: paintJoint, at: at,
     jointAt: function (rates, shares, latitude, longitude) { var i = cellAt(rates.box, latitude, longitude); return i < 0 ? null : jointAt(rates, shares, i); },

@@ -76,6 +76,9 @@ public sealed record ModelFolder(
     public IReadOnlyList<string> Files { get; } =
         [.. Directory.EnumerateFiles(Folder).Select(f => Path.GetFileName(f)).Order(StringComparer.Ordinal)];
 
+    /// <summary>By site what was predicted while it was kept from the model: ln k, or S.</summary>
+    internal IReadOnlyDictionary<string, double> Unseen { get; } = HeldOut.Read(Folder);
+
     /// <summary>Pictures among them.</summary>
     public IEnumerable<string> Plots => Files.Where(f => Path.GetExtension(f) is ".svg" or ".png");
 

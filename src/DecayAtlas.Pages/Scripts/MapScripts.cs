@@ -6,15 +6,21 @@ namespace DecayAtlas.Pages.Scripts;
 /// both.</summary>
 internal static class MapScripts
 {
-    public const string LandFile = "data/land.js", RasterFile = "data/prediction.js", StabilisationFile = "data/prediction-s.js";
+    public const string LandFile = "data/land.js", RasterFile = "data/prediction.js", StabilisationFile = "data/prediction-s.js",
+        ReliefFile = "data/relief.js";
 
     public static IEnumerable<(string File, string Text)> All(PagesInputs inputs)
     {
         object land = new
         {
             polygons = inputs.Land,
-            k = new { scale = ScaleOf(inputs), ramp = Ramp.Rates.Stops, isLog = true },
-            s = new { scale = ScaleOfStabilisation(inputs), ramp = Ramp.Shares.Stops, isLog = false },
+            places = inputs.Places.Select(p => new object[]
+            {
+                p.Name, Script.Short(p.At.LatitudeDegrees)!, Script.Short(p.At.LongitudeDegrees)!, Script.Short(p.Box.SouthDegrees)!,
+                Script.Short(p.Box.WestDegrees)!, Script.Short(p.Box.NorthDegrees)!, Script.Short(p.Box.EastDegrees)!,
+            }),
+            k = MapScale.OfRates(inputs),
+            s = MapScale.OfStabilisation(inputs),
             joint = inputs.Joint is { } joint
                 ? new
                 {
@@ -25,33 +31,24 @@ internal static class MapScripts
                 } : null,
         };
         yield return (LandFile, Script.Assign("atlasLand", land));
+        if (inputs.Relief is { } relief)
+            yield return (ReliefFile, Script.Assign("atlasRelief", ReliefOf(relief)));
         if (inputs.Raster is { } raster)
             yield return (RasterFile, Raster("atlasPrediction", raster, isLog: true));
         if (inputs.StabilisationRaster is { } second)
             yield return (StabilisationFile, Raster("atlasStabilisation", second, isLog: false));
     }
 
-    /// <summary>One scale for sites and map, so that a site can be held against what is predicted round it: the middle 96 % of
-    /// both.</summary>
-    private static double[] ScaleOf(PagesInputs inputs)
+    private static object ReliefOf(Relief relief) => new
     {
-        double[] sorted = Quantiles.Sort(inputs.Data.Rates.Values.Select(r => r.RatePerDay).OfType<double>()
-            .Concat((inputs.Raster?.Predicted ?? []).Where(v => v > 0)));
-        if (sorted.Length == 0)
-            return [0.001, 0.1];
-        double low = Quantiles.Of(sorted, 0.02), high = Quantiles.Of(sorted, 0.98);
-        return high > low ? [Script.Short(low)!.Value, Script.Short(high)!.Value] : [low * 0.9, high * 1.1];
-    }
-
-    private static double[] ScaleOfStabilisation(PagesInputs inputs)
-    {
-        double[] sorted = Quantiles.Sort(inputs.Data.Rates.Values.Select(r => r.Stabilisation).OfType<double>()
-            .Concat((inputs.StabilisationRaster?.Predicted ?? []).Where(double.IsFinite)));
-        if (sorted.Length == 0)
-            return [0, 1];
-        double low = Quantiles.Of(sorted, 0.02), high = Quantiles.Of(sorted, 0.98);
-        return high > low ? [Script.Short(low)!.Value, Script.Short(high)!.Value] : [low - 0.05, high + 0.05];
-    }
+        columns = relief.Cells.Columns,
+        rows = relief.Cells.Rows,
+        west = relief.Cells.Box.WestDegrees,
+        south = relief.Cells.Box.SouthDegrees,
+        east = relief.Cells.Box.EastDegrees,
+        north = relief.Cells.Box.NorthDegrees,
+        shades = Convert.ToBase64String(relief.Shades),
+    };
 
     /// <summary>Values as sixteen bits between the smallest and the largest, of k on a logarithmic scale, 0 where there is none: to 0.01 %
     /// of the range.</summary>

@@ -8,7 +8,7 @@ internal static class SiteScripts
     private const int SitesAFile = 25;
 
     private static readonly string[] Columns = ["key", "latitude", "longitude", "rate", "stabilisation", "burials", "ecosystem", "landUse",
-        "campaigns", "flags", "use", "generalised", "summarised", "reported"];
+        "campaigns", "flags", "use", "generalised", "summarised", "reported", "unseen", "unseenS"];
 
     public static string FileOf(int number) => $"data/sites-{number}.js";
 
@@ -18,7 +18,7 @@ internal static class SiteScripts
         ILookup<string, SeriesFacts> series = inputs.Series.ToLookup(s => s.SiteKey);
         Dictionary<string, ReleasedContribution> contributions =
             data.Contributions.ToDictionary(c => c.ContributionId);
-        yield return (IndexFile, Index(data));
+        yield return (IndexFile, Index(data, Unseen.Of(inputs)));
         foreach ((int number, ReleasedSite[] sites) in data.Sites.Chunk(SitesAFile).Index())
         {
             yield return (FileOf(number), Script.Call("atlasSites",
@@ -26,7 +26,7 @@ internal static class SiteScripts
         }
     }
 
-    private static string Index(ReleaseData data)
+    private static string Index(ReleaseData data, Unseen unseen)
     {
         Names ecosystems = new(), landUses = new(), campaigns = new(), flags = new();
         object?[][] rows = data.Sites.Select(site =>
@@ -41,6 +41,7 @@ internal static class SiteScripts
                 campaigns.Of(burials.Select(b => b.Campaign).Concat(results.Select(r => r.Campaign))),
                 flags.Of(data.FlagsOfSite[site.SiteKey].Select(f => f.Code)), site.Use[..1], site.IsGeneralised ? 1 : 0,
                 BurialsOf(results, EvidenceKind.Summarised), BurialsOf(results, EvidenceKind.Reported),
+                Script.Short(unseen.RateOf(site.SiteKey)), Script.Short(unseen.StabilisationOf(site.SiteKey)),
             };
         }).ToArray();
         return Script.Assign("atlasIndex", new

@@ -6,6 +6,7 @@ internal static class MapPage
     public const string Path = "map.html";
 
     private static readonly string[] Uses = ["accepted", "suspect", "rejected"];
+    private static readonly string[] Legends = ["k", "s", "width.k", "width.s", "off.k", "off.s"], Colourings = ["value", "width", "off"];
 
     public static string Write(Page page, PagesInputs inputs)
     {
@@ -13,9 +14,13 @@ internal static class MapPage
         Markup body = Markup.Of(
             $"""
             <h1 class="unseen">{words["nav.map"]}</h1>
+            <p class="over on-paper">{page.Title}. {words.Say("foot.release", page.ReleaseId)}</p>
             <div class="atlas" data-root="{page.Root}" data-here="{page.To("")}">
             <section class="controls" aria-label="{words["map.filters"]}">
             <p class="count" id="count" role="status" aria-live="polite"></p>
+            <form id="search" role="search"><label for="seek">{words["map.search"]}</label><span><input type="search" id="seek"
+              list="found" autocomplete="off" placeholder="{words["map.search.like"]}"><button class="quiet">{words[
+                "map.search.go"]}</button></span><datalist id="found"></datalist><p id="sought" class="nothing" role="status"></p></form>
             <form id="filters">
             {Choice("ecosystem", words["word.ecosystem"], data.Sites.Select(s => s.Ecosystem), words.Word)}
             {Choice("landUse", words["word.land_use"], data.Sites.Select(s => s.LandUse), words.Word)}
@@ -29,26 +34,20 @@ internal static class MapPage
             <button type="reset" class="quiet">{words["map.reset"]}</button>
             </form>
             {Layers(words, inputs)}
-            <ul class="keys"><li><span class="key site"></span><span>{words.Rich(
-                "map.key.site")}</span></li><li><span class="key hollow"></span><span>{words.Rich(
-                "map.key.hollow")}</span></li><li><span class="key cluster">12</span><span>{words.Rich(
-                "map.key.cluster")}</span></li></ul>
+            {Keys(words, inputs)}
             <details id="listing"><summary>{words["map.list"]}</summary><ol id="list"></ol><p id="list-rest" class="nothing"></p></details>
             </section>
             <div class="stage"><div id="map" role="application" aria-label="{words["map.name"]}"></div><p id="reading" class="reading"
               hidden></p>
-            <div class="legend" id="legend" hidden><div id="legend-scale"><canvas id="ramp" width="256" height="12"
-              aria-hidden="true"></canvas><p class="ends"><span id="low"></span><span class="of-k">{words.Rich(
-                "map.scale")}</span><span class="of-s" hidden>{words.Rich("map.scale.s")}</span><span id="high"></span></p><p
-              class="ends of-k" id="half-lives"><span id="longest"></span><span>{words["map.scale.days"]}</span><span
-              id="shortest"></span></p></div>{JointLegend(words, inputs)}</div></div>
+            {Legend(words, inputs)}</div>
             <aside id="site" aria-labelledby="site-name" hidden></aside>
             </div>
             <noscript><p>{words["map.noscript"]}</p></noscript>
             """);
         return Frame.Document(page, words["nav.map"], body, "mapped",
             ["assets/vendor/leaflet.js", "assets/vendor/supercluster.js", $"data/words-{words.Code}.js", MapScripts.LandFile,
-            SiteScripts.IndexFile, "assets/say.js", "assets/prediction.js", "assets/curves.js", "assets/site.js", "assets/map.js"],
+            .. inputs.Relief is null ? Array.Empty<string>() : [MapScripts.ReliefFile], SiteScripts.IndexFile, "assets/say.js",
+            "assets/prediction.js", "assets/ground.js", "assets/legend.js", "assets/curves.js", "assets/site.js", "assets/map.js"],
             ["assets/vendor/leaflet.css"]);
 
         Markup Choice(string name, string label, IEnumerable<string?> values, Func<string, string> told, Markup first = default)
@@ -75,7 +74,8 @@ internal static class MapPage
                 q == "k", $" checked")}> <span>{words.Rich("map.of." + q)}</span></label>
 
             """));
-        string[] layers = ["rate", .. raster is { Lower: not null, Upper: not null } ? new[] { "lower", "upper", "width" } : [], "none"];
+        string[] layers = ["rate", .. raster is { Lower: not null, Upper: not null } ? new[] { "lower", "upper", "width" } : [],
+            .. inputs.Model is { Unseen.Count: > 0 } ? new[] { "off" } : [], "none"];
         IEnumerable<Markup> choices = layers.Select(layer => Markup.Of(
             $"""
             <label><input type="radio" name="layer" value="{layer}"{Markup.If(
@@ -104,6 +104,38 @@ internal static class MapPage
                 "overview.rates.left-out", inputs.Data.Rates.Values.Sum(r => r.NotPositive),
                 inputs.Data.Rates.Values.Sum(r => r.AtPlateau))}</p></fieldset>
 
+            """);
+    }
+
+    /// <summary>What is shown, its colours with round numbers, and for rates half-lives along the other side.</summary>
+    private static Markup Legend(Language words, PagesInputs inputs)
+    {
+        IEnumerable<Markup> titles = Legends.Select(what => Markup.Of(
+            $"<span data-what=\"{what}\" hidden>{words.Rich("map.legend." + what)}</span>"));
+        return Markup.Of(
+            $"""
+            <div class="legend" id="legend" hidden><div id="legend-scale"><p class="what">{titles}<span data-part="lower" hidden>, {words[
+                "map.layer.lower"]}</span><span data-part="upper" hidden>, {words["map.layer.upper"]}</span></p><p
+              class="axis" data-when="days">{words.Rich("map.legend.days")}</p><p class="ticks"
+              id="half-lives"></p><canvas id="ramp" width="256" height="12" aria-hidden="true"></canvas><p class="ticks" id="ticks"></p><p
+              class="ends" data-when="off"><span>{words["map.legend.off.low"]}</span><span>{words[
+                "map.legend.off.high"]}</span></p></div>{JointLegend(words, inputs)}</div>
+            """);
+    }
+
+    /// <summary>What marks stand for, by what is shown.</summary>
+    private static Markup Keys(Language words, PagesInputs inputs)
+    {
+        IEnumerable<Markup> sites = Colourings.Select(by => Markup.Of(
+            $"<span data-by=\"{by}\"{Markup.If(by != "value", $" hidden")}>{words.Rich("map.key.site." + by)}</span>"));
+        return Markup.Of(
+            $"""
+            <ul class="keys"><li><span class="key site"></span>{sites}</li><li data-unless="width"><span
+              class="key hollow"></span><span>{words.Rich("map.key.hollow")}</span></li><li><span class="key cluster">12</span><span
+              data-unless="width">{words.Rich("map.key.cluster")}</span><span data-by="width" hidden>{words[
+                "map.key.cluster.width"]}</span></li>{Markup.If(inputs.Raster?.Applies is not null, $"""
+                <li data-when="raster"><span class="key beyond"></span><span>{words["map.key.beyond"]}</span></li>
+                """)}</ul><p class="nothing" data-when="off" hidden>{words["map.off.text"]}</p>
             """);
     }
 

@@ -242,6 +242,11 @@ public sealed record PagesSection
 
     [Setting("precipitation", "the covariate that says how much rain falls")]
     public string? Precipitation { get; init; }
+
+    [Setting("relief", "the covariate of heights above the sea, in m",
+        "Heights that shade the land of the map page and draw its coast: where there is no height above 0 there is water; the first in m "
+        + "that is called elevation or height where none is given")]
+    public string? Relief { get; init; }
 }
 
 /// <summary>Drafts of mails to senders.</summary>

@@ -70,7 +70,7 @@ public static class MapStage
 
             rate = rate with { Stabilisation = Draw(ofShare) };
             (JointStep.Output? joint, string? absence) = JointStep.Run(atlas, (ofRate.Card, rate), (ofShare.Card, rate.Stabilisation),
-                OptionsOf(section) with { Title = section.JointTitle, Sites = SitesOf(ofRate) }, StagePart.Of(progress, 2, parts));
+                LearntFrom(ofRate, OptionsOf(section) with { Title = section.JointTitle }), StagePart.Of(progress, 2, parts));
             return rate with { Joint = joint, LeftOut = absence is null ? [] : [$"There is no map of k and S together. {absence}"] };
         }
         catch (Exception e) when (e is PredictionException or AtlasException)
@@ -80,16 +80,25 @@ public static class MapStage
         }
 
         Output Draw(RateModel model) => MapStage.Draw(atlas,
-            section with { Title = TitleOf(section, MapQuantity.Of(model.Card.Target)) }, model, catalogue, SitesOf(model),
+            section with { Title = TitleOf(section, MapQuantity.Of(model.Card.Target)) }, model, catalogue,
+            options => LearntFrom(model, options),
             StagePart.Of(progress, model.Card.Target == PredictionTarget.DecayRate ? 0 : 1, parts,
                 parts == 1 ? "" : $"{MapQuantity.Of(model.Card.Target).Symbol}: "));
 
-        // the dots are the places that the model learnt from, as published
-        IReadOnlyList<GeoPoint> SitesOf(RateModel model) =>
-        [
-            .. TrainStage.TrainingSetOf(new ReleaseReader(atlas, model.Card.ReleaseId), train, catalogue, model.Card.Target).Rows
-                .DistinctBy(r => r.SiteKey).Select(r => new GeoPoint(r.LongitudeDegrees, r.LatitudeDegrees)),
-        ];
+        MapOptions LearntFrom(RateModel model, MapOptions options) => MapStage.LearntFrom(atlas, train, catalogue, model, options);
+    }
+
+    /// <summary>A map with what its model learnt from: the places, as published, and when.</summary>
+    public static MapOptions LearntFrom(AtlasFolder atlas, TrainSection train, IReadOnlyList<CatalogueEntry> catalogue, RateModel model,
+        MapOptions options)
+    {
+        IReadOnlyList<TrainingRow> rows =
+            TrainStage.TrainingSetOf(new ReleaseReader(atlas, model.Card.ReleaseId), train, catalogue, model.Card.Target).Rows;
+        return options with
+        {
+            Sites = [.. rows.DistinctBy(r => r.SiteKey).Select(r => new GeoPoint(r.LongitudeDegrees, r.LatitudeDegrees))],
+            Measured = MeasuredTimes.Of(rows),
+        };
     }
 
     /// <summary>Looks, before minutes of training, whether what the model is to learn from can be mapped as the section asks.</summary>
@@ -110,10 +119,10 @@ public static class MapStage
         ? JsonSerializer.Deserialize<MapSummary>(File.ReadAllText(path), JsonText.Options) : null;
 
     private static Output Draw(AtlasFolder atlas, MapSection section, RateModel model, IReadOnlyList<CatalogueEntry> catalogue,
-        IReadOnlyList<GeoPoint> sites, Action<string, int, int>? progress)
+        Func<MapOptions, MapOptions> learntFrom, Action<string, int, int>? progress)
     {
         MapQuantity of = MapQuantity.Of(model.Card.Target);
-        MapOptions options = OptionsOf(section) with { Sites = sites };
+        MapOptions options = learntFrom(OptionsOf(section));
         Followed(() => section.Choices.Check(model.Card));
         RegionSet? regions = RegionsOf(section);
         string? before = MadeFolder.CurrentIdOf(atlas.Maps, of.Link);

@@ -42,12 +42,13 @@ public static class PagesStage
         ReleaseData data = ReleaseData.Read(reader);
         ModelFolder? card = model is null ? null : ModelFolder.Read(model),
             cardOfStabilisation = ofStabilisation is null ? null : ModelFolder.Read(ofStabilisation);
+        MapRaster? raster = RasterOf(map, MapQuantity.DecayRate);
         PagesInputs inputs = new(
             data,
             before is null ? null : ReleaseData.Read(new ReleaseReader(atlas, before.Id)),
             FlagMeanings,
             aside, atlas.FolderOf(release), card, map,
-            RasterOf(map, MapQuantity.DecayRate),
+            raster,
             configuration.Countries is { } countries ? Outlines.Read(countries) : [],
             catalogue.Select(c => (c.Name, c.Title)).Concat(StatedWord.All.Select(w => (w.Name, w.Title))).DistinctBy(c => c.Name)
                 .ToDictionary(c => c.Name, c => c.Title, StringComparer.Ordinal))
@@ -57,6 +58,8 @@ public static class PagesStage
             StabilisationModel = cardOfStabilisation,
             StabilisationMapFolder = second,
             StabilisationRaster = RasterOf(second, MapQuantity.Stabilisation),
+            Relief = raster is null || HeightsOf(section, catalogue) is not { } heights ? null : ReliefOf(raster, heights),
+            Places = PlacesOf(configuration),
             Joint = joint is null ? null : FactsOf(joint),
             MapWithoutNoted = map is null ? null : WithoutNotedOf(map),
             MapAsIf = map is not null && MapStage.SummaryOf(map) is { AsIf: { } chosen }
@@ -103,10 +106,42 @@ public static class PagesStage
         section.Title, configuration.Publisher, section.Temperature ?? "", section.Precipitation ?? "", before?.ToString() ?? "",
             .. made.Select(f => Path.GetFileName(f) ?? ""),
         configuration.Countries is { } countries ? GridFingerprint.OfFile(countries) : "",
+        configuration.Map?.Regions is { } regions ? GridFingerprint.OfFile(regions) + configuration.Map.RegionName : "",
+        HeightsOf(section, catalogue) is { } heights ? GridInput.Of(heights, GridFingerprint.OfFile).Digest : "",
         .. section.Languages, "titles", .. catalogue.SelectMany(c => new[] { c.Name, c.Title }),
         "campaigns", .. configuration.CampaignPaths.Select(GridFingerprint.OfFile),
         "aside", .. aside.SelectMany(a => a.Findings.Select(f => f.ToString()).Prepend(a.Name).Prepend(a.ContentHash!)),
     ]);
+
+    /// <exception cref="ConfigurationException">The covariate that is named is none of the catalogue, or no one grid.</exception>
+    private static CatalogueEntry? HeightsOf(PagesSection section, IReadOnlyList<CatalogueEntry> catalogue)
+    {
+        if (section.Relief is null)
+        {
+            return catalogue.FirstOrDefault(c => c is { Unit: "m", IsClass: false } && IsOneGrid(c)
+                && (c.Name.Contains("elevation", StringComparison.Ordinal) || c.Name.Contains("height", StringComparison.Ordinal)));
+        }
+
+        return catalogue.FirstOrDefault(c => c.Name == section.Relief && IsOneGrid(c))
+            ?? throw new ConfigurationException($"pages.relief is {section.Relief}, which is no covariate of one grid in the catalogue; "
+                + $"expected one of {string.Join(", ", catalogue.Where(IsOneGrid).Select(c => c.Name))}.");
+    }
+
+    private static bool IsOneGrid(CatalogueEntry entry) => !entry.DependsOnBurial && entry.Made.Declared is [{ WhyNoGrid: null }];
+
+    private static Relief ReliefOf(MapRaster raster, CatalogueEntry heights)
+    {
+        using Grid grid = GridFile.Open(heights.Made.Declared[0].Path, heights.Made.Declared[0].Options);
+        return Relief.Of(MapCells.Of(raster), grid);
+    }
+
+    // countries and regions of the map, each name once
+    private static IReadOnlyList<NamedPlace> PlacesOf(PipelineConfiguration configuration) =>
+    [
+        .. (configuration.Countries is { } countries ? NamedPlaces.Read(countries) : [])
+            .Concat(configuration.Map?.Regions is { } regions ? NamedPlaces.Read(regions, configuration.Map.RegionName) : [])
+            .DistinctBy(p => p.Name),
+    ];
 
     private static GivenTitles TitlesOf(PipelineConfiguration configuration) => new(configuration.GroupTitles,
         configuration.Campaigns.Where(c => c.Title is not null).ToDictionary(c => c.Id, c => c.Title!));

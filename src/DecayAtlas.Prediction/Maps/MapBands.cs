@@ -4,7 +4,7 @@ namespace DecayAtlas.Prediction.Maps;
 public static class MapBands
 {
     /// <summary>Grows when other files or bytes come of the same model and grids.</summary>
-    public const int Version = 5;
+    public const int Version = 6;
 
     public const string Caution =
         "Modelled from site measurements and gridded covariates; no basis for regulation, fertiliser or carbon-credit decisions.";

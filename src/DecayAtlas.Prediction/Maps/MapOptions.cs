@@ -15,8 +15,27 @@ public sealed record MapOptions(string Title, IReadOnlyList<GeoPoint> Sites)
     /// <summary>Season and depth that the map is for; needed where a covariate depends on them.</summary>
     public BurialConditions Conditions { get; init; } = BurialConditions.None;
 
+    /// <summary>When what the model learnt from was measured; missing where nobody says.</summary>
+    public MeasuredTimes? Measured { get; init; }
+
     /// <summary>How classes come to places; needed where sites state them. A difference has those of its sides.</summary>
     public ClassChoices Choices { get; init; } = ClassChoices.None;
+}
+
+/// <summary>The campaigns of what a model learnt from, and the days from the first burial to the last retrieval.</summary>
+public sealed record MeasuredTimes(IReadOnlyList<string> Campaigns, DateOnly First, DateOnly Last)
+{
+    private const int MostNamed = 4;
+
+    /// <summary>Missing for no rows.</summary>
+    public static MeasuredTimes? Of(IReadOnlyList<TrainingRow> rows) => rows.Count == 0 ? null
+        : new([.. rows.GroupBy(r => r.Campaign).OrderBy(c => c.Min(r => r.FirstBuriedOn)).ThenBy(c => c.Key, StringComparer.Ordinal)
+            .Select(c => c.Key)], rows.Min(r => r.FirstBuriedOn), rows.Max(r => r.LastRetrievedOn));
+
+    public string Sentence() =>
+        $"Measured {First:yyyy-MM-dd} to {Last:yyyy-MM-dd} in "
+        + (Campaigns.Count > MostNamed ? $"{Campaigns.Count} campaigns, {Campaigns[0]} to {Campaigns[^1]}"
+            : (Campaigns.Count == 1 ? "campaign " : "campaigns ") + string.Join(", ", Campaigns));
 }
 
 /// <summary>The files of a map.</summary>

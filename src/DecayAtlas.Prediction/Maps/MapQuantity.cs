@@ -65,6 +65,9 @@ public sealed record MapQuantity
     /// <summary>Only a rate has one.</summary>
     public bool HasHalfLife => Target == PredictionTarget.DecayRate;
 
+    /// <summary>How wide an interval is: as a factor where errors are, else as a difference.</summary>
+    internal double WidthOf(double lower, double upper) => IsRatio ? upper / lower : upper - lower;
+
     public string TifName => FileStem + ".tif";
 
     public string NetCdfName => FileStem + ".nc";

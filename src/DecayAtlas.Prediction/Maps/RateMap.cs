@@ -24,7 +24,8 @@ public static class RateMap
             using RateSurface surface = new(model, covariates, options.Choices, options.Conditions);
             MapLattice lattice = MapLattice.Of(surface.Grids, options.Region, options.Crs, options.CellSize);
             surface.LayOut(lattice);
-            ThinnedMap raster = new(lattice.Columns, lattice.Rows);
+            ThinnedMap raster = new(lattice.Columns, lattice.Rows),
+                widths = new(lattice.Columns, lattice.Rows, MapInset.MaximumSide);
             MapQuantity of = MapQuantity.Of(model.Card.Target);
             MapTally tally = new(lattice, of);
             MapTile tile = new(lattice, options.Region);
@@ -40,7 +41,7 @@ public static class RateMap
                 tile.ForEach(() =>
                 {
                     surface.Predict(tile);
-                    Add(tile, surface.Bands, tally, raster);
+                    Add(tile, surface.Bands, of, tally, raster, widths);
                     tif.WriteTiles(tile.Column / MapTile.Size, tile.Row / MapTile.Size, surface.Bands.All);
                     netCdf?.WriteTiles(tile.Column / MapTile.Size, tile.Row / MapTile.Size, surface.Bands.All);
                 }, (done, of) => progress?.Invoke("Map", done, of));
@@ -56,7 +57,8 @@ public static class RateMap
                 throw EmptyOf(unseen);
             RateScale scale = RateScale.Of(raster) with { Ramp = of.Ramp, HasHalfLife = of.HasHalfLife };
             File.WriteAllBytes(partial(files.Png),
-                MapPicture.Draw(raster, lattice, WordsOf(model.Card, of, options, summary), scale, options.Sites));
+                MapPicture.Draw(raster, lattice, WordsOf(model.Card, of, options, summary), scale, options.Sites,
+                    inset: InsetOf(widths, of)));
             return summary;
         });
 
@@ -66,7 +68,7 @@ public static class RateMap
         + "); take a class grid whose classes it knows, name its codes in the grid catalogue (classes), or state a class for all places "
         + "(map.as_if).");
 
-    private static void Add(MapTile tile, TileBands bands, MapTally tally, ThinnedMap raster)
+    private static void Add(MapTile tile, TileBands bands, MapQuantity of, MapTally tally, ThinnedMap raster, ThinnedMap widths)
     {
         for (int y = 0; y < tile.Rows; y++)
         {
@@ -79,13 +81,18 @@ public static class RateMap
                 bool applicable = bands.Applicable[at] != 0;
                 tally.Add(tile.Column + x, tile.Row + y, value, applicable);
                 raster.Add(tile.Column + x, tile.Row + y, value, applicable);
+                widths.Add(tile.Column + x, tile.Row + y, of.WidthOf(bands.Lower[at], bands.Upper[at]), applicable);
                 if (!float.IsNaN(bands.WithoutNoted[at]))
                     tally.AddWithoutNoted(value, bands.WithoutNoted[at]);
             }
         }
     }
 
-    private static MapWords WordsOf(ModelCard card, MapQuantity of, MapOptions options, MapSummary summary)
+    /// <summary>How unsure the map is: of k the upper end of the interval over the lower, of S the upper less the lower.</summary>
+    internal static MapInset InsetOf(ThinnedMap widths, MapQuantity of) => new(widths, RateScale.Of(widths) with { Ramp = Ramp.Unsure },
+        $"How unsure: upper end of the interval of {of.Symbol} {(of.IsRatio ? "over" : "less")} its lower end");
+
+    internal static MapWords WordsOf(ModelCard card, MapQuantity of, MapOptions options, MapSummary summary)
     {
         double rmse = card.WinnerScore().Blocked.Pooled.Rmse;
         string subtitle = ClassChoices.Heading(summary.AsIf)
@@ -100,6 +107,19 @@ public static class RateMap
             Quantity = of.Heading,
             Unit = of.UnitInWords,
             Unpredicted = options.Region.Unpredicted,
+            Times = TimesOf(options),
         };
+    }
+
+    private static string TimesOf(MapOptions options)
+    {
+        string[] said =
+        [
+            .. new[] { options.Measured?.Sentence() }.OfType<string>(),
+            .. options.Conditions.Exposure is { } days
+                ? [$"mapped for bags buried {days.BuriedOn:yyyy-MM-dd} to {days.RetrievedOn:yyyy-MM-dd}"] : Array.Empty<string>(),
+            .. options.Conditions.DepthCentimetres is { } depth ? [Invariant($"at {depth:0.#} cm depth")] : Array.Empty<string>(),
+        ];
+        return string.Join(" · ", said);
     }
 }

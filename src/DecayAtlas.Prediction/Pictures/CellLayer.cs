@@ -2,6 +2,41 @@ using SkiaSharp;
 
 namespace DecayAtlas.Prediction.Pictures;
 
+/// <summary>Cells as a picture shows them.</summary>
+internal interface IPicturedCells
+{
+    int CellColumns { get; }
+
+    int CellRows { get; }
+
+    int CellsPerPixel { get; }
+
+    /// <summary>Null without a prediction.</summary>
+    SKColor? ColourAt(int column, int row);
+
+    bool IsOutsideAt(int column, int row);
+
+    /// <summary>Whether a change there is not told apart from none.</summary>
+    bool IsUntoldAt(int column, int row) => false;
+}
+
+/// <summary>Values along a scale.</summary>
+internal sealed class ScaledCells(ThinnedMap raster, RateScale scale) : IPicturedCells
+{
+    public int CellColumns => raster.CellColumns;
+
+    public int CellRows => raster.CellRows;
+
+    public int CellsPerPixel => raster.CellsPerPixel;
+
+    public SKColor? ColourAt(int column, int row) => raster.RateAt(column, row) is var value && double.IsNaN(value) ? null
+        : scale.Colour(value);
+
+    public bool IsOutsideAt(int column, int row) => raster.IsOutsideAt(column, row);
+
+    public bool IsUntoldAt(int column, int row) => raster.IsUntoldAt(column, row);
+}
+
 /// <summary>Fills the frame pixel by pixel: values in colour, outside the area of applicability faded and hatched, no prediction quiet, a
 /// thin line between.</summary>
 internal static class CellLayer
@@ -28,7 +63,9 @@ internal static class CellLayer
         {
             if (raster.ColourAt(columnOf[x], rowOf[y]) is not { } colour)
                 return IsShore(x, y) ? Ink.Shore : Ink.NoData;
-            return raster.IsOutsideAt(columnOf[x], rowOf[y]) ? Ink.Outside(colour, x, y) : colour;
+            if (raster.IsOutsideAt(columnOf[x], rowOf[y]))
+                return Ink.Outside(colour, x, y);
+            return raster.IsUntoldAt(columnOf[x], rowOf[y]) ? Ink.Untold(colour, x, y) : colour;
         }
 
         // The line lies on the missing side, so that no predicted pixel is hidden.

@@ -9,8 +9,10 @@ internal readonly record struct PictureShows(bool Outside, bool Untold, bool Mis
 internal sealed class Legend(SKCanvas canvas, MapLayout layout, IMapKey key, MapWords words)
 {
     private const float EntryHeight = 48, WidestScaleBar = 190, TextSize = 15;
+    private const int ScaleBarHeight = 84;
 
-    public void Draw(PictureShows shows, int sitesDrawn, int numbered)
+    /// <summary>Draws it and gives what is left free of the panel, nothing where it lies below the map.</summary>
+    public SKRectI Draw(PictureShows shows, int sitesDrawn, int numbered)
     {
         float x = layout.Panel.Left, top = layout.Panel.Top;
         Lettering.Draw(canvas, words.Quantity, x, top + 15, 19, Ink.Text, bold: true);
@@ -21,16 +23,19 @@ internal sealed class Legend(SKCanvas canvas, MapLayout layout, IMapKey key, Map
             DrawEntries(right + 96, top + 4, 290, 2, shows, sitesDrawn, numbered);
             DrawScaleBar(layout.Panel.Right - WidestScaleBar - 90, top + 60);
             DrawNorth(layout.Panel.Right - 14, top + 30);
-            return;
+            return SKRectI.Empty;
         }
         Lettering.Draw(canvas, words.Unit, x, top + 38, TextSize, Ink.Quiet);
-        DrawEntries(x, key.DrawUpright(canvas, x, top + 56) + 28, 0, 4, shows, sitesDrawn, numbered);
+        float entries = key.DrawUpright(canvas, x, top + 56) + 28;
+        int drawn = DrawEntries(x, entries, 0, 5, shows, sitesDrawn, numbered);
         DrawScaleBar(x, layout.Panel.Bottom - 24);
         DrawNorth(layout.Panel.Right - 14, layout.Panel.Bottom - 42);
+        return new SKRectI(layout.Panel.Left, (int)(entries + drawn * EntryHeight), layout.Panel.Right,
+            layout.Panel.Bottom - ScaleBarHeight);
     }
 
     /// <summary>Only what the map really shows, in columns of <paramref name="rows"/>.</summary>
-    private void DrawEntries(float x, float y, float columnWidth, int rows, PictureShows shows, int sitesDrawn, int numbered)
+    private int DrawEntries(float x, float y, float columnWidth, int rows, PictureShows shows, int sitesDrawn, int numbered)
     {
         int drawn = 0;
         (float X, float Y) Next()
@@ -42,7 +47,7 @@ internal sealed class Legend(SKCanvas canvas, MapLayout layout, IMapKey key, Map
         if (shows.Outside)
             DrawSwatch(Next(), "Outside the area of", "applicability: do not use", (px, py) => Ink.Outside(key.Sample, px, py));
         if (shows.Untold)
-            DrawSwatch(Next(), "Not told apart", "from no change", (_, _) => Ink.Untold);
+            DrawSwatch(Next(), "Not told apart", "from no change", (px, py) => Ink.Untold(key.Sample, px, py));
         if (shows.Missing)
             DrawSwatch(Next(), "No prediction:", words.Unpredicted, (_, _) => Ink.NoData);
         if (numbered > 0)
@@ -57,6 +62,7 @@ internal sealed class Legend(SKCanvas canvas, MapLayout layout, IMapKey key, Map
             MapPicture.DrawSite(canvas, left + ColourBar.Thickness / 2f, top + 11);
             Lettering.Draw(canvas, $"{words.Dots} ({sitesDrawn})", left + ColourBar.Thickness + 12, top + 16, TextSize, Ink.Text);
         }
+        return drawn;
     }
 
     private void DrawSwatch((float X, float Y) at, string first, string second, Func<int, int, SKColor> fill)

@@ -5,6 +5,9 @@ namespace DecayAtlas.Prediction.Pictures;
 /// <summary>What the picture says in words.</summary>
 internal sealed record MapWords(string Title, string Subtitle, string Caution)
 {
+    /// <summary>When it was measured and for which season it is mapped; under the subtitle, nothing where nobody says.</summary>
+    public string Times { get; init; } = "";
+
     /// <summary>What the colours stand for.</summary>
     public string Quantity { get; init; } = "Decay rate k";
 
@@ -22,13 +25,14 @@ internal static class MapPicture
 {
     /// <summary>The PNG's bytes; the same input gives the same bytes.</summary>
     public static byte[] Draw(ThinnedMap raster, MapLattice lattice, MapWords words, RateScale scale, IReadOnlyList<GeoPoint> sites,
-        IReadOnlyList<GeoPoint>? numbered = null) =>
-        Draw(new ScaledCells(raster, scale), raster.Shows(), new RateKey(scale), lattice, words, sites, numbered);
+        IReadOnlyList<GeoPoint>? numbered = null, MapInset? inset = null) =>
+        Draw(new ScaledCells(raster, scale), raster.Shows(), new RateKey(scale), lattice, words, sites, numbered, inset);
 
     /// <param name="numbered">Places to draw with numbers, from 1.</param>
     /// <param name="shows">What the legend must explain beside the key.</param>
+    /// <param name="inset">A small second map; left out where the legend has no room for it.</param>
     public static byte[] Draw(IPicturedCells cells, PictureShows shows, IMapKey key, MapLattice lattice, MapWords words,
-        IReadOnlyList<GeoPoint> sites, IReadOnlyList<GeoPoint>? numbered = null)
+        IReadOnlyList<GeoPoint> sites, IReadOnlyList<GeoPoint>? numbered = null, MapInset? inset = null)
     {
         MapLayout layout = MapLayout.Of(lattice);
         return Png(layout, (bitmap, canvas) =>
@@ -38,7 +42,8 @@ internal static class MapPicture
             Graticule.Draw(canvas, layout);
             int drawn = DrawSites(canvas, layout, sites);
             NumberedPlaces.Draw(canvas, layout, numbered ?? []);
-            new Legend(canvas, layout, key, words).Draw(shows, drawn, numbered?.Count ?? 0);
+            SKRectI room = new Legend(canvas, layout, key, words).Draw(shows, drawn, numbered?.Count ?? 0);
+            inset?.Draw(bitmap, canvas, layout, room);
             DrawFooter(canvas, layout, words);
         });
     }
@@ -62,17 +67,21 @@ internal static class MapPicture
         float width = layout.Width - 2 * MapLayout.Margin;
         (string title, float titleSize) = Lettering.Fit(words.Title, width, 34, 22, bold: true);
         Lettering.Draw(canvas, title, MapLayout.Margin, 58, titleSize, Ink.Text, bold: true);
-        if (Lettering.Width(words.Subtitle, 18) <= width)
+        string[] lines = [.. new[] { words.Subtitle, words.Times }.Where(line => line.Length > 0)];
+        if (lines is [var only] && Lettering.Width(only, 18) <= width)
         {
-            Lettering.Draw(canvas, words.Subtitle, MapLayout.Margin, 88, 18, Ink.Quiet);
+            Lettering.Draw(canvas, only, MapLayout.Margin, 88, 18, Ink.Quiet);
             return;
         }
-        float baseline = 81;
-        foreach (string line in Lettering.Wrap(words.Subtitle, width, 14).Take(2))
+        // what goes into a line each stays so; else both run on
+        float baseline = 81, size = lines.Min(line => Lettering.Fit(line, width, 16, 12).Size);
+        IEnumerable<string> set = lines.Length > 1 && lines.All(line => Lettering.Width(line, size) <= width) ? lines
+            : Lettering.Wrap(string.Join(" · ", lines), width, size = 14).Take(2);
+        foreach (string line in set)
         {
-            (string text, float size) = Lettering.Fit(line, width, 14, 11);
-            Lettering.Draw(canvas, text, MapLayout.Margin, baseline, size, Ink.Quiet);
-            baseline += 19;
+            (string text, float fitted) = Lettering.Fit(line, width, size, 11);
+            Lettering.Draw(canvas, text, MapLayout.Margin, baseline, fitted, Ink.Quiet);
+            baseline += 21;
         }
     }
 

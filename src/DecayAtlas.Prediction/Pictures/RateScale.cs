@@ -4,8 +4,8 @@ using SkiaSharp;
 namespace DecayAtlas.Prediction.Pictures;
 
 /// <summary>
-/// Colours for values. The scale spans the middle 96 % of the picture, so that a few odd cells do not flatten all contrast;
-/// what lies beyond takes the end colour and the legend shows an arrow there.
+/// Colours for values. The scale spans the middle 96 % of the applicable part of the picture, so that a few odd cells do not flatten all
+/// contrast; what lies beyond takes the end colour and the legend shows an arrow there.
 /// </summary>
 internal sealed record RateScale(double Low, double High, bool OpenBelow, bool OpenAbove)
 {
@@ -19,7 +19,7 @@ internal sealed record RateScale(double Low, double High, bool OpenBelow, bool O
 
     public static RateScale Of(ThinnedMap raster)
     {
-        if (raster.Between(0, 1) is not { } all || raster.Between(0.02, 0.98) is not { } middle)
+        if (raster.Between(0, 1) is not { } all || raster.BetweenApplicable(0.02, 0.98) is not { } middle)
             return new(0, 1, false, false);
         // One value everywhere still needs a scale with two ends.
         double side = middle.High > middle.Low ? 0 : Math.Max(Math.Abs(middle.Low) * 0.1, 1e-6);
@@ -31,7 +31,7 @@ internal sealed record RateScale(double Low, double High, bool OpenBelow, bool O
     /// end.</summary>
     public static RateScale OfChange(ThinnedMap raster, bool isOfRatios)
     {
-        (double Low, double High) all = raster.Between(0, 1) ?? (0, 0), middle = raster.Between(0.02, 0.98) ?? (0, 0);
+        (double Low, double High) all = raster.Between(0, 1) ?? (0, 0), middle = raster.BetweenApplicable(0.02, 0.98) ?? (0, 0);
         double spanned = Math.Max(Math.Abs(middle.Low), Math.Abs(middle.High));
         IReadOnlyList<(double Value, string Label)> marks =
             isOfRatios ? RoundChanges.OfRatios(spanned) : RoundChanges.OfDifferences(spanned);

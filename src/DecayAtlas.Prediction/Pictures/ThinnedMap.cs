@@ -12,9 +12,9 @@ internal sealed class ThinnedMap
     private readonly double[] _sums;
     private readonly int[] _counts, _outside, _untold;
 
-    public ThinnedMap(int cellColumns, int cellRows)
+    public ThinnedMap(int cellColumns, int cellRows, int maximumSide = MaximumSide)
     {
-        CellsPerPixel = (Math.Max(cellColumns, cellRows) + MaximumSide - 1) / MaximumSide;
+        CellsPerPixel = (Math.Max(cellColumns, cellRows) + maximumSide - 1) / maximumSide;
         Columns = (cellColumns + CellsPerPixel - 1) / CellsPerPixel;
         Rows = (cellRows + CellsPerPixel - 1) / CellsPerPixel;
         CellColumns = cellColumns;
@@ -69,13 +69,21 @@ internal sealed class ThinnedMap
 
     public PictureShows Shows() => new(
         Enumerable.Range(0, _counts.Length).Any(p => _counts[p] > 0 && _outside[p] * 2 >= _counts[p]),
-        Enumerable.Range(0, _counts.Length).Any(p => _counts[p] > 0 && _untold[p] * 2 >= _counts[p]),
+        // hatched where it is both
+        Enumerable.Range(0, _counts.Length).Any(p => _counts[p] > 0 && _untold[p] * 2 >= _counts[p] && _outside[p] * 2 < _counts[p]),
         _counts.Contains(0));
 
     /// <summary>Quantiles of the predicted pixels (linear between order statistics); null when there is none.</summary>
-    public (double Low, double High)? Between(double low, double high)
+    public (double Low, double High)? Between(double low, double high) => Between(low, high, p => _counts[p] > 0);
+
+    /// <summary>The same of those that lie within the area of applicability, so that what must not be used sets no colours; of all where
+    /// none does.</summary>
+    public (double Low, double High)? BetweenApplicable(double low, double high) =>
+        Between(low, high, p => _counts[p] > 0 && _outside[p] * 2 < _counts[p]) ?? Between(low, high);
+
+    private (double Low, double High)? Between(double low, double high, Func<int, bool> counts)
     {
-        double[] rates = Quantiles.Sort(Enumerable.Range(0, _sums.Length).Where(p => _counts[p] > 0).Select(p => _sums[p] / _counts[p]));
+        double[] rates = Quantiles.Sort(Enumerable.Range(0, _sums.Length).Where(counts).Select(p => _sums[p] / _counts[p]));
         return rates.Length == 0 ? null : (Quantiles.Of(rates, low), Quantiles.Of(rates, high));
     }
 }

@@ -7,7 +7,13 @@ namespace DecayAtlas.Prediction.Regions;
 /// <param name="Value">k (d⁻¹) or S, as the map shows.</param>
 /// <param name="Square">Which of the squares that the region is cut into holds it.</param>
 internal readonly record struct RegionCell(int Column, int Row, double Share, (int Column, int Row) Square, double Value,
-    bool IsApplicable);
+    bool IsApplicable)
+{
+    /// <summary>Ends of the interval.</summary>
+    public double Lower { get; init; }
+
+    public double Upper { get; init; }
+}
 
 /// <summary>Goes through the predicted cells of a region, a block at a time.</summary>
 internal static class RegionCells
@@ -52,7 +58,11 @@ internal static class RegionCells
                     if (shares[i] < 1e-9 || double.IsNaN(layers[MapBands.Value][i]))
                         continue;
                     (int x, int y) = (column + i % Side, row + i / Side);
-                    take(new(x, y, shares[i], (x / square, y / square), layers[MapBands.Value][i], layers[MapBands.Applicable][i] != 0));
+                    take(new(x, y, shares[i], (x / square, y / square), layers[MapBands.Value][i], layers[MapBands.Applicable][i] != 0)
+                    {
+                        Lower = layers[MapBands.Lower][i],
+                        Upper = layers[MapBands.Upper][i],
+                    });
                 }
             }
         }

@@ -21,6 +21,10 @@ internal sealed class RegionsCommand(Screen screen) : PlainCommand<RegionsComman
         [Description("Property that names each polygon; name where all have it, else they are counted.")]
         public string? Name { get; init; }
 
+        [CommandOption("--picture <REGION>")]
+        [Description("Draw the map of the polygon of this name too, as region.png.")]
+        public string? Picture { get; init; }
+
         [CommandOption("--output <FOLDER>", isRequired: true)]
         [Description("Folder for regions.geojson, regions.csv and regions.parquet; files of these names are replaced.")]
         public required string Output { get; init; }
@@ -31,10 +35,14 @@ internal sealed class RegionsCommand(Screen screen) : PlainCommand<RegionsComman
         PipelineConfiguration configuration = ConfigurationReader.Read(settings.File);
         AtlasFolder atlas = new(configuration.Atlas);
         AskedOf asked = AskedOfNames.Parse(settings.Of);
+        IReadOnlyList<CatalogueEntry> catalogue = CatalogueFile.Read(configuration.GridsToPredictFrom, configuration.Remote);
+        MapSection section = configuration.Map ?? new MapSection();
+        RegionDrawing? drawing = settings.Picture is not { } region ? null : new(region, model =>
+            MapStage.OptionsOf(section with { Title = MapStage.TitleOf(section, asked.Quantity()) }) is var options
+            && configuration.Train is { } train ? MapStage.LearntFrom(atlas, train, catalogue, model, options) : options);
         RegionAnswer answer = screen.Working("regions", settings.Json, progress =>
             RegionReport.Run(atlas, asked.Quantity(), settings.Polygons, settings.Name,
-                CatalogueFile.Read(configuration.GridsToPredictFrom, configuration.Remote),
-                configuration.Conditions, configuration.Choices, Path.GetFullPath(settings.Output), progress));
+                catalogue, configuration.Conditions, configuration.Choices, Path.GetFullPath(settings.Output), drawing, progress));
         if (settings.Json)
         {
             screen.Json(new { output = Path.GetFullPath(settings.Output), regions = answer.Rows, answer.WithoutNoted, answer.AsIf });
@@ -59,6 +67,8 @@ internal sealed class RegionsCommand(Screen screen) : PlainCommand<RegionsComman
         if (answer.AsIf is { } chosen)
             screen.Line($"The map is made {chosen}.");
         screen.Line(answer.WithoutNoted);
+        if (drawing is not null)
+            screen.Line($"Picture: {Path.Combine(Path.GetFullPath(settings.Output), RegionDrawing.FileName)}");
         screen.Line($"Regions: {Path.Combine(Path.GetFullPath(settings.Output), RegionFiles.GeoJsonName)}, {RegionFiles.CsvName} and "
             + $"{RegionFiles.ParquetName}");
         return RecordedRun.Done;

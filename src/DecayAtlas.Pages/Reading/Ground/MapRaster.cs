@@ -1,4 +1,4 @@
-namespace DecayAtlas.Pages.Reading;
+namespace DecayAtlas.Pages.Reading.Ground;
 
 /// <summary>What is predicted, its interval and where the model applies, thinned to at most <see cref="MaxCells"/> cells of even longitude
 /// and latitude, for a picture that a browser paints itself.</summary>
@@ -22,10 +22,10 @@ public sealed record MapRaster(
         IReadOnlyList<GridLayer> bands = GridFile.Describe(path).Layers;
         using Grid first = GridFile.Open(path);
         GroundExtent extent = first.Extent();
-        double width = extent.EastDegrees - extent.WestDegrees, height = extent.NorthDegrees - extent.SouthDegrees;
         double thin = Math.Max(1, Math.Sqrt((double)first.Columns * first.Rows / MaxCells));
         int columns = Math.Max(1, (int)Math.Floor(first.Columns / thin)), rows = Math.Max(1, (int)Math.Floor(first.Rows / thin));
 
+        MapCells cells = new(columns, rows, extent);
         return new MapRaster(columns, rows, extent.WestDegrees, extent.SouthDegrees, extent.EastDegrees, extent.NorthDegrees, thin > 1,
             Sample(1), Named("lower"), Named("upper"), Named("applicab") ?? Named("within_training_range"));
 
@@ -36,18 +36,34 @@ public sealed record MapRaster(
         double[] Sample(int band)
         {
             using Grid grid = GridFile.Open(path, new GridReadOptions(Band: band));
-            double[] values = new double[columns * rows];
-            for (int i = 0; i < values.Length; i++)
-            {
-                GeoPoint place = new(extent.WestDegrees + (i % columns + 0.5) * width / columns,
-                    extent.NorthDegrees - (i / columns + 0.5) * height / rows);
-                values[i] = grid.TryLocate(place, out double column, out double row)
-                    ? grid.ReadCell(Math.Clamp((int)Math.Floor(column), 0, grid.Columns - 1),
-                        Math.Clamp((int)Math.Floor(row), 0, grid.Rows - 1))
-                    : double.NaN;
-            }
-
-            return values;
+            return cells.ValuesOf(grid);
         }
     }
+}
+
+/// <summary>Cells of even longitude and latitude over a box, row by row from the north-west.</summary>
+public sealed record MapCells(int Columns, int Rows, GroundExtent Box)
+{
+    public static MapCells Of(MapRaster raster) => new(raster.Columns, raster.Rows,
+        new GroundExtent(raster.WestDegrees, raster.SouthDegrees, raster.EastDegrees, raster.NorthDegrees));
+
+    /// <summary>The value of the grid's cell under the middle of each; NaN where there is none.</summary>
+    /// <exception cref="GridException">The file is damaged.</exception>
+    public double[] ValuesOf(Grid grid)
+    {
+        double[] values = new double[Columns * Rows];
+        for (int i = 0; i < values.Length; i++)
+        {
+            values[i] = grid.TryLocate(MiddleOf(i % Columns, i / Columns), out double column, out double row)
+                ? grid.ReadCell(Math.Clamp((int)Math.Floor(column), 0, grid.Columns - 1),
+                    Math.Clamp((int)Math.Floor(row), 0, grid.Rows - 1))
+                : double.NaN;
+        }
+
+        return values;
+    }
+
+    public GeoPoint MiddleOf(double column, double row) => new(
+        Box.WestDegrees + (column + 0.5) * (Box.EastDegrees - Box.WestDegrees) / Columns,
+        Box.NorthDegrees - (row + 0.5) * (Box.NorthDegrees - Box.SouthDegrees) / Rows);
 }

@@ -4,7 +4,7 @@ using NetTopologySuite.Geometries;
 using NetTopologySuite.IO.Converters;
 using NetTopologySuite.Simplify;
 
-namespace DecayAtlas.Pages.Reading;
+namespace DecayAtlas.Pages.Reading.Ground;
 
 /// <summary>Outlines of land, as rings of longitude and latitude, simple enough to be drawn at once.</summary>
 public static class Outlines

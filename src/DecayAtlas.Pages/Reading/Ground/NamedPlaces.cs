@@ -1,0 +1,56 @@
+using System.Text.Json;
+using NetTopologySuite.Features;
+using NetTopologySuite.Geometries;
+using NetTopologySuite.IO.Converters;
+
+namespace DecayAtlas.Pages.Reading.Ground;
+
+/// <summary>A place that a map names: where its name stands, and the box that it fills, degrees; a point fills none.</summary>
+public sealed record NamedPlace(string Name, GeoPoint At, GroundExtent Box)
+{
+    internal double Degrees => Box.EastDegrees - Box.WestDegrees;
+}
+
+/// <summary>Names that outlines carry.</summary>
+public static class NamedPlaces
+{
+    private const string Usual = "name";
+
+    private static readonly JsonSerializerOptions GeoJson = new() { Converters = { new GeoJsonConverterFactory() } };
+
+    /// <summary>Points and polygons of a GeoJSON file with a name, the largest first; the name of several stands in the largest of
+    /// them.</summary>
+    /// <param name="property">The property that names them; <see langword="null"/> for name, NAME or Name.</param>
+    /// <exception cref="PagesException">The file can't be read.</exception>
+    public static IReadOnlyList<NamedPlace> Read(string path, string? property = null)
+    {
+        try
+        {
+            using FileStream stream = File.OpenRead(path);
+            FeatureCollection features = JsonSerializer.Deserialize<FeatureCollection>(stream, GeoJson) ?? [];
+            return
+            [
+                .. features.SelectMany(f => NameOf(f, property) is { } name && f.Geometry is { IsEmpty: false } g
+                        ? [PlaceOf(name, g)] : Array.Empty<NamedPlace>())
+                    .OrderByDescending(p => p.Degrees).ThenBy(p => p.Name, StringComparer.Ordinal),
+            ];
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or JsonException or ArgumentException)
+        {
+            throw new PagesException($"{path} can't be read as places in GeoJSON: {e.Message.TrimEnd('.')}; correct countries or "
+                + "map.regions in the configuration.", e);
+        }
+    }
+
+    private static string? NameOf(IFeature feature, string? property) =>
+        (feature.Attributes?.GetNames() ?? []).FirstOrDefault(n => string.Equals(n, property ?? Usual, StringComparison.OrdinalIgnoreCase))
+            is { } key && feature.Attributes![key] is string { Length: > 0 } name ? name : null;
+
+    private static NamedPlace PlaceOf(string name, Geometry geometry)
+    {
+        Geometry largest = Enumerable.Range(0, geometry.NumGeometries).Select(geometry.GetGeometryN).MaxBy(g => g.Area)!;
+        Coordinate at = largest.InteriorPoint.Coordinate;
+        Envelope box = largest.EnvelopeInternal;
+        return new NamedPlace(name, new GeoPoint(at.X, at.Y), new GroundExtent(box.MinX, box.MinY, box.MaxX, box.MaxY));
+    }
+}
