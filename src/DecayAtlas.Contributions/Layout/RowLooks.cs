@@ -20,6 +20,11 @@ internal static class RowLooks
         Unseen(main, notes, "hidden-rows", look => look.IsHidden, "read", "leave");
         Unseen(main, notes, "struck-rows", look => look.IsStruck, "leave", "read");
         HiddenColumns(main, notes);
+        foreach (IGrouping<(string?, int), TidyCell> row in finders.SelectMany(finder => finder.Lines.Concat(finder.Pairs.Select(pair =>
+            pair.Value))).Where(cell => cell.Look is { IsHidden: true }).GroupBy(cell => (cell.Place.Sheet, cell.Place.Row)))
+        {
+            notes.Tell("hidden-lines", row.First());
+        }
         int width = main.Columns.Count;
         Colours(main, width, finders, notes, ColourColumn, look => look.Fill);
         Colours(main, width, finders, notes, InkColumn, look => look.Ink);

@@ -11,7 +11,7 @@ internal sealed class RowQuestions(AskedTable table)
     public void Make()
     {
         foreach (AskedColumn colours in table.Columns.Where(column => column.Name.StartsWith(ColourColumn, StringComparison.Ordinal)
-            && column.Header.Unit is null && column.Filled > 0 && column.Distinct.All(IsColour)).ToArray())
+            && column.Header.Unit is null && column.Filled > 0 && column.Distinct.All(ColourName.IsColour)).ToArray())
         {
             Make(colours);
         }
@@ -40,7 +40,7 @@ internal sealed class RowQuestions(AskedTable table)
             string? answer = _ask.Choose(Interview.Meaning, "colour:" + colour,
                 [_ask.Option("nothing", "colour-nothing"), _ask.Option("lost", "lost"), _ask.Option("torn", "torn"),
                     _ask.Option("leave-out", "not-used")],
-                likely, [.. rows.Select(table.SeenRow)], ColourName(colour), rows.Length, legend ?? "–");
+                likely, [.. rows.Select(table.SeenRow)], ColourName.Of(colour, _ask.Words), rows.Length, legend ?? "–");
             table.StateOfColour[colour] = answer ?? likely ?? "nothing";
         }
         table.Colours.Add(colours);
@@ -62,11 +62,6 @@ internal sealed class RowQuestions(AskedTable table)
                 || table.Columns.Count(column => column.TextAt(row).Length > 0) * 3 <= table.Columns.Count);
     }
 
-    private static bool IsColour(string text) => Rgb(text) is { Length: 6 } rgb && rgb.All(char.IsAsciiHexDigit);
-
-    private static string Rgb(string colour) => colour.StartsWith(CellLook.OfInk, StringComparison.Ordinal)
-        ? colour[CellLook.OfInk.Length..] : colour;
-
     private bool Agree(AskedColumn column, AskedColumn colours) => Enumerable.Range(0, table.Rows.Count)
         .GroupBy(i => colours.TextAt(i)).All(own => own.Select(column.TextAt).Distinct().Count() == 1);
 
@@ -74,21 +69,4 @@ internal sealed class RowQuestions(AskedTable table)
         .Where(side => side.Columns.Count == 2 && side.Columns[0].Name == ColourColumn)
         .SelectMany(side => side.Rows).Where(row => row.Count == 2 && row[0].Value.Text == colour)
         .Select(row => row[1].Value.Text.Trim()).FirstOrDefault(text => text.Length > 0);
-
-    // a name for the eye: the nearest of a few
-    private string ColourName(string colour)
-    {
-        string rgb = Rgb(colour);
-        int value = int.Parse(rgb, System.Globalization.NumberStyles.HexNumber, System.Globalization.CultureInfo.InvariantCulture);
-        int r = value >> 16, g = (value >> 8) & 255, b = value & 255;
-        (string Name, int R, int G, int B)[] known =
-        [
-            ("red", 255, 60, 60), ("yellow", 255, 255, 60), ("green", 80, 200, 80), ("blue", 80, 130, 230), ("orange", 255, 165, 40),
-                ("grey", 180, 180, 180),
-            ("pink", 255, 180, 190), ("violet", 160, 90, 200),
-        ];
-        string name = _ask.Words["ask.colour." + known.MinBy(one => (one.R - r) * (one.R - r) + (one.G - g) * (one.G - g)
-            + (one.B - b) * (one.B - b)).Name];
-        return rgb == colour ? name : _ask.Words.Say("ask.colour.of-text", name);
-    }
 }

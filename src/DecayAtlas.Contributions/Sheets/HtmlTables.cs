@@ -61,7 +61,7 @@ internal sealed class HtmlTables
                 "take out what does not belong to the tables, or save it as .xlsx");
             return null;
         }
-        return new SeenFile(path, [tables._sheet], IsText: true, IsDate1904: false, encoding);
+        return new SeenFile(path, [tables._sheet], IsText: true, IsDate1904: false, encoding) { IsPage = true };
     }
 
     private void Take(HtmlToken token)

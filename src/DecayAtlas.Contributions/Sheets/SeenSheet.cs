@@ -46,6 +46,9 @@ internal sealed record SeenSheet(Sheet Sheet)
 internal sealed record SeenFile(string Path, IReadOnlyList<SeenSheet> Sheets, bool IsText, bool IsDate1904, string? Encoding = null,
     char? Separator = null)
 {
+    /// <summary>A page for a browser, whatever its name ends in.</summary>
+    public bool IsPage { get; init; }
+
     /// <summary>Pictures in it, which nothing is read from.</summary>
     public int Pictures { get; init; }
 }

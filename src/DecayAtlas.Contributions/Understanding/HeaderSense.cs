@@ -42,7 +42,7 @@ internal static partial class HeaderWords
             + "beginning ein depart m0 w0 mi erst erstgewicht zu_beginn first einwaage rein pre t0 premiere primera primer erste "
                 + "entrada origin desde von from starting comienzo einbau anfangsmasse"),
         (Concept.Last,
-            "nachher nach after final finale end ende endgewicht apres despues fin out aus schluss m1 mt mf w1 last auswaage raus "
+            "arrivee nachher nach after final finale end ende endgewicht apres despues fin out aus schluss m1 mt mf w1 last auswaage raus "
             + "heraus post bis until ausbau salida ending cierre "
             + "zum_schluss letzte derniere ultima ultimo finish hasta restmasse restgewicht t1 am_ende"),
         (Concept.Burying,
@@ -61,7 +61,7 @@ internal static partial class HeaderWords
             + "harvested entnahme entnommen pulled removed retirado retirada retire"),
         (Concept.Date, "datum date dates fecha tag day jour dia wann when cuando quand le am fecha_de"),
         (Concept.Loss,
-            "verlust gewichtsverlust masseverlust massenverlust loss lost_mass perte perdida abnahme schwund massloss decrease "
+            "verlust gewichtsverlust masseverlust massenverlust loss lost lost_mass verloren perte perdu perdue perdida perdido abnahme schwund massloss decrease "
                 + "disminucion"),
         (Concept.Change,
             "change anderung veranderung changement evolution cambio variation variacion differenz difference diferencia diff delta"),
@@ -81,7 +81,7 @@ internal static partial class HeaderWords
         (Concept.Spread, "error err fehler erreur abweichung streuung dispersion"),
         (Concept.Count, "n anzahl nombre numero_de_bolsas count replicates"),
         (Concept.Site,
-            "platz spot site siteid sitecode location standort station lieu sitio lugar ort place emplacement endroit "
+            "platz beet spot site siteid sitecode location standort station lieu sitio lugar ort place emplacement endroit "
                 + "where flache feld field "
                 + "paraje clave "
             + "code_site stelle wo donde ubicacion localidad finca fundort standortname"),
@@ -102,7 +102,8 @@ internal static partial class HeaderWords
         (Concept.Treatment, "treatment behandlung traitement tratamiento variante manejo treat modalite"),
         (Concept.Notes,
             "notes note remarks remark comments comment bemerkung bemerkungen anmerkung remarques remarque observaciones observacion "
-            + "commentaire commentaires comentarios comentario notiz notizen notas observations hinweis"),
+            + "commentaire commentaires comentarios comentario notiz notizen notas observations hinweis "
+            + "aufgefallen beobachtung beobachtungen"),
         (Concept.Condition, "condition zustand etat estado state"),
         (Concept.Depth, "depth tiefe profondeur profundidad"),
         (Concept.Drying, "drying dried trocknung getrocknet sechage secado seche"),

@@ -159,6 +159,8 @@ internal static class ColumnChoice
         {
             yield return (Role, 12);
         }
+        if (column.IsWords && words.Length > 0 && words.All(word => CampaignLots.Find(word, table) is not null))
+            yield return (Lot, 13);
         if (column.IsWords && words.Length > 0 && words.All(word => PlaceText.PairOf(word) is not null))
             yield return (Position, 12);
         if ((column.IsDates || isEmpty) && sense.Has(Concept.Retrieving) && !(sense.Has(Concept.Burying) && !sense.Has(Concept.Last)))
