@@ -112,8 +112,10 @@ internal sealed class BlockFinder(SheetGrid grid, LayoutNotes notes, ReadingTime
                 int filled = grid.Rows[rows[at]].Filled(left, right);
                 if (filled < least || !IsHeader(rows, at, left, right) || (filled == 2 && !IsSmallTable(rows, at, left, right)))
                     continue;
-                int bottom = at > from && IsRowOfWords(rows, at, left, right) ? at - 1 : at;
-                return (TopOf(rows, bottom, left, right), bottom);
+                int bottom = at > from && IsRowOfWords(rows, at, left, right) ? at - 1 : at, top = TopOf(rows, bottom, left, right);
+                while (bottom - top + 1 < MostHeaderRows && bottom + 1 < rows.Length && IsBelowGroups(rows, top, bottom + 1, left, right))
+                    bottom++;
+                return (top, bottom);
             }
         }
         return null;
@@ -137,8 +139,11 @@ internal sealed class BlockFinder(SheetGrid grid, LayoutNotes notes, ReadingTime
             if (below.Values(left, right) == 0)
             {
                 // another row of words, which is the header rather than this one, or the first row of a table with words only
-                if (below.Filled(left, right) > 1 && below.Filled(left, right) * 2 >= filled)
+                if (below.Filled(left, right) > 1 && below.Filled(left, right) * 2 >= filled
+                    && !IsBelowGroups(rows, at, next, left, right))
+                {
                     return false;
+                }
                 continue;
             }
             int under = 0;
@@ -171,6 +176,29 @@ internal sealed class BlockFinder(SheetGrid grid, LayoutNotes notes, ReadingTime
             }
         }
         return false;
+    }
+
+    // Names that only stand under groups, while other columns have theirs in the row of the groups: litter, and below it the weighings.
+    private bool IsBelowGroups(int[] rows, int top, int at, int left, int right)
+    {
+        GridRow groups = grid.Rows[rows[top]], row = grid.Rows[rows[at]];
+        if (row.Number - grid.Rows[rows[at - 1]].Number != 1 || row.Values(left, right) > 0 || row.Labels(left, right) < 2
+            || row.Labels(left, right) != row.Filled(left, right) || IsUnits(row, left, right) || IsRowOfWords(rows, at, left, right))
+        {
+            return false;
+        }
+        for (int i = left; i <= right; i++)
+        {
+            bool isInGroup = groups.Natures[i] == CellNature.Empty || IsOne(i, i - 1) || IsOne(i, i + 1)
+                || (i < right && groups.Natures[i + 1] == CellNature.Empty && row.Natures[i + 1] != CellNature.Empty);
+            if (row.Natures[i] != CellNature.Empty && !isInGroup)
+                return false;
+        }
+        return Enumerable.Range(left, right - left + 1).Any(i => groups.Natures[i] != CellNature.Empty
+            && row.Natures[i] == CellNature.Empty);
+
+        bool IsOne(int i, int beside) => beside >= left && beside <= right && groups.Cells[i] is { } cell
+            && ReferenceEquals(cell, groups.Cells[beside]);
     }
 
     // Days over columns of numbers: when what is below was weighed.

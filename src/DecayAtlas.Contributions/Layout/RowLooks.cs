@@ -4,7 +4,11 @@ namespace DecayAtlas.Contributions.Layout;
 internal static class RowLooks
 {
     /// <summary>Names of columns that are made here.</summary>
-    public const string ColourColumn = "colour", CommentColumn = "comment";
+    public const string ColourColumn = "colour", InkColumn = "colour of text", CommentColumn = "comment";
+
+    /// <summary>Whether a column was made here, and not by the sender.</summary>
+    public static bool IsMade(string name) => name.StartsWith(ColourColumn, StringComparison.Ordinal)
+        || name.StartsWith(CommentColumn, StringComparison.Ordinal);
 
     public static void Into(Block main, SeenSheet[] sheets, List<BlockFinder> finders, LayoutNotes notes)
     {
@@ -16,23 +20,33 @@ internal static class RowLooks
         Unseen(main, notes, "hidden-rows", look => look.IsHidden, "read", "leave");
         Unseen(main, notes, "struck-rows", look => look.IsStruck, "leave", "read");
         HiddenColumns(main, notes);
-        Colours(main, finders, notes);
+        foreach (IGrouping<(string?, int), TidyCell> row in finders.SelectMany(finder => finder.Lines.Concat(finder.Pairs.Select(pair =>
+            pair.Value))).Where(cell => cell.Look is { IsHidden: true }).GroupBy(cell => (cell.Place.Sheet, cell.Place.Row)))
+        {
+            notes.Tell("hidden-lines", row.First());
+        }
+        int width = main.Columns.Count;
+        Colours(main, width, finders, notes, ColourColumn, look => look.Fill);
+        Colours(main, width, finders, notes, InkColumn, look => look.Ink);
         Comments(main, sheets, notes);
     }
 
     /// <summary>What colours mean, where a cell beside the table says so.</summary>
     public static SideTable? Legend(Block main, List<BlockFinder> finders)
     {
-        int colour = main.Columns.FindLastIndex(column => column.Name.StartsWith(ColourColumn, StringComparison.Ordinal));
-        if (colour < 0)
-            return null;
-        HashSet<string> fills = [.. main.Rows.Select(row => row.Cells[colour]?.Value.Text).OfType<string>()];
-        (string Fill, TidyCell Text)[] entries = [.. finders.SelectMany(finder => finder.Legend).Where(entry =>
-            fills.Contains(entry.Fill))];
+        int[] colours = [.. Enumerable.Range(0, main.Columns.Count).Where(i =>
+            main.Columns[i].Name.StartsWith(ColourColumn, StringComparison.Ordinal))];
+        HashSet<string> there = [.. main.Rows.SelectMany(row => colours.Select(i => row.Cells[i]?.Value.Text)).OfType<string>()];
+        (string Colour, TidyCell Text)[] entries = [.. Entries(finders).Where(entry => there.Contains(entry.Colour))];
         return entries.Length == 0 ? null : new SideTable(
             [new TidyColumn(ColourColumn, null, entries[0].Text.Place), new TidyColumn("legend", null, entries[0].Text.Place)],
-            [.. entries.Select(entry => new[] { entry.Text with { Value = SheetCell.OfText(entry.Fill) }, entry.Text })]);
+            [.. entries.Select(entry => new[] { entry.Text with { Value = SheetCell.OfText(entry.Colour) }, entry.Text })]);
     }
+
+    // cells beside the table that are filled or written in a colour
+    private static IEnumerable<(string Colour, TidyCell Text)> Entries(List<BlockFinder> finders) => finders.SelectMany(finder =>
+        finder.Legend.Concat(finder.Lines.Concat(finder.Pairs.SelectMany(pair => new[] { pair.Name, pair.Value }))
+            .Where(cell => cell.Look?.Ink is not null).Select(cell => (cell.Look!.Ink!, cell))));
 
     private static void Unseen(Block main, LayoutNotes notes, string id, Predicate<CellLook> look, string first, string second)
     {
@@ -63,35 +77,36 @@ internal static class RowLooks
         }
     }
 
-    private static void Colours(Block main, List<BlockFinder> finders, LayoutNotes notes)
+    private static void Colours(Block main, int width, List<BlockFinder> finders, LayoutNotes notes, string name,
+        Func<CellLook, string?> colourOf)
     {
-        int width = main.Columns.Count;
         // a column in one colour from top to bottom was coloured for looks
-        bool[] isUniform = [.. Enumerable.Range(0, width).Select(i => main.Rows.Select(row => FillOf(row, i)).Distinct().Count() < 2)];
-        string?[] fills = [.. main.Rows.Select(row => Enumerable.Range(0, width).Where(i => !isUniform[i]).Select(i => FillOf(row, i))
-            .OfType<string>().GroupBy(fill => fill).OrderByDescending(group => group.Count()).FirstOrDefault()?.Key)];
-        if (Array.TrueForAll(fills, fill => fill is null))
+        bool[] isUniform = [.. Enumerable.Range(0, width).Select(i => main.Rows.Select(row => ColourOf(row, i)).Distinct().Count() < 2)];
+        string?[] colours = [.. main.Rows.Select(row => Enumerable.Range(0, width).Where(i => !isUniform[i]).Select(i => ColourOf(row, i))
+            .OfType<string>().GroupBy(colour => colour).OrderByDescending(group => group.Count()).FirstOrDefault()?.Key)];
+        if (Array.TrueForAll(colours, colour => colour is null))
             return;
         Dictionary<string, string> legend = [];
-        foreach ((string fill, TidyCell text) in finders.SelectMany(finder => finder.Legend).Where(entry => fills.Contains(entry.Fill)))
-            legend.TryAdd(fill, text.Value.Text.Trim());
-        bool isZebra = legend.Count == 0 && fills.Length > 3 && fills.Distinct().Count() == 2
-            && Enumerable.Range(1, fills.Length - 1).All(i => fills[i] != fills[i - 1]);
-        foreach ((BlockRow row, string? fill) in main.Rows.Zip(fills))
+        foreach ((string colour, TidyCell text) in Entries(finders).Where(entry => colours.Contains(entry.Colour)))
+            legend.TryAdd(colour, text.Value.Text.Trim());
+        bool isZebra = legend.Count == 0 && colours.Length > 3 && colours.Distinct().Count() == 2
+            && Enumerable.Range(1, colours.Length - 1).All(i => colours[i] != colours[i - 1]);
+        Dictionary<BlockRow, TidyCell> byRow = new(ReferenceEqualityComparer.Instance);
+        foreach ((BlockRow row, string? colour) in main.Rows.Zip(colours))
         {
-            if (fill is null)
+            if (colour is null)
                 continue;
-            string? meaning = legend.GetValueOrDefault(fill);
-            notes.Tell(isZebra ? "colours-alternate" : "colours", Array.Find(row.Cells, cell => cell?.Look?.Fill == fill),
-                meaning is null ? "#" + fill : $"#{fill} = {meaning}");
+            TidyCell at = Array.Find(row.Cells, cell => cell?.Look is { } look && colourOf(look) == colour)!;
+            string shown = colour.StartsWith(CellLook.OfInk, StringComparison.Ordinal) ? colour.Insert(CellLook.OfInk.Length, "#")
+                : "#" + colour;
+            notes.Tell(isZebra ? "colours-alternate" : "colours", at,
+                legend.TryGetValue(colour, out string? meaning) ? $"{shown} = {meaning}" : shown);
+            byRow[row] = new TidyCell(SheetCell.OfText(colour), at.Place, null);
         }
-        Dictionary<BlockRow, string?> byRow = new(ReferenceEqualityComparer.Instance);
-        for (int i = 0; i < fills.Length; i++)
-            byRow[main.Rows[i]] = fills[i];
-        main.Add(new TidyColumn(ColourColumn, null, main.Columns[0].Place), row => byRow[row] is { } fill
-            ? new TidyCell(SheetCell.OfText(fill), Array.Find(row.Cells, cell => cell?.Look?.Fill == fill)!.Place, null) : null);
+        main.Add(new TidyColumn(name, null, main.Columns[0].Place), byRow.GetValueOrDefault);
 
-        static string? FillOf(BlockRow row, int column) => row.Cells[column] is { } cell && row.Owns(cell) ? cell.Look?.Fill : null;
+        string? ColourOf(BlockRow row, int column) =>
+            row.Cells[column] is { Look: { } look } cell && row.Owns(cell) ? colourOf(look) : null;
     }
 
     private static void Comments(Block main, SeenSheet[] sheets, LayoutNotes notes)

@@ -96,17 +96,19 @@ internal sealed record SheetGrid(string? Name, bool IsHidden, IReadOnlyList<Grid
                 value = value with { Text = TimesHundred(value.Text) };
             string? comment = seen.Comments.GetValueOrDefault((row.Row, column));
             return new TidyCell(value, new CellPlace(sheet.File, sheet.Name, row.Row, column), comment is null ? Look(face, isHidden)
-                : new CellLook(face.Fill, comment, isHidden, face.IsStruck));
+                : new CellLook(face.Fill, comment, isHidden, face.IsStruck, Ink(face)));
         }
 
         CellLook? Look(CellFace face, bool isHidden)
         {
-            if (face.Fill is null && !face.IsStruck && !isHidden)
+            if (face is { Fill: null, Ink: null, IsStruck: false } && !isHidden)
                 return null;
             if (!looks.TryGetValue(face, out CellLook?[]? pair))
                 looks[face] = pair = new CellLook?[2];
-            return pair[isHidden ? 1 : 0] ??= new CellLook(face.Fill, null, isHidden, face.IsStruck);
+            return pair[isHidden ? 1 : 0] ??= new CellLook(face.Fill, null, isHidden, face.IsStruck, Ink(face));
         }
+
+        static string? Ink(CellFace face) => face.Ink is null ? null : CellLook.OfInk + face.Ink;
     }
 
     /// <summary>Rows as columns and columns as rows, each cell with the place that it has.</summary>

@@ -26,6 +26,8 @@ internal static class TableLayout
         LayoutNotes notes = new(phrases, wishes);
         foreach (SeenFile drawn in opened.Where(file => file.Pictures > 0))
             notes.Tell("picture", null, count: drawn.Pictures);
+        if (opened.Exists(file => file.IsPage && !file.Path.Contains(".htm", StringComparison.OrdinalIgnoreCase)))
+            notes.Tell("web-page", null);
         foreach (SeenFile text in opened.Where(file => file.Encoding is not null))
             notes.Tell("encoding", null, text.Encoding);
         return Of(opened, notes, findings);

@@ -13,6 +13,9 @@ internal static class WeighingRows
     /// <returns>The table as it was where its rows are no weighings.</returns>
     public static Block Joined(Block block, LayoutNotes notes)
     {
+        // whoever said of two tables how they belong together is not asked again
+        if (notes.Wishes.Answers.Keys.Any(id => id.StartsWith("layout.same-keys", StringComparison.Ordinal)))
+            return block;
         int[] masses = [.. Columns(block, i => block.Columns[i].Unit is "g" or "mg" || LayoutWords.IsOfMass(block.Columns[i].Name))];
         if (masses.Length == 0 || Array.Exists(masses, i => LayoutWords.WeighingIn(block.Columns[i].Name) is not null))
             return block;
@@ -51,7 +54,7 @@ internal static class WeighingRows
         for (int i = 0; i < block.Columns.Count; i++)
         {
             int column = i;
-            bool isOurs = block.Columns[i].Name is RowLooks.ColourColumn or RowLooks.CommentColumn;
+            bool isOurs = RowLooks.IsMade(block.Columns[i].Name);
             if (i == left)
                 continue;
             if (isOurs || !isOfWeighing(i))
@@ -79,7 +82,7 @@ internal static class WeighingRows
     // what names a bag: all that is neither measured nor said of one weighing; a number of its own for each row names none
     private static int[] Key(Block block, int[] without) => [.. Columns(block, i => !without.Contains(i)
         && !LayoutWords.IsOfRemarks(block.Columns[i].Name)
-        && block.Columns[i].Name is not (RowLooks.ColourColumn or RowLooks.CommentColumn)
+        && !RowLooks.IsMade(block.Columns[i].Name)
         && block.Rows.TrueForAll(row => IsFilled(row.Cells[i]))
         && block.Rows.Select(row => TextOf(row.Cells[i])).Distinct().Count() < block.Rows.Count)];
 

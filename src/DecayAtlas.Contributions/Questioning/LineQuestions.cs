@@ -10,7 +10,7 @@ internal sealed class LineQuestions(AskedTable table)
 
     public void Make()
     {
-        (TidyCell Cell, string Text, LineFacts Facts)[] lines = [.. table.Lines.SelectMany(cell => cell.Value.Text.Split(['\n', ';'])
+        (TidyCell Cell, string Text, LineFacts Facts)[] lines = [.. table.Lines.SelectMany(cell => Parts(cell.Value.Text)
             .Select(part => (cell, part.Trim(), LineFacts.Of(part)))).Where(line =>
                 line.Item3 is not { Buried: null, Retrieved: null, Place: null })];
         bool needsDays = table.Of(ColumnChoice.Buried) is null && !table.Chosen.Keys.Any(key => key.Field == ColumnChoice.Buried);
@@ -57,6 +57,10 @@ internal sealed class LineQuestions(AskedTable table)
         if (needsPlace && facts.All(fact => fact.Place is not null))
             table.StatedPlaces = [.. facts.Select(fact => (fact.Name, fact.Place!))];
     }
+
+    // a semicolon parts what is said, unless it parts the two numbers of one position
+    private static string[] Parts(string text) => text.Split('\n', ';') is { Length: > 1 } parts
+        && (LineFacts.Of(text).Place is null || Array.Exists(parts, part => LineFacts.Of(part).Place is not null)) ? parts : [text];
 
     // positions that a line gives by ranges of holes or bags: each row's by its number; nothing where a row is in none of them
     private string?[] Ranged()

@@ -13,7 +13,7 @@ internal sealed class ResultQuestions(AskedTable table)
     /// <summary>The key of the sentence that says why it cannot be read; null where it can, or where something is asked.</summary>
     public string? Make()
     {
-        if (MeanShares.Are(table))
+        if (MeanColumns.Are(table))
             return Means();
         if (table.Of(ColumnChoice.Rate) is not { } rate || table.Of(ColumnChoice.Stabilisation) is not { } stabilisation)
             return "means-only";
@@ -48,47 +48,15 @@ internal sealed class ResultQuestions(AskedTable table)
         JsonObject results = table.Draft.Results;
         Numbered();
         results["evidence"] = MappingDraft.Value("summarised");
-        results["burials"] = Number(MeanShares.CountOf(table)!);
         if (IsDried("drying_initial") && IsDried("drying"))
             results["fraction_basis"] = MappingDraft.Value("dry");
-        // a row is of both litters, as that of a burial
-        table.IsBurialRow = true;
-        new LotQuestions(table).Make();
-        table.IsBurialRow = false;
-        foreach (LitterRole role in new[] { LitterRole.Fast, LitterRole.Slow })
-        {
-            string name = role == LitterRole.Fast ? "fast" : "slow";
-            (AskedColumn mean, AskedColumn deviation) = MeanShares.Of(table, role)!.Value;
-            if (table.Draft.BagsOf(role)["lot_id"] is { } lot)
-                results[name + "_lot_id"] = lot.DeepClone();
-            double[] shares = [.. Enumerable.Range(0, table.Rows.Count).Select(i => NumberForm.Of(mean)[0].Read(mean, i)).OfType<double>()];
-            double scale = mean.Sense.Unit == "percent" || shares.Any(share => Math.Abs(share) > 1.5) ? 100 : 1;
-            bool isLoss = mean.Sense.Has(Concept.Loss);
-            if (table.Campaign is null || table.Campaign.Bags.GetValueOrDefault("mass_basis") == "gross")
-            {
-                string? of = mean.Sense.Has(Concept.OfLitter) ? "litter" : _ask.Choose(Interview.Meaning, "share-of",
-                    [_ask.Option("litter", "share-of-litter"), _ask.Option("all", "share-of-all")], null, mean.Seen(), mean.Name);
-                if (of == "all")
-                    return "means-only";
-            }
-            results[name + "_remaining_mean"] = Share(mean, x => isLoss ? 1 - x / scale : x / scale);
-            results[name + "_remaining_sd"] = Share(deviation, x => x / scale);
-        }
+        if (new MeanQuestions(table).Make() is { } why)
+            return why;
         DaysAndPlaces();
         return table.IsHopeless;
     }
 
     private bool IsDried(string field) => table.Campaign?.Bags.GetValueOrDefault(field) is "oven" or "freeze";
-
-    private static JsonObject Share(AskedColumn column, Func<double, double> of)
-    {
-        JsonObject source = MappingDraft.Column(column);
-        source["words"] = MappingDraft.Words(Enumerable.Range(0, column.Cells.Count)
-            .Select(i => (Text: column.TextAt(i), Number: NumberForm.Of(column)[0].Read(column, i))).Where(cell => cell.Number is not null)
-            .Select(cell => (cell.Text, Math.Round(of(cell.Number!.Value), 8).ToString(CultureInfo.InvariantCulture)))
-            .DistinctBy(word => word.Text));
-        return source;
-    }
 
     private void Numbered()
     {

@@ -10,12 +10,15 @@ internal sealed class RowQuestions(AskedTable table)
 
     public void Make()
     {
-        if (table.Columns.FirstOrDefault(column => column.Name.StartsWith(ColourColumn, StringComparison.Ordinal)
-            && column.Header.Unit is null
-            && column.Filled > 0 && column.Distinct.All(IsColour)) is not { } colours)
+        foreach (AskedColumn colours in table.Columns.Where(column => column.Name.StartsWith(ColourColumn, StringComparison.Ordinal)
+            && column.Header.Unit is null && column.Filled > 0 && column.Distinct.All(ColourName.IsColour)).ToArray())
         {
-            return;
+            Make(colours);
         }
+    }
+
+    private void Make(AskedColumn colours)
+    {
         // every second row shaded, or each litter in its colour, is for the eye where nothing says otherwise
         bool isRole = table.Columns.Any(column => column != colours && column.IsWords && column.Distinct.Count is 2 or 3
             && Agree(column, colours));
@@ -37,10 +40,10 @@ internal sealed class RowQuestions(AskedTable table)
             string? answer = _ask.Choose(Interview.Meaning, "colour:" + colour,
                 [_ask.Option("nothing", "colour-nothing"), _ask.Option("lost", "lost"), _ask.Option("torn", "torn"),
                     _ask.Option("leave-out", "not-used")],
-                likely, [.. rows.Select(table.SeenRow)], ColourName(colour), rows.Length, legend ?? "–");
+                likely, [.. rows.Select(table.SeenRow)], ColourName.Of(colour, _ask.Words), rows.Length, legend ?? "–");
             table.StateOfColour[colour] = answer ?? likely ?? "nothing";
         }
-        table.Colours = colours;
+        table.Colours.Add(colours);
     }
 
     /// <summary>Rows that hold no bag: units below the names of columns, and lines with next to nothing in them.</summary>
@@ -59,8 +62,6 @@ internal sealed class RowQuestions(AskedTable table)
                 || table.Columns.Count(column => column.TextAt(row).Length > 0) * 3 <= table.Columns.Count);
     }
 
-    private static bool IsColour(string text) => text.Length == 6 && text.All(char.IsAsciiHexDigit);
-
     private bool Agree(AskedColumn column, AskedColumn colours) => Enumerable.Range(0, table.Rows.Count)
         .GroupBy(i => colours.TextAt(i)).All(own => own.Select(column.TextAt).Distinct().Count() == 1);
 
@@ -68,20 +69,4 @@ internal sealed class RowQuestions(AskedTable table)
         .Where(side => side.Columns.Count == 2 && side.Columns[0].Name == ColourColumn)
         .SelectMany(side => side.Rows).Where(row => row.Count == 2 && row[0].Value.Text == colour)
         .Select(row => row[1].Value.Text.Trim()).FirstOrDefault(text => text.Length > 0);
-
-    // a name for the eye: the nearest of a few
-    private string ColourName(string rgb)
-    {
-        int value = int.Parse(rgb, System.Globalization.NumberStyles.HexNumber, System.Globalization.CultureInfo.InvariantCulture);
-        int r = value >> 16, g = (value >> 8) & 255, b = value & 255;
-        (string Name, int R, int G, int B)[] known =
-        [
-            ("red", 255, 60, 60), ("yellow", 255, 255, 60), ("green", 80, 200, 80), ("blue", 80, 130, 230), ("orange", 255, 165, 40),
-                ("grey", 180, 180, 180),
-            ("pink", 255, 180, 190), ("violet", 160, 90, 200),
-        ];
-        string name = known.MinBy(colour => (colour.R - r) * (colour.R - r) + (colour.G - g) * (colour.G - g)
-            + (colour.B - b) * (colour.B - b)).Name;
-        return _ask.Words["ask.colour." + name];
-    }
 }

@@ -8,7 +8,7 @@ internal sealed class UnreadColumns(AskedTable table)
         HashSet<string> used = table.Draft.UsedColumns();
         Masses(used);
         string[] unread = [.. table.Columns.Where(column => column.Filled > 0 && !used.Contains(column.Name.Trim()) && !IsOurs(column)
-            && !IsOpen(column)).Select(column => column.Name)];
+            && !table.ReadByRow.Contains(column.Ordinal) && !IsOpen(column)).Select(column => column.Name)];
         table.Ask.Tell("columns-not-read", unread.Length, [], string.Join(", ",
             unread.Select(name => ReceivedText.OneLine(ReceivedText.Masked(name)))));
     }
@@ -21,7 +21,7 @@ internal sealed class UnreadColumns(AskedTable table)
     private void Masses(HashSet<string> used)
     {
         foreach (AskedColumn mass in table.Columns.Where(column => column.Filled > 0 && table.Masses.Contains(column.Ordinal)
-            && !table.Offered.Contains(column.Ordinal) && !used.Contains(column.Name.Trim())))
+            && !table.Offered.Contains(column.Ordinal) && !table.ReadByRow.Contains(column.Ordinal) && !used.Contains(column.Name.Trim())))
         {
             if (table.Ask.Choose(Interview.Last, "mass-unread:" + mass.Name, [table.Ask.Option("leave", "mass-unread-leave"),
                 table.Ask.Option("needed", "mass-unread-needed")], null, mass.Seen(), mass.Name) == "needed")
@@ -33,6 +33,5 @@ internal sealed class UnreadColumns(AskedTable table)
 
     // columns that the sender did not write: colours, notes on cells, the titles and sheets of rows
     private static bool IsOurs(AskedColumn column) => column.Name is BlockJoiner.TitleColumn or BlockJoiner.SheetColumn
-        || column.Name.StartsWith(RowLooks.ColourColumn, StringComparison.Ordinal)
-        || column.Name.StartsWith(RowLooks.CommentColumn, StringComparison.Ordinal);
+        || RowLooks.IsMade(column.Name);
 }

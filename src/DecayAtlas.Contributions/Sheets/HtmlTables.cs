@@ -61,7 +61,7 @@ internal sealed class HtmlTables
                 "take out what does not belong to the tables, or save it as .xlsx");
             return null;
         }
-        return new SeenFile(path, [tables._sheet], IsText: true, IsDate1904: false, encoding);
+        return new SeenFile(path, [tables._sheet], IsText: true, IsDate1904: false, encoding) { IsPage = true };
     }
 
     private void Take(HtmlToken token)
@@ -227,7 +227,7 @@ internal sealed class HtmlTables
 
     private static CellFace? Drawn(string style)
     {
-        string? fill = null;
+        string? fill = null, ink = null;
         bool isStruck = false;
         foreach (string part in style.Split(';'))
         {
@@ -237,10 +237,12 @@ internal sealed class HtmlTables
             string name = part[..colon].Trim().ToLowerInvariant(), value = part[(colon + 1)..].Trim();
             if (name is "background" or "background-color")
                 fill = HtmlColour.Of(value.Split(' ')[0]) ?? fill;
+            if (name == "color")
+                ink = CellFace.InkOf(HtmlColour.Of(value)) ?? ink;
             isStruck |= name is "text-decoration" or "text-decoration-line" && value.Contains("line-through",
                 StringComparison.OrdinalIgnoreCase);
         }
-        return fill is null && !isStruck ? null : new CellFace(fill, isStruck, null, false);
+        return fill is null && ink is null && !isStruck ? null : new CellFace(fill, isStruck, null, false, ink);
     }
 
     private sealed class OpenTable(int next)

@@ -7,7 +7,7 @@ internal sealed class OdsStyles
 {
     private const int MostSteps = 10;
 
-    private readonly Dictionary<string, (string? Parent, string? Fill, bool? IsStruck)> _cells = [];
+    private readonly Dictionary<string, (string? Parent, string? Fill, bool? IsStruck, string? Ink)> _cells = [];
     private readonly HashSet<string> _hiddenTables = [];
     private readonly Dictionary<(string? Style, bool IsPercent), CellFace> _faces = [];
 
@@ -25,7 +25,7 @@ internal sealed class OdsStyles
                 case "style":
                     (name, family) = (xml.GetAttribute("style:name"), xml.GetAttribute("style:family"));
                     if (name is not null && family == "table-cell")
-                        _cells[name] = (xml.GetAttribute("style:parent-style-name"), null, null);
+                        _cells[name] = (xml.GetAttribute("style:parent-style-name"), null, null, null);
                     break;
                 case "table-cell-properties" when name is not null && family == "table-cell":
                     if (xml.GetAttribute("fo:background-color") is { } colour)
@@ -34,6 +34,8 @@ internal sealed class OdsStyles
                 case "text-properties" when name is not null && family == "table-cell":
                     if (xml.GetAttribute("style:text-line-through-style") is { } line)
                         _cells[name] = _cells[name] with { IsStruck = line != "none" };
+                    if (xml.GetAttribute("fo:color") is { } ink)
+                        _cells[name] = _cells[name] with { Ink = ink };
                     break;
                 case "table-properties" when name is not null && family == "table" && xml.GetAttribute("table:display") == "false":
                     _hiddenTables.Add(name);
@@ -46,18 +48,19 @@ internal sealed class OdsStyles
     {
         if (_faces.TryGetValue((style, isPercent), out CellFace? known))
             return known;
-        string? fill = null;
+        string? fill = null, ink = null;
         bool? isStruck = null;
         string? at = style;
         for (int step = 0; at is not null && step < MostSteps && _cells.TryGetValue(at, out (string? Parent, string? Fill,
-            bool? IsStruck) one);
+            bool? IsStruck, string? Ink) one);
             step++)
         {
             fill ??= one.Fill;
             isStruck ??= one.IsStruck;
+            ink ??= one.Ink;
             at = one.Parent;
         }
-        CellFace face = new(HtmlColour.Of(fill), isStruck ?? false, null, isPercent);
+        CellFace face = new(HtmlColour.Of(fill), isStruck ?? false, null, isPercent, CellFace.InkOf(HtmlColour.Of(ink)));
         return _faces[(style, isPercent)] = face == CellFace.Plain ? CellFace.Plain : face;
     }
 }

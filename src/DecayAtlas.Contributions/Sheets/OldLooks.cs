@@ -8,7 +8,7 @@ internal sealed class OldLooks
 {
     // The first 56 colours by their numbers from 8 on, where the file brings none of its own; those in use are near enough.
     private readonly string[] _palette = XlsxStyles.Palette;
-    private readonly List<bool> _struck = [];
+    private readonly List<(bool IsStruck, int Colour)> _fonts = [];
     private readonly List<CellFace> _faces = [];
     private readonly List<(string Name, int Offset, bool IsHidden)> _sheets = [];
     private readonly ReadingTime _time;
@@ -41,9 +41,9 @@ internal sealed class OldLooks
             switch (kind)
             {
                 case 0x31:   // a font
-                    _struck.Add((Short(record, 2) & 8) != 0);
-                    if (_struck.Count == 4)
-                        _struck.Add(false);   // there is no font 4
+                    _fonts.Add(((Short(record, 2) & 8) != 0, Short(record, 4)));
+                    if (_fonts.Count == 4)
+                        _fonts.Add((false, 0));   // there is no font 4
                     break;
                 case 0x92:   // colours of the file's own
                     for (int i = 0; i < Short(record, 0) && 2 + 4 * i + 3 <= record.Length && i < _palette.Length; i++)
@@ -60,8 +60,8 @@ internal sealed class OldLooks
         }
         _faces.AddRange(formats.Select(format =>
         {
-            string? fill = format.Pattern > 0 && format.Colour is >= 8 and < 64 ? _palette[format.Colour - 8] : null;
-            CellFace face = new(fill == "FFFFFF" ? null : fill, format.Font < _struck.Count && _struck[format.Font], null, false);
+            (bool isStruck, int ink) = _fonts.ElementAtOrDefault(format.Font);
+            CellFace face = new(format.Pattern > 0 ? Drawn(format.Colour) : null, isStruck, null, false, CellFace.InkOf(Drawn(ink)));
             return face == CellFace.Plain ? CellFace.Plain : face;
         }));
         foreach ((string name, int offset, bool isHidden) in _sheets)
@@ -71,6 +71,9 @@ internal sealed class OldLooks
                 Sheet(offset, sheet);
         }
     }
+
+    // white and what the window chooses are no colours
+    private string? Drawn(int colour) => colour is >= 8 and < 64 && _palette[colour - 8] is var drawn && drawn != "FFFFFF" ? drawn : null;
 
     private void Sheet(int offset, SeenSheet sheet)
     {

@@ -7,9 +7,17 @@ internal readonly record struct MergedArea(int Top, int Left, int Bottom, int Ri
 /// <param name="Fill">RRGGBB; null for white or none.</param>
 /// <param name="Unit">Shown behind the number by its format, as in 2.05 g.</param>
 /// <param name="IsPercent">The number is shown a hundred times as large, with a percent sign.</param>
-internal sealed record CellFace(string? Fill, bool IsStruck, string? Unit, bool IsPercent)
+/// <param name="Ink">RRGGBB of what is written; null where it is black or nearly so.</param>
+internal sealed record CellFace(string? Fill, bool IsStruck, string? Unit, bool IsPercent, string? Ink = null)
 {
     public static CellFace Plain { get; } = new(null, false, null, false);
+
+    // dark greys of one sheet and another differ by where they were copied from
+    private const int BrightestOfBlack = 0x50;
+
+    /// <summary>The colour of writing where it tells a cell apart.</summary>
+    public static string? InkOf(string? colour) => colour is not null && Enumerable.Range(0, 3).Any(i =>
+        Convert.ToInt32(colour.Substring(2 * i, 2), 16) > BrightestOfBlack) ? colour : null;
 }
 
 /// <summary>A sheet with what a person sees of it besides its values.</summary>
@@ -38,6 +46,9 @@ internal sealed record SeenSheet(Sheet Sheet)
 internal sealed record SeenFile(string Path, IReadOnlyList<SeenSheet> Sheets, bool IsText, bool IsDate1904, string? Encoding = null,
     char? Separator = null)
 {
+    /// <summary>A page for a browser, whatever its name ends in.</summary>
+    public bool IsPage { get; init; }
+
     /// <summary>Pictures in it, which nothing is read from.</summary>
     public int Pictures { get; init; }
 }

@@ -24,7 +24,7 @@ internal sealed class XlsxStyles
     {
         Dictionary<int, string> formats = [];
         List<bool> struck = [];
-        List<string?> fills = [];
+        List<string?> fills = [], inks = [];
         string? room = null;
         while (xml.Read())
         {
@@ -40,6 +40,11 @@ internal sealed class XlsxStyles
                     break;
                 case "font" when room == "fonts":
                     struck.Add(false);
+                    inks.Add(null);
+                    break;
+                // that of links says nothing of their rows
+                case "color" when room == "fonts" && inks.Count > 0 && xml.GetAttribute("theme") is not ("10" or "11"):
+                    inks[^1] = CellFace.InkOf(Colour(xml, theme));
                     break;
                 case "strike" when room == "fonts" && struck.Count > 0:
                     struck[^1] = xml.GetAttribute("val") is not ("0" or "false");
@@ -69,7 +74,8 @@ internal sealed class XlsxStyles
         CellFace Face(int format, int font, int fill)
         {
             (string? unit, bool isPercent) = Shown(format is 9 or 10 ? "0%" : formats.GetValueOrDefault(format, ""));
-            CellFace face = new(fills.ElementAtOrDefault(fill), font >= 0 && font < struck.Count && struck[font], unit, isPercent);
+            CellFace face = new(fills.ElementAtOrDefault(fill), font >= 0 && font < struck.Count && struck[font], unit, isPercent,
+                inks.ElementAtOrDefault(font));
             return face == CellFace.Plain ? CellFace.Plain : face;
         }
     }

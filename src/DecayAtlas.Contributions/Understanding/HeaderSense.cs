@@ -8,7 +8,7 @@ internal enum Concept
     Mass, First, Last, Burying, Retrieving, Date, Loss, Remaining, Tare, Mean, Sd, Count, Site, Latitude, Longitude, Position, Bag, Burial,
     Plot, Replicate, Number, Lot, Litter, Treatment, Notes, Condition, Depth, Drying, WithBag, Days, Rate, Stabilisation, Old, Person,
     Ecosystem, LandUse, Management, Elevation, Country, Uncertainty, Batch, Balance, Easting, Northing, Unused, Ash, Unit, OfLitter, Soil,
-    WithoutBag, Change, AshFree, Moisture,
+    WithoutBag, Change, AshFree, Moisture, StandardError, Spread,
 }
 
 /// <summary>The name of a column, understood by words of four languages.</summary>
@@ -42,7 +42,7 @@ internal static partial class HeaderWords
             + "beginning ein depart m0 w0 mi erst erstgewicht zu_beginn first einwaage rein pre t0 premiere primera primer erste "
                 + "entrada origin desde von from starting comienzo einbau anfangsmasse"),
         (Concept.Last,
-            "nachher nach after final finale end ende endgewicht apres despues fin out aus schluss m1 mt mf w1 last auswaage raus "
+            "arrivee nachher nach after final finale end ende endgewicht apres despues fin out aus schluss m1 mt mf w1 last auswaage raus "
             + "heraus post bis until ausbau salida ending cierre "
             + "zum_schluss letzte derniere ultima ultimo finish hasta restmasse restgewicht t1 am_ende"),
         (Concept.Burying,
@@ -61,7 +61,7 @@ internal static partial class HeaderWords
             + "harvested entnahme entnommen pulled removed retirado retirada retire"),
         (Concept.Date, "datum date dates fecha tag day jour dia wann when cuando quand le am fecha_de"),
         (Concept.Loss,
-            "verlust gewichtsverlust masseverlust massenverlust loss lost_mass perte perdida abnahme schwund massloss decrease "
+            "verlust gewichtsverlust masseverlust massenverlust loss lost lost_mass verloren perte perdu perdue perdida perdido abnahme schwund massloss decrease "
                 + "disminucion"),
         (Concept.Change,
             "change anderung veranderung changement evolution cambio variation variacion differenz difference diferencia diff delta"),
@@ -75,10 +75,13 @@ internal static partial class HeaderWords
                 + "bolsa_vacia "
             + "peso_bolsa"),
         (Concept.Mean, "mean mittel mittelwert media moyenne promedio average avg durchschnitt"),
-        (Concept.Sd, "sd stdev stabw std ecart_type desviacion sem stddev standardabweichung"),
+        (Concept.Sd, "sd stdev stabw std ecart_type desviacion stddev standardabweichung"),
+        (Concept.StandardError,
+            "sem standardfehler standard_error std_error stderr error_estandar error_tipico erreur_type erreur_standard"),
+        (Concept.Spread, "error err fehler erreur abweichung streuung dispersion"),
         (Concept.Count, "n anzahl nombre numero_de_bolsas count replicates"),
         (Concept.Site,
-            "platz spot site siteid sitecode location standort station lieu sitio lugar ort place emplacement endroit "
+            "platz beet spot site siteid sitecode location standort station lieu sitio lugar ort place emplacement endroit "
                 + "where flache feld field "
                 + "paraje clave "
             + "code_site stelle wo donde ubicacion localidad finca fundort standortname"),
@@ -99,7 +102,8 @@ internal static partial class HeaderWords
         (Concept.Treatment, "treatment behandlung traitement tratamiento variante manejo treat modalite"),
         (Concept.Notes,
             "notes note remarks remark comments comment bemerkung bemerkungen anmerkung remarques remarque observaciones observacion "
-            + "commentaire commentaires comentarios comentario notiz notizen notas observations hinweis"),
+            + "commentaire commentaires comentarios comentario notiz notizen notas observations hinweis "
+            + "aufgefallen beobachtung beobachtungen"),
         (Concept.Condition, "condition zustand etat estado state"),
         (Concept.Depth, "depth tiefe profondeur profundidad"),
         (Concept.Drying, "drying dried trocknung getrocknet sechage secado seche"),
@@ -160,6 +164,9 @@ internal static partial class HeaderWords
         ("litter", "net netto neto"),
     }.SelectMany(entry => entry.Words.Split(' ').Select(word => (word, entry.Meaning))).ToDictionary();
 
+    // whose points part no words
+    private static readonly string[] Abbreviations = ["s.d", "s.e.m", "s.e", "e.e", "e.t"];
+
     private static readonly Dictionary<string, List<Concept>> ConceptsOf = MakeConcepts();
 
     public static LitterRole? RoleOf(string word)
@@ -178,7 +185,8 @@ internal static partial class HeaderWords
 
     public static HeaderSense Read(string name, string? unitRow)
     {
-        string folded = Identifier.Folded(name);
+        string folded = Abbreviations.Aggregate(Identifier.Folded(name), (text, dotted) => text.Replace(dotted,
+            dotted.Replace(".", "", StringComparison.Ordinal), StringComparison.Ordinal));
         string[] tokens = [.. Token().Matches(folded).Select(match => match.Value)];
         HashSet<Concept> concepts = [];
         string joined = $"_{string.Join('_', tokens)}_";
@@ -202,6 +210,17 @@ internal static partial class HeaderWords
         {
             concepts.Add(Concept.Sd);
         }
+        // se at the end, and in capitals the Spanish EE; of two such columns the second has a 2 behind its name
+        if (tokens.LastOrDefault(token => !char.IsAsciiDigit(token[0])) == "se"
+            || name.TrimEnd(' ', ')', ']', '2').Split(' ', '(', '[')[^1] == "EE"
+            || (name.StartsWith("SE ", StringComparison.Ordinal) && name.Any(char.IsLower)))
+        {
+            concepts.Add(Concept.StandardError);
+        }
+        if (concepts.Contains(Concept.StandardError))
+            concepts.Add(Concept.Sd);
+        if (name.Contains('±', StringComparison.Ordinal))
+            concepts.Add(Concept.Spread);
         string? unit = null;
         foreach (string token in tokens.Skip(1).Concat(unitRow is null ? [] : Token().Matches(Identifier.Folded(unitRow))
             .Select(m => m.Value)))

@@ -56,11 +56,14 @@ internal sealed class MappingDraft
         rows[row] = new JsonObject { [text] = meaning };
     }
 
+    // those that will stand in the mapping
+    private JsonObject[] Sections => OneRowIs == "result" ? [Sites, Results] : [Sites, Bags, Fast, Slow];
+
     /// <summary>The columns that a field comes from, or a running number is made within.</summary>
     public HashSet<string> UsedColumns()
     {
         HashSet<string> used = [];
-        foreach (JsonObject section in new[] { Sites, Bags, Fast, Slow, Results })
+        foreach (JsonObject section in Sections)
             AddColumns(section, used);
         foreach (JsonNode? within in (File["count"] as JsonArray ?? []).SelectMany(count => count!["within"] as JsonArray ?? []))
             used.Add(((string)within!).Trim());
@@ -71,7 +74,7 @@ internal sealed class MappingDraft
     public string Written(string file, IEnumerable<string> remarks, IEnumerable<string> columns)
     {
         HashSet<string> used = [];
-        foreach (JsonObject section in new[] { Sites, Bags, Fast, Slow, Results })
+        foreach (JsonObject section in Sections)
             AddColumns(section, used);
         foreach (string column in columns.Where(column => !used.Contains(column.Trim())))
             LeaveOut.Add(column);

@@ -101,6 +101,9 @@ internal static class StateWords
             && (isOfWeighing || Array.TrueForAll(words, word => Wet.Contains(word) || HowWet.Contains(word)));
     }
 
+    /// <summary>Whether a remark says dry and nothing else.</summary>
+    public static bool IsDryIn(string remark) => Dry.Contains(Identifier.Folded(remark).Trim(' ', '.', '!'));
+
     private static readonly HashSet<string> HowWet =
     [
         "very", "a", "bit", "slightly", "still", "quite", "bag", "litter", "sehr", "etwas", "noch", "leicht", "ziemlich", "beutel", "streu",

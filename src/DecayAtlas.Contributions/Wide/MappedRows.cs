@@ -117,7 +117,7 @@ internal sealed class MappedRows(WideTable wide, Mapping mapping, TableSources t
     private MappedValue FirstOf(FieldSource source, SheetRow row)
     {
         if (source.Unless is { } unless && unless.Columns.Any(column => unless.Words.Contains(unless.AreColours
-            ? wide.LookOf(row, wide.OrdinalOf[column])?.Fill ?? "" : wide.Cell(row, column).Text.Trim())))
+            ? wide.LookOf(row, wide.OrdinalOf[column])?.ColourAmong(unless.Words.Contains) ?? "" : wide.Cell(row, column).Text.Trim())))
         {
             return new MappedValue("", null, "", row.Row, -1);
         }
@@ -155,7 +155,7 @@ internal sealed class MappedRows(WideTable wide, Mapping mapping, TableSources t
         SheetCell cell = source.Form switch
         {
             SourceForm.Comment => SheetCell.OfText(wide.LookOf(row, wide.OrdinalOf[column])?.Comment ?? ""),
-            SourceForm.Fill => SheetCell.OfText(wide.LookOf(row, wide.OrdinalOf[column])?.Fill ?? ""),
+            SourceForm.Fill => SheetCell.OfText(wide.LookOf(row, wide.OrdinalOf[column])?.ColourAmong(source.Words.ContainsKey) ?? ""),
             _ => wide.Cell(row, column),
         };
         (string text, Finding? fault) = source.RowWords.TryGetValue(wide.NameOf(row), out IReadOnlyDictionary<string, string>? own)

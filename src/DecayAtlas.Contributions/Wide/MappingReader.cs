@@ -282,8 +282,8 @@ internal sealed class MappingReader(YamlDocument document, FindingList findings)
         Of = node["of"] is JsonObject of ? SourceOf(Mass, of, place + "/of", isOwn) : null,
         Unless = node["unless"] is not JsonObject unless ? null
             : new UnlessWords(unless["column"] is { } named ? [((string)named!).Trim()]
-                : [.. Words(unless["colour_of"]).Select(column => column.Trim())],
-                unless["column"] is null, [.. Words(unless["words"])]),
+                : [.. Words(unless["columns"] ?? unless["colour_of"]).Select(column => column.Trim())],
+                unless["colour_of"] is not null, [.. Words(unless["words"])]),
         Or = [.. (node["or"] as JsonArray ?? []).Select((other, i) => SourceOf(field, other!.AsObject(), Invariant($"{place}/or/{i}"),
             isOwn))],
     };

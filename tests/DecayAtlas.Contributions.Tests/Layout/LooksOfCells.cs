@@ -41,6 +41,41 @@ public class LooksOfCells
         Assert.Equal(["", "", "torn by a root"], table.Column("comment"));
     }
 
+    private const string Inks = "<style:style style:name=\"r\" style:family=\"table-cell\"><style:text-properties fo:color=\"#ff0000\"/>"
+        + "</style:style><style:style style:name=\"k\" style:family=\"table-cell\"><style:text-properties fo:color=\"#333333\"/>"
+        + "</style:style>";
+
+    [Fact]
+    public void What_is_written_in_a_colour_is_told_apart_from_what_lies_on_it_and_black_is_none()
+    {
+        TidyTable table = LaidOut.Of(LaidOut.Ods(Header + Line("B1", "2.4", " table:style-name=\"k\"")
+            + Line("B2", "2.5", " table:style-name=\"y\"") + Line("B3", "2.6", " table:style-name=\"r\""), Styles + Inks));
+        Assert.Equal(["", "FFFF00", ""], table.Column("colour"));
+        Assert.Equal(["", "", "text FF0000"], table.Column("colour of text"));
+        Assert.Equal(2, table.ToldOf("colours"));
+    }
+
+    [Fact]
+    public void Rows_filled_in_one_colour_and_written_in_another_are_both_asked_about_and_each_means_what_is_said()
+    {
+        static string Row(int hole, string litter, string first, string last, string style) => "<table:table-row>" + string.Concat(
+            new[] { $"{hole}", "Au", "48.1", "9.2", litter, first, last, "2025-05-14", "2025-08-12" }.Select(text =>
+                $"<table:table-cell office:value-type=\"string\"{style}><text:p>{text}</text:p></table:table-cell>")) + "</table:table-row>";
+        string rows = string.Concat(Questioning.AskedSheet.Head("Before (g),After (g)").Trim().Split(',').Select(name =>
+            $"<table:table-cell office:value-type=\"string\"><text:p>{name}</text:p></table:table-cell>"));
+        byte[] ods = LaidOut.Ods($"<table:table-row>{rows}</table:table-row>" + Row(1, "fast", "2.40", "1.30", "")
+            + Row(1, "slow", "2.60", "2.00", "") + Row(2, "fast", "2.41", "1.31", " table:style-name=\"y\"")
+            + Row(2, "slow", "2.61", "2.01", "") + Row(3, "fast", "2.42", "1.32", "")
+            + Row(3, "slow", "2.62", "2.02", " table:style-name=\"r\""), Styles + Inks);
+        Assert.Equal(["colour:FFFF00", "colour:text FF0000"], Questioning.AskedSheet.Ids(Questioning.AskedSheet.Of(ods, "en")));
+        ReadResult read = Questioning.AskedSheet.Read(ods, "table.ods", "en", ("colour:FFFF00", "torn"), ("colour:text FF0000", "lost"));
+        Assert.Empty(read.Findings);
+        Assert.Equal([null, null, BagCondition.Torn, null, null, BagCondition.Lost], read.SoundRows!.Bags.Select(bag => bag.Condition));
+        Assert.Equal([1.30, 2.00, 1.31, 2.01, 1.32, null], read.SoundRows.Bags.Select(bag => bag.MassFinalGrams));
+        read = Questioning.AskedSheet.Read(ods, "table.ods", "en", ("colour:FFFF00", "leave-out"), ("colour:text FF0000", "leave-out"));
+        Assert.Equal([1.30, 2.00, null, 2.01, 1.32, null], read.SoundRows!.Bags.Select(bag => bag.MassFinalGrams));
+    }
+
     [Fact]
     public void Rows_that_are_repeated_in_the_file_are_written_out_and_blank_ones_only_counted()
     {

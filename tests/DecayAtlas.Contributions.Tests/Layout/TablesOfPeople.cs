@@ -295,4 +295,38 @@ public class TablesOfPeople
         Assert.Equal(["1,20 g", "1,98 g", "1334 mg", "2051 mg"], table.Column("after"));
         Assert.Equal(["2,41", "2,62", "2,37", "2,55"], table.Column("before (g)"));
     }
+
+    private static string Html(params string[] rows) => "<html><table>" + string.Concat(rows.Select(row => "<tr>" + string.Concat(row.Split(';')
+        .Select(cell => cell.StartsWith("2:", StringComparison.Ordinal) ? $"<th colspan=2>{cell[2..]}</th>" : $"<td>{cell}</td>")) + "</tr>"))
+        + "</table></html>";
+
+    /// <summary>Litter over weighing over unit, as a merged cell and as one above the first of two.</summary>
+    [Theory]
+    [InlineData("2:fast;2:slow")]
+    [InlineData("fast;;slow;")]
+    public void Names_in_two_rows_and_units_in_a_third_are_one_name(string litters)
+    {
+        TidyTable table = LaidOut.Of(System.Text.Encoding.UTF8.GetBytes(Html($"hole;place;{litters};buried", ";;before;after;before;after;",
+            ";;g;g;g;g;", "1;Au;2.41;1.31;2.61;2.01;2025-05-14", "2;Au;2.42;1.32;2.62;2.02;2025-05-14")));
+        Assert.Equal(["hole", "place", "fast before", "fast after", "slow before", "slow after", "buried"], table.Names());
+        Assert.Equal([null, null, "g", "g", "g", "g", null], table.Columns.Select(column => column.Unit));
+        Assert.Equal(["2.41", "2.42"], table.Column("fast before"));
+    }
+
+    [Fact]
+    public void Names_that_go_over_three_rows_below_a_group_are_one_name()
+    {
+        TidyTable table = LaidOut.Of(System.Text.Encoding.UTF8.GetBytes(Html("hole;litter;2:mass;2:day", ";;before;after;of;of",
+            ";;burial (g);digging (g);burial;digging", "1;fast;2.41;1.31;2025-05-14;2025-08-12", "1;slow;2.61;2.01;2025-05-14;2025-08-12")));
+        Assert.Equal(["hole", "litter", "mass before burial (g)", "mass after digging (g)", "day of burial", "day of digging"],
+            table.Names());
+    }
+
+    // the first bag was lost, and nothing in its row is a number
+    [Fact]
+    public void A_first_row_of_words_is_no_row_of_names()
+    {
+        TidyTable table = LaidOut.Of("bag;litter;before (g);after (g)\nB1;fast;;lost\nB2;slow;2,6;2,0\nB3;fast;2,4;lost\nB4;slow;2,6;2,1\n");
+        Assert.Equal(["B1", "B2", "B3", "B4"], table.Column("bag"));
+    }
 }

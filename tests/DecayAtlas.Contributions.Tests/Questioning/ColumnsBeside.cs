@@ -92,4 +92,47 @@ public class ColumnsBeside
         Assert.Contains("column:site", AskedSheet.Ask(table).Ids());
         Assert.Equal(["north", "south"], AskedSheet.Tables(table, ("column:site", "Field")).Sites.Select(site => site.SiteId));
     }
+
+    // the lots of the campaign are F and S
+    [Fact]
+    public void Codes_of_litter_that_are_lots_of_the_campaign_are_known()
+    {
+        string table = (AskedSheet.Head("Before (g),After (g)").Replace("Litter", "litter_code", StringComparison.Ordinal)
+            + AskedSheet.Bags("1", "2.40,1.30", "2.60,2.00") + AskedSheet.Bags("2", "2.41,1.31", "2.61,2.01"))
+            .Replace("fast", "F", StringComparison.Ordinal).Replace("slow", "S", StringComparison.Ordinal);
+        Assert.Equal([("F", LitterRole.Fast), ("S", LitterRole.Slow), ("F", LitterRole.Fast), ("S", LitterRole.Slow)],
+            AskedSheet.Read(table).Select(bag => (bag.LotId, bag.Role)));
+    }
+
+    // of 2.00 g without the bag 45 % were lost: 0.4 g and 1.10 g; of 2.20 g 20 %: 0.4 g and 1.76 g
+    [Theory]
+    [InlineData("% of litter lost")]
+    [InlineData("Verloren (%)")]
+    [InlineData("Perdido (%)")]
+    [InlineData("Perdu (%)")]
+    public void A_share_that_was_lost_is_no_mass(string head)
+    {
+        string table = AskedSheet.Head($"Before (g),{head}") + AskedSheet.Bags("1", "2.40,45", "2.60,20")
+            + AskedSheet.Bags("2", "2.40,50", "2.60,25");
+        (string, string)[] answers = head.Contains("litter", StringComparison.Ordinal) ? [] : [("share-of", "litter")];
+        Assert.Equal([1.50, 2.16, 1.40, 2.05], AskedSheet.Read(table, answers).Select(bag => bag.MassFinalGrams!.Value));
+    }
+
+    /// <summary>Two tables beside each other, each below its own line, and a line over both that is of both.</summary>
+    [Fact]
+    public void Of_tables_beside_each_other_a_line_over_one_is_of_that_alone()
+    {
+        string[] lines = ["Pré (48,112 N ; 9,215 E)\t\t\t\t\tVigne (48,120 N ; 9,231 E)",
+            "A = rapide, B = lente. Enterrés le 14/05/2025, sortis le 12/08/2025", "Fosse\tSachet\tDépart (g)\tArrivée (g)\t\tFosse\tSachet\tDépart (g)\tArrivée (g)",
+            "1\tA\t2,40\t1,30\t\t3\tA\t2,42\t1,32", "1\tB\t2,60\t2,00\t\t3\tB\t2,62\t2,02", "2\tA\t2,41\t1,31\t\t4\tA\t2,43\t1,33",
+            "2\tB\t2,61\t2,01\t\t4\tB\t2,63\t2,03"];
+        byte[] text = System.Text.Encoding.UTF8.GetBytes(string.Join('\n', lines));
+        ReadResult read = AskedSheet.Read(text, "table.tsv", "fr", ("lines", "yes"));
+        Assert.Empty(read.Findings);
+        Assert.Equal([("1", 48.112), ("1", 48.112), ("2", 48.112), ("2", 48.112), ("3", 48.120), ("3", 48.120), ("4", 48.120), ("4", 48.120)],
+            read.SoundRows!.Bags.Select(bag => (bag.BurialId, read.SoundRows.Sites.Single(site => site.SiteId == bag.SiteId)
+                .DecimalLatitude)));
+        Assert.All(read.SoundRows.Bags, bag => Assert.Equal((new DateOnly(2025, 5, 14), new DateOnly(2025, 8, 12)),
+            (bag.BuriedOn, bag.RetrievedOn)));
+    }
 }

@@ -28,7 +28,7 @@ public partial class MessySheets(ITestOutputHelper output)
         Ending ending = End(sheet);
         output.WriteLine(Line(ending));
         Assert.Empty(ending.Wrong);
-        Assert.Empty(ending.Untold);
+        Assert.True(ending.Untold.Length == 0, string.Join("\n", ending.Untold));
     }
 
     [Fact]
@@ -76,7 +76,11 @@ public partial class MessySheets(ITestOutputHelper output)
         }
         string[] open = [.. inquiry.Questions.Select(question => $"{question.Id} {question.Text}")];
         if (inquiry.Mapping is null)
-            return new Ending(sheet, answers.Count, open, [.. inquiry.Findings.Select(finding => finding.ToString())], [], []);
+        {
+            return new Ending(sheet, answers.Count, open, [.. inquiry.Findings.Select(finding => finding.ToString())], [],
+                [.. Untold(truth, inquiry.Told, [.. answers.Keys, .. inquiry.Questions.Select(question => question.Id)],
+                    inquiry.Findings, null)]);
+        }
         string mapping = Path.Combine(Directory.CreateTempSubdirectory("messy-").FullName, "sheet.mapping.yaml");
         File.WriteAllText(mapping, inquiry.Mapping);
         if (Environment.GetEnvironmentVariable("DECAYATLAS_MAPPINGS") is { } keep)
@@ -85,30 +89,40 @@ public partial class MessySheets(ITestOutputHelper output)
         string[] findings = [.. read.Findings.Take(4).Select(finding => finding.ToString())];
         JsonElement lots = LotsOf(Path.Combine(Folder, truth.GetProperty("campaign").GetString()!));
         string[] wrong = read.SoundRows is null ? [] : [.. Differences(truth, lots, read.SoundRows, isWhole: findings.Length == 0)];
-        return new Ending(sheet, answers.Count, open, findings, wrong, [.. Untold(truth, inquiry.Told, answers, read)]);
+        return new Ending(sheet, answers.Count, open, findings, wrong, [.. Untold(truth, inquiry.Told, answers.Keys, [], read)]);
     }
 
     // by the sentences of the truth: what was told under a code, asked, or stands as the condition of bags
-    private static IEnumerable<string> Untold(JsonElement truth, IReadOnlyList<Told> told, Dictionary<string, string> answers,
-        ReadResult read)
+    private static IEnumerable<string> Untold(JsonElement truth, IReadOnlyList<Told> told, IEnumerable<string> asked,
+        IReadOnlyList<Finding> findings, ReadResult? read)
     {
         foreach (string sentence in truth.GetProperty("must_tell").EnumerateArray().Select(one => one.GetString()!))
         {
             Match number = LeadingNumber().Match(sentence);
             int least = number.Success ? int.Parse(number.Value, CultureInfo.InvariantCulture) : 1;
-            if (sentence.Contains("lost bag", StringComparison.Ordinal))
+            BagCondition? condition = sentence.Contains("lost bag", StringComparison.Ordinal) ? BagCondition.Lost
+                : Regex.IsMatch(sentence, @"\btorn\b") ? BagCondition.Torn
+                : sentence.Contains("raíces", StringComparison.Ordinal) ? BagCondition.Roots : null;
+            if (condition is not null)
             {
-                if (read.SoundRows is { } rows && rows.Bags.Count(bag => bag.Condition == BagCondition.Lost) != least)
+                if (read?.SoundRows is { } rows && rows.Bags.Count(bag => bag.Condition == condition) != least)
                     yield return sentence;
+                continue;
+            }
+            if (Array.Exists(SeenInRows, seen => sentence.Contains(seen, StringComparison.Ordinal)))
+                continue;
+            if (Array.Exists(Refused, refused => sentence.Contains(refused.Sentence, StringComparison.Ordinal)
+                && findings.Any(finding => finding.Found.Contains(refused.Found, StringComparison.Ordinal))))
+            {
                 continue;
             }
             string[] codes = [.. Telling.Where(entry => Regex.IsMatch(sentence, entry.Sentence)).SelectMany(entry =>
                 entry.Codes.Split(' '))];
-            if (codes.Length > 0 && told.Where(one => codes.Contains(one.Code)).Sum(one => one.Count) < least
-                && !answers.Keys.Any(id => codes.Contains(id.Split(':')[0].Replace('.', '-'))))
-            {
+            bool isTold = told.Where(one => codes.Contains(one.Code)).Sum(one => one.Count) >= least;
+            // how many stand in a question is not known here
+            bool isAsked = asked.Any(id => codes.Contains(id.Split(':')[0].Replace('.', '-')));
+            if (!isTold && !isAsked)
                 yield return $"{sentence} [{string.Join(' ', codes)}]";
-            }
         }
     }
 
@@ -121,7 +135,7 @@ public partial class MessySheets(ITestOutputHelper output)
         (@"(mean|Mean|SD|Summe|Total|media|Moyenne|Moy\.|Mittelwert|[Aa]verage|Average) rows? |Media columns",
             "layout-aggregate-rows layout-aggregate"),
         (@"unit row", "layout-unit-row"),
-        (@"hidden rows?", "layout-hidden-rows layout-hidden-rows-left"),
+        (@"hidden rows?", "layout-hidden-rows layout-hidden-rows-left layout-hidden-lines"),
         (@"hidden sheet", "layout-hidden-sheets layout-hidden-sheet-rows"),
         (@"hidden column", "hidden-column layout-hidden-columns"),
         (@"^header repeated", "layout-header-repeated"),
@@ -134,7 +148,51 @@ public partial class MessySheets(ITestOutputHelper output)
         (@"joined", "layout-key-joined layout-sheets-joined"),
         (@"tables one under another", "layout-tables-joined layout-title-lines"),
         (@"^tare table beside|^lot table beside", "layout-side-tables layout-key-joined"),
+        (@"do not match exactly", "layout-key-alike"),
+        (@"^O (read as|in the coordinates)", "o-half o-by-country"),
+        (@"^\d (yellow|pink|grey|red) rows?", "colour"),
+        (@"by the legend|\(legend\)", "role-by-legend"),
+        (@"two-digit years", "date-century"),
+        (@"thousand", "thousands"),
+        (@"^HTML saved", "layout-web-page"),
+        (@"^sheet .* left out", "layout-side-tables layout-hidden-sheets"),
+        (@"loss column", "computed-left-out"),
+        (@"stand in lines above|in a footer", "lines layout-lines"),
+        (@"pupils' names|are not masses", "columns-not-read"),
+        (@"mean of ten bags", "one-mass"),
+        (@"instead of the final mass|masse?s? (is|are)? ?computed", "loss remaining change"),
+        (@"in mg", "layout-unit-row unit-by-values thousands"),
+        (@"turned over", "date-turned"),
+        (@"in the (mass )?cells?( |$)", "unit-in-cells"),
+        (@"of the litter alone", "basis-column"),
+        (@"air-dry", "drying-said"),
+        (@"stands once a pair", "layout-blank-filled layout-merged-filled"),
+        (@"UTM", "place-projected"),
+        (@"without a year", "date-year"),
+        (@"day first", "date-order day-first"),
+        (@"month/day", "month-first"),
+        (@"decimal dot among commas", "both-signs"),
+        (@"start again at each place", "burial-ids"),
+        (@"day numbers", "date-serial"),
+        (@"without start", "layout-key-unmatched"),
+        (@"header and page line", "layout-header-repeated"),
+        (@"both masses net", "basis-comment"),
+        (@"^header of", "layout-header-rows"),
+        (@"coordinates$", "place"),
+        (@"k and S only", "results-only"),
+        (@"two units", "rate-per-year"),
+        (@"beside each other|in another order", "layout-key-joined layout-tables-joined"),
+        (@"^notes? in|^note: ", "beside layout-comments"),
     ];
+
+    /// <summary>What the first sentence says where nothing can be read.</summary>
+    private static readonly (string Sentence, string Found)[] Refused =
+    [
+        ("means and sds only", "medias"), ("a mean", "medias"), ("no dates, only days", "medias"), ("picture", "a picture"),
+    ];
+
+    // what the sheet's own names say, and what becomes of a burial, is told by the rows as they are read, which are compared
+    private static readonly string[] SeenInRows = ["Länge before Breite", "signs from the headings", "k undefined"];
 
     // Means without days and places, k without its days, a picture, places that stand nowhere, no last mass, a header of three levels.
     private static readonly string[] Unfinished =

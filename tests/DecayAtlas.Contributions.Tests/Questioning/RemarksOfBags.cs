@@ -146,4 +146,32 @@ public class RemarksOfBags
         Assert.Equal(["2 F"], read.Bags.Where(bag => bag.Drying == Drying.None).Select(bag => $"{bag.BurialId} {bag.LotId}"));
         Assert.Equal(["not-dried"], CheckedBurial.Of(BurialRows.Of(read.Bags, read.Lots))[1].Doubts.Where(doubt => doubt == "not-dried"));
     }
+
+    private static string Remarked(string head, string remark) => AskedSheet.Head("Before (g),After (g)").Replace("Dug up\n", $"Dug up,{head}\n",
+        StringComparison.Ordinal) + $"1,meadow,48.1,9.2,fast,2.40,1.30,2025-05-14,2025-08-12,{remark}\n"
+        + "1,meadow,48.1,9.2,slow,2.60,2.00,2025-05-14,2025-08-12,\n2,meadow,48.1,9.2,fast,2.41,1.31,2025-05-14,2025-08-12,\n"
+        + "2,meadow,48.1,9.2,slow,2.61,2.01,2025-05-14,2025-08-12,\n";
+
+    [Theory]
+    [InlineData("Notes", "wet")]
+    [InlineData("Bemerkung", "noch etwas feucht")]
+    [InlineData("Remarques", "très humide")]
+    [InlineData("Observaciones", "bolsa mojada")]
+    [InlineData("Bemerkung Wägung nachher", "feucht und erdig")]
+    [InlineData("Remark on weight after", "wet roots")]
+    public void Wet_is_asked_about_though_the_remark_has_no_word_of_a_weighing(string head, string remark)
+    {
+        string table = Remarked(head, remark);
+        Assert.Equal(["weighed-wet"], AskedSheet.Ask(table).Ids());
+        Assert.Equal([Drying.None, Drying.Oven, Drying.Oven, Drying.Oven], AskedSheet.Read(table, ("weighed-wet", "last"))
+            .Select(bag => bag.Drying!.Value));
+    }
+
+    [Theory]
+    [InlineData("Notes", "wet meadow")]
+    [InlineData("Notes", "not wet")]
+    [InlineData("Notes", "wet weather, Tuesday")]
+    [InlineData("Bemerkung", "Boden feucht")]
+    public void Wet_ground_or_weather_is_none_of_the_litter(string head, string remark) =>
+        Assert.Empty(AskedSheet.Ask(Remarked(head, remark)).Ids());
 }

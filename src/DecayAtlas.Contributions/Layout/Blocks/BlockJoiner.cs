@@ -156,7 +156,11 @@ internal sealed class BlockJoiner(List<Block> blocks, LayoutNotes notes, Reading
             Add(SheetColumn, (row, block) => block.Sheet is { } sheet && row.First is { } cell ? new TidyCell(SheetCell.OfText(sheet),
                 cell.Place, null) : null);
         }
-        int most = family.Count > 1 ? Math.Min(3, family.Max(block => block.LinesAbove.Count)) : 0;
+        // of tables beside each other only what stands in one row is said of each
+        bool areBeside = family.Select(block => (block.Sheet, block.Columns[0].Place.Row)).Distinct().Count() == 1;
+        Dictionary<Block, TidyCell[]> above = family.ToDictionary(block => block, block => block.LinesAbove.Where(line => !areBeside
+            || family.TrueForAll(other => other.LinesAbove.Any(one => one.Place.Row == line.Place.Row))).ToArray());
+        int most = family.Count > 1 ? Math.Min(3, above.Values.Max(lines => lines.Length)) : 0;
         for (int back = 1; back <= most; back++)
         {
             int nth = back;
@@ -166,7 +170,7 @@ internal sealed class BlockJoiner(List<Block> blocks, LayoutNotes notes, Reading
             Add(TitleColumn, (_, block) => Line(block));
             Used.UnionWith(family.Select(Line).OfType<TidyCell>());
 
-            TidyCell? Line(Block block) => block.LinesAbove.Count < nth ? null : block.LinesAbove[^nth];
+            TidyCell? Line(Block block) => above[block].Length < nth ? null : above[block][^nth];
         }
         if (stacked.Rows.Exists(row => row.Title is not null))
             Add(TitleColumn, (row, _) => row.Title);

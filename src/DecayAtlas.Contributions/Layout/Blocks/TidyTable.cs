@@ -11,7 +11,14 @@ internal readonly record struct CellPlace(string File, string? Sheet, int Row, i
 /// <param name="Comment">A note that hangs on it.</param>
 /// <param name="IsHidden">Its row, column or sheet is hidden.</param>
 /// <param name="IsStruck">Crossed out.</param>
-internal sealed record CellLook(string? Fill, string? Comment, bool IsHidden, bool IsStruck);
+/// <param name="Ink">The colour of what is written, as <c>text RRGGBB</c>, so that it is no fill; null for black.</param>
+internal sealed record CellLook(string? Fill, string? Comment, bool IsHidden, bool IsStruck, string? Ink = null)
+{
+    public const string OfInk = "text ";
+
+    /// <summary>That of its colours which is among some; empty for none.</summary>
+    public string ColourAmong(Predicate<string> isOne) => Ink is not null && isOne(Ink) ? Ink : Fill ?? "";
+}
 
 /// <param name="Place">Where the value stands; a value that was filled down from a merged cell or a ditto mark keeps its own.</param>
 /// <param name="Look">Null for a cell that looks like any other.</param>

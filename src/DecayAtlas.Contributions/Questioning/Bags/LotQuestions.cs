@@ -67,9 +67,16 @@ internal sealed class LotQuestions(AskedTable table)
             words.Add((text, known == LitterRole.Fast ? "fast" : "slow"));
         }
         source["words"] = MappingDraft.Words(words);
+        string[] byLegend = [.. meant.Keys.Where(text => HeaderWords.RoleOf(text) is null && table.WordOfCampaign(text) is null
+            && (table.RoleByLegend(text) is not null || table.StateOfColour.GetValueOrDefault(text) is "fast" or "slow"))];
+        _ask.Tell("role-by-legend", byLegend.Length, column.Seen(i => byLegend.Contains(column.TextAt(i))),
+            string.Join(", ", byLegend.Select(Meaning)));
         table.Draft.Bags["role"] = source;
         for (int i = 0; i < table.Rows.Count; i++)
             table.RoleOfRow[i] = meant.TryGetValue(column.TextAt(i), out LitterRole role) ? role : null;
+
+        string Meaning(string text) => (ColourName.IsColour(text) ? ColourName.Of(text, _ask.Words) : text)
+            + $" = {_ask.Words["ask." + Name(meant[text])]}";
     }
 
     // two words of which not both are known: one question for both

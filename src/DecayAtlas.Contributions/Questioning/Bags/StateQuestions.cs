@@ -96,22 +96,23 @@ internal sealed class StateQuestions(AskedTable table)
     // a number in a row whose colour says that the bag is lost, or not to be used, is left over
     private void Coloured(LitterRole? role, List<JsonObject> conditions, List<JsonObject> notes)
     {
-        if (table.Colours is not { } colours)
+        if (table.Colours.Count == 0)
             return;
-        (string Colour, string State)[] states = [.. colours.Distinct.Select(colour =>
+        (string Colour, string State)[] states = [.. table.Colours.SelectMany(column => column.Distinct).Select(colour =>
             (colour, table.StateOfColour.GetValueOrDefault(colour, "nothing")))];
         string[] without = [.. states.Where(entry => entry.State is "lost" or "leave-out").Select(entry => entry.Colour)];
         // in a row of two bags a coloured cell speaks of its own
         AskedColumn[] columns = role is { } own ? [.. ColumnsOf(own).Where(column => column.Cells.Any(cell =>
-            cell.Look?.Fill is { } fill && states.Any(entry => entry.State != "nothing" && entry.Colour == fill)))] : [colours];
+            cell.Look is { } look && states.Any(entry => entry.State != "nothing"
+                && (entry.Colour == look.Fill || entry.Colour == look.Ink))))]
+            : [.. table.Colours];
         if (columns.Length == 0)
             return;
         if (without.Length > 0 && table.Draft.BagsOf(role)["mass_final_g"] is JsonObject final)
         {
             final["unless"] = new JsonObject
             {
-                [role is null ? "column" : "colour_of"] = role is null ? JsonValue.Create(colours.Name)
-                    : new JsonArray([.. columns.Select(column => JsonValue.Create(column.Name))]),
+                [role is null ? "columns" : "colour_of"] = new JsonArray([.. columns.Select(column => JsonValue.Create(column.Name))]),
                 ["words"] = new JsonArray([.. without.Select(word => JsonValue.Create(word))])
             };
         }
@@ -134,7 +135,7 @@ internal sealed class StateQuestions(AskedTable table)
     }
 
     // of a row with two bags those of one bag and those of both
-    private IEnumerable<AskedColumn> ColumnsOf(LitterRole role) => table.Columns.Where(column => column != table.Colours
+    private IEnumerable<AskedColumn> ColumnsOf(LitterRole role) => table.Columns.Where(column => !table.Colours.Contains(column)
         && (table.RoleOf(column) is null || table.RoleOf(column) == role)
         && (table.Chosen.Where(entry => entry.Value == column).Select(entry => entry.Key.Role).ToArray() is not { Length: > 0 } roles
             || roles.Any(own => own is null || own == role)));

@@ -7,6 +7,10 @@ internal sealed class WetWeighings(AskedTable table)
 {
     private readonly Interview _ask = table.Ask;
 
+    // where other rows say dry it is the ground that is wet or dry
+    private static bool IsWet(string text, SaidOfBags said) => StateWords.IsWeighedWetIn(text)
+        || (StateWords.IsWetIn(text, IsOfWeighing(said.Column)) && !said.Texts.Any(StateWords.IsDryIn));
+
     private static bool IsOfWeighing(AskedColumn column) => column.Header.IsOfWeighing
         || column.Sense.HasAny(Concept.Mass, Concept.First, Concept.Last);
 
@@ -14,8 +18,7 @@ internal sealed class WetWeighings(AskedTable table)
     {
         (LitterRole? Role, SaidOfBags Said, string[] Texts)[] wet = [.. table.Roles.SelectMany(role =>
             new StateQuestions(table).SaidOf(role).Select(said => (role, said, said.Texts.Where(text =>
-                (StateWords.IsWeighedWetIn(text) || StateWords.IsWetIn(text, IsOfWeighing(said.Column)))
-                    && table.MaySpeakOf(role, text)).ToArray())))
+                IsWet(text, said) && table.MaySpeakOf(role, text)).ToArray())))
             .Where(entry => entry.Item3.Length > 0)];
         if (wet.Length == 0)
             return;

@@ -60,6 +60,9 @@ internal sealed class AskedTable(Interview ask, TidyTable table, Campaign? campa
     /// <summary>Ordinals of columns that a question offered, so that one who left them knows it.</summary>
     public HashSet<int> Offered { get; } = [];
 
+    /// <summary>Ordinals of columns whose values stand in the mapping row by row, under another column's name.</summary>
+    public HashSet<int> ReadByRow { get; } = [];
+
     /// <summary>The key of the sentence that says why the table cannot be read; null where it can.</summary>
     public string? IsHopeless { get; set; }
 
@@ -74,8 +77,8 @@ internal sealed class AskedTable(Interview ask, TidyTable table, Campaign? campa
 
     public Dictionary<int, DateOnly> RetrievedOn { get; } = [];
 
-    /// <summary>The column of the colours of rows, where they mean something.</summary>
-    public AskedColumn? Colours { get; set; }
+    /// <summary>The columns of the colours of rows, filled and written, where they mean something.</summary>
+    public List<AskedColumn> Colours { get; } = [];
 
     /// <summary>What rows of a colour are: lost, torn, leave-out or nothing.</summary>
     public Dictionary<string, string> StateOfColour { get; } = [];
@@ -140,7 +143,8 @@ internal sealed class AskedTable(Interview ask, TidyTable table, Campaign? campa
         Columns = AskedColumn.Of(table, Rows);
         foreach ((string Field, LitterRole? Role) key in Chosen.Keys.ToArray())
             Chosen[key] = Columns[Chosen[key].Ordinal];
-        Colours = Colours is null ? null : Columns[Colours.Ordinal];
+        for (int i = 0; i < Colours.Count; i++)
+            Colours[i] = Columns[Colours[i].Ordinal];
         RoleOfRow = [.. RoleOfRow.Where((_, i) => !which(i))];
     }
 

@@ -29,6 +29,9 @@ internal static class ColumnChoice
             && !claim.Column.Sense.Has(Concept.Old)).Select(claim => claim.Column.Ordinal));
         (AskedColumn Column, string Field, LitterRole? Role, int Score)[] claims = [.. meant.Select(claim =>
             (claim.Column, claim.Field, IsOfOneBag(claim.Field) ? table.RoleOf(claim.Column) : null, claim.Score))];
+        // means of masses are no masses of bags
+        if (MeanColumns.AreOfMasses(table))
+            claims = [.. claims.Where(claim => claim.Field is not (Mean or Sd or Initial or Final or Loss or Remaining or Tare))];
         foreach (IGrouping<(string Field, LitterRole? Role), (AskedColumn Column, string Field, LitterRole? Role,
             int Score)> field in claims.GroupBy(claim => (claim.Field, claim.Role))
             .OrderBy(group => group.Key.Field, StringComparer.Ordinal)
@@ -84,7 +87,7 @@ internal static class ColumnChoice
     }
 
     /// <summary>Whether there are weighings at all, not means or k and S alone.</summary>
-    public static bool IsOfBags(AskedTable table) => !MeanShares.Are(table)
+    public static bool IsOfBags(AskedTable table) => !MeanColumns.Are(table)
         && (!(table.Chosen.ContainsKey((Rate, null)) || table.Chosen.ContainsKey((Mean, null)))
             || table.Chosen.Keys.Any(key => key.Field is Initial or Final));
 
@@ -156,6 +159,8 @@ internal static class ColumnChoice
         {
             yield return (Role, 12);
         }
+        if (column.IsWords && words.Length > 0 && words.All(word => CampaignLots.Find(word, table) is not null))
+            yield return (Lot, 13);
         if (column.IsWords && words.Length > 0 && words.All(word => PlaceText.PairOf(word) is not null))
             yield return (Position, 12);
         if ((column.IsDates || isEmpty) && sense.Has(Concept.Retrieving) && !(sense.Has(Concept.Burying) && !sense.Has(Concept.Last)))

@@ -57,12 +57,14 @@ internal sealed class MassReading(AskedTable table)
         {
             chosen = Implausible(column, ways, unit, source);
         }
-        else if (areAnyNumbers && chosen.Form.Thousands is '.' or ',' && column.Cells.Any(cell => cell.Value.Kind == SheetCellKind.Text))
+        else if (areAnyNumbers && chosen.Form.Thousands != '\0' && column.Cells.Any(cell => cell.Value.Kind == SheetCellKind.Text))
         {
             _ask.Tell("thousands", column.Filled, column.Seen(), column.Name, Shown(column, chosen.Form, chosen.Unit));
         }
         if (unit is null && areAnyNumbers && chosen.Unit != "g")
             _ask.Tell("unit-by-values", column.Filled, column.Seen(), column.Name, chosen.Unit);
+        _ask.Tell("unit-in-cells", Enumerable.Range(0, column.Cells.Count).Count(row => column.TypedNumber(row) is null
+            && WrittenNumber.Of(column.TextAt(row))?.Unit is "g" or "mg" or "kg"), column.Seen(), column.Name);
         chosen.Form.WriteInto(source, column);
         if (chosen.Unit != "g")
             source["unit"] = chosen.Unit;

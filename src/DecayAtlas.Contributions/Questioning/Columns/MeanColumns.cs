@@ -1,0 +1,62 @@
+namespace DecayAtlas.Contributions.Questioning.Columns;
+
+/// <summary>The columns of a mean and of how far its values scatter.</summary>
+/// <param name="Spread">Its standard deviation or standard error; null where there is none.</param>
+internal sealed record MeanColumn(AskedColumn Mean, AskedColumn? Spread);
+
+/// <summary>Finds the columns of a table whose rows are means of so many burials: of the share that was left or lost, or of the masses
+/// before and after; of both litters in a row, or of one.</summary>
+internal static class MeanColumns
+{
+    private static readonly LitterRole?[] Both = [LitterRole.Fast, LitterRole.Slow];
+
+    public static bool Are(AskedTable table) => AreOfShares(table) || AreOfMasses(table);
+
+    /// <summary>Of both litters in a row, with its scatter.</summary>
+    public static bool AreOfShares(AskedTable table) => CountOf(table) is not null
+        && Array.TrueForAll(Both, role => ShareOf(table, role) is { Spread: not null });
+
+    public static bool AreOfMasses(AskedTable table) => CountOf(table) is not null && RolesOfMasses(table).Length > 0;
+
+    /// <summary>Null for a row of one litter; empty where there are no means of masses.</summary>
+    public static LitterRole?[] RolesOfMasses(AskedTable table) => new[] { [null], Both }.FirstOrDefault(roles =>
+        Array.TrueForAll(roles, role => MassOf(table, role, Concept.First) is { } first && MassOf(table, role, Concept.Last) is { } last
+            && ((first.Spread ?? last.Spread) is not null
+                || (first.Mean.Sense.Has(Concept.Mean) && last.Mean.Sense.Has(Concept.Mean))))) ?? [];
+
+    /// <summary>How many burials are behind a mean.</summary>
+    public static AskedColumn? CountOf(AskedTable table) => table.Columns.FirstOrDefault(column => column.IsNumbers
+        && column.Sense.Has(Concept.Count) && table.RoleOf(column) is null
+        && column.Distinct.All(text => StateWords.IsNothing(text) || (int.TryParse(text, System.Globalization.NumberStyles.None,
+            System.Globalization.CultureInfo.InvariantCulture, out int count) && count is > 0 and < 1000))
+        && column.Distinct.Any(text => text != "1"));
+
+    public static MeanColumn? ShareOf(AskedTable table, LitterRole? role)
+    {
+        AskedColumn[] means = [.. table.Columns.Where(column => column.IsNumbers && table.RoleOf(column) == role && !IsSpread(column)
+            && column.Sense.HasAny(Concept.Remaining, Concept.Loss) && column.Sense.Unit is null or "percent" or "fraction")];
+        return means is [AskedColumn mean] ? new MeanColumn(mean, SpreadOf(table, mean, role, null)) : null;
+    }
+
+    public static MeanColumn? MassOf(AskedTable table, LitterRole? role, Concept weighing)
+    {
+        Concept other = weighing == Concept.First ? Concept.Last : Concept.First;
+        AskedColumn[] means = [.. table.Columns.Where(column => column.IsNumbers && table.RoleOf(column) == role && !IsSpread(column)
+            && column.Sense.Has(weighing) && !column.Sense.HasAny(other, Concept.Loss, Concept.Days, Concept.Moisture, Concept.Ash)
+            && (column.Sense.Unit is "g" or "mg" || (column.Sense.Unit is null && column.Sense.HasAny(Concept.Mass, Concept.Mean))))];
+        return means is [AskedColumn mean] ? new MeanColumn(mean, SpreadOf(table, mean, role, weighing)) : null;
+    }
+
+    private static bool IsSpread(AskedColumn column) => column.Sense.HasAny(Concept.Sd, Concept.Spread);
+
+    // what says the same litter and weighing, or stands right behind its mean and says neither
+    private static AskedColumn? SpreadOf(AskedTable table, AskedColumn mean, LitterRole? role, Concept? weighing)
+    {
+        AskedColumn[] all = [.. table.Columns.Where(column => column.IsNumbers && IsSpread(column))];
+        AskedColumn[] named = [.. all.Where(column => table.RoleOf(column) == role && (weighing is not { } when
+            ? role is not null : column.Sense.Has(when)))];
+        AskedColumn[] behind = [.. all.Where(column => column.Ordinal == mean.Ordinal + 1
+            && (table.RoleOf(column) is null || table.RoleOf(column) == role))];
+        return named is [AskedColumn own] ? own : behind is [AskedColumn next] ? next : null;
+    }
+}

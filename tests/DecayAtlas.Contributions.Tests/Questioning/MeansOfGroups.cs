@@ -1,0 +1,104 @@
+using System.Text;
+
+namespace DecayAtlas.Contributions.Tests.Questioning;
+
+/// <summary>Tables of means: errors of several kinds, masses in place of shares, a row for each litter; each beside numbers worked out by
+/// hand.</summary>
+public class MeansOfGroups
+{
+    private static string Wide(string names, string values) => $"Site,Lat,Long,n,{names},Buried,Dug up\n"
+        + $"Au,48.1,9.2,4,{values},2025-05-14,2025-08-12\nRied,48.2,9.3,9,{values},2025-05-14,2025-08-12\n";
+
+    private static IReadOnlyList<ResultRow> Results(string table, params (string, string)[] answers)
+    {
+        ReadResult read = AskedSheet.Read(Encoding.UTF8.GetBytes(table), "table.csv", "en", answers);
+        Assert.Empty(read.Findings);
+        return read.SoundRows!.Results;
+    }
+
+    // a standard error of 2 % is, of 4 bags, a standard deviation of 4 %, of 9 bags one of 6 %; 1 % are 2 and 3
+    [Theory]
+    [InlineData("SE")]
+    [InlineData("s.e.")]
+    [InlineData("SEM")]
+    [InlineData("Standardfehler")]
+    [InlineData("error estándar")]
+    [InlineData("error típico")]
+    [InlineData("erreur type")]
+    [InlineData("erreur standard")]
+    public void A_standard_error_becomes_a_standard_deviation_with_n(string name)
+    {
+        string table = Wide($"fast remaining (% of litter),{name},slow remaining (% of litter),{name}", "52,2,75,1");
+        Assert.Contains("standard-error", AskedSheet.Told(AskedSheet.Ask(table)));
+        Assert.DoesNotContain("columns-not-read", AskedSheet.Told(AskedSheet.Ask(table)));
+        Assert.Equal([(4, 0.52, 0.04, 0.75, 0.02), (9, 0.52, 0.06, 0.75, 0.03)], Results(table).Select(row =>
+            (row.Burials, row.FastRemainingMean!.Value, row.FastRemainingSd!.Value, row.SlowRemainingMean!.Value,
+                row.SlowRemainingSd!.Value)));
+    }
+
+    [Theory]
+    [InlineData("SD")]
+    [InlineData("s.d.")]
+    [InlineData("Standardabweichung")]
+    [InlineData("desviación típica")]
+    [InlineData("écart type")]
+    public void A_standard_deviation_stays_one(string name) => Assert.Equal([0.02, 0.02],
+        Results(Wide($"fast remaining (% of litter),{name},slow remaining (% of litter),{name}", "52,2,75,1"))
+            .Select(row => row.FastRemainingSd!.Value));
+
+    [Theory]
+    [InlineData("±")]
+    [InlineData("error")]
+    [InlineData("Fehler")]
+    public void An_error_that_does_not_say_which_is_asked_about(string name)
+    {
+        string table = Wide($"fast remaining (% of litter),fast {name},slow remaining (% of litter),slow {name}", "52,2,75,1");
+        Assert.Equal([$"spread:fast {name}", $"spread:slow {name}"], AskedSheet.Ask(table).Ids());
+        Assert.Equal([0.04, 0.06], Results(table, ($"spread:fast {name}", "se"), ($"spread:slow {name}", "se"))
+            .Select(row => row.FastRemainingSd!.Value));
+        Assert.Equal([0.02, 0.02], Results(table, ($"spread:fast {name}", "sd"), ($"spread:slow {name}", "sd"))
+            .Select(row => row.FastRemainingSd!.Value));
+    }
+
+    private const string Masses = "Site,Lat,Long,Litter,n,Mean before (g),SD before,Mean after (g),SD after,Buried,Dug up\n"
+        + "Au,48.1,9.2,fast,5,2.40,0.04,1.40,0.10,2025-05-14,2025-08-12\nAu,48.1,9.2,slow,4,2.60,0.00,2.05,0.11,2025-05-14,2025-08-12\n"
+        + "Ried,48.2,9.3,fast,6,2.40,0.04,1.20,0.08,2025-05-15,2025-08-12\nRied,48.2,9.3,slow,6,2.60,0.00,1.94,0.22,2025-05-15,2025-08-12\n";
+
+    /// <summary>Bags of 0.4 g are in the masses: of the fast litter 1.00 of 2.00 g, of the slow 1.65 of 2.20 g are left. By the rule for
+    /// quotients (JCGM 100:2008, 5.1.6) 0.5 scatters by 0.5 √(0.02² + 0.1²) = 0.05099 and 0.75 by 0.75 · 0.11 / 1.65 = 0.05.</summary>
+    [Fact]
+    public void Mean_masses_of_each_litter_become_shares_of_both()
+    {
+        IReadOnlyList<ResultRow> results = Results(Masses);
+        Assert.Equal(["Au", "Ried"], results.Select(row => row.SiteId));
+        Assert.Equal([4, 6], results.Select(row => row.Burials));
+        Assert.Equal([("F", "S"), ("F", "S")], results.Select(row => (row.FastLotId!, row.SlowLotId!)));
+        Assert.Equal([(0.5, 0.05099, 0.75, 0.05), (0.4, 0.04079, 0.7, 0.1)], results.Select(row => (row.FastRemainingMean!.Value,
+            Math.Round(row.FastRemainingSd!.Value, 5), row.SlowRemainingMean!.Value, Math.Round(row.SlowRemainingSd!.Value, 5))));
+        Assert.Contains("means-of-masses", AskedSheet.Told(AskedSheet.Ask(Masses)));
+    }
+
+    [Fact]
+    public void Masses_with_a_scatter_and_an_n_are_means_though_no_name_says_so()
+    {
+        IReadOnlyList<ResultRow> results = Results(Masses.Replace("Mean ", "", StringComparison.Ordinal));
+        Assert.Equal([0.5, 0.4], results.Select(row => row.FastRemainingMean!.Value));
+    }
+
+    [Fact]
+    public void Mean_masses_of_both_litters_in_a_row_are_read_too()
+    {
+        string table = "Site,Lat,Long,n,fast before (mg),SE fast before,fast after (mg),SE fast after,slow before (mg),slow after (mg),SE slow after,"
+            + "Buried,Dug up\nAu,48.1,9.2,4,2400,20,1400,50,2600,2050,55,2025-05-14,2025-08-12\n"
+            + "Ried,48.2,9.3,4,2400,20,1200,40,2600,1940,110,2025-05-15,2025-08-12\n";
+        // standard errors of 20 and 50 mg of 4 bags are 40 and 100 mg, as above
+        Assert.Equal([(0.5, 0.05099, 0.75, 0.05), (0.4, 0.04079, 0.7, 0.1)], Results(table).Select(row => (row.FastRemainingMean!.Value,
+            Math.Round(row.FastRemainingSd!.Value, 5), row.SlowRemainingMean!.Value, Math.Round(row.SlowRemainingSd!.Value, 5))));
+    }
+
+    // of the litter that is left, 2 bags at one place and day cannot be told apart
+    [Fact]
+    public void Means_of_which_two_are_of_one_litter_and_place_are_told_as_that() => Assert.Single(AskedSheet.Ask(Masses
+        .Replace("Ried,48.2,9.3", "Au,48.1,9.2", StringComparison.Ordinal).Replace("2025-05-15", "2025-05-14", StringComparison.Ordinal))
+        .Findings);
+}
