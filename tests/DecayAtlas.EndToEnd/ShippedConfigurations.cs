@@ -61,6 +61,9 @@ public sealed partial class ShippedConfigurations(DemoRun demo) : IDisposable
         Assert.NotEmpty(VocabularyFile.Read(_work.PathOf("words.yaml")).Entries);
         string pages = Written("pages.yaml", "version: 1\natlas: atlas\ninbox: inbox\n" + DocumentedYaml("docs/for-curators.md", "pages"));
         Assert.NotNull(ConfigurationReader.Read(pages).Pages);
+        Written("CITATION.cff", File.ReadAllText(Project.PathOf("pipeline/demo.citation.cff")));
+        string release = Written("release.yaml", "version: 1\natlas: atlas\ninbox: inbox\n" + DocumentedYaml("docs/for-curators.md", "release"));
+        Assert.NotNull(ConfigurationReader.Read(release).Citation);
         string limits =
             Written("limits.yaml", "version: 1\natlas: atlas\ninbox: inbox\n" + DocumentedYaml("docs/for-curators.md", "limits"));
         Assert.Equal(IntakeLimits.Default, ConfigurationReader.Read(limits).Limits);
@@ -72,7 +75,7 @@ public sealed partial class ShippedConfigurations(DemoRun demo) : IDisposable
         Assert.NotNull(ConfigurationReader.Read(remote).Remote);
 
         // a piece that is new has to be read here too
-        Assert.Equal(6, Directory.GetFiles(Project.PathOf("docs"), "*.md").Append(Project.PathOf("README.md"))
+        Assert.Equal(7, Directory.GetFiles(Project.PathOf("docs"), "*.md").Append(Project.PathOf("README.md"))
             .Sum(f => YamlBlocks().Count(File.ReadAllText(f))));
         Assert.NotEmpty(CampaignReader.Read(Project.PathOf("pipeline/demo.campaign.yaml")).Lots);
         Assert.Equal(["demo.campaign.yaml", "demo.yaml", "nightly.yaml"], Directory.GetFiles(Project.PathOf("pipeline"), "*.yaml").Select(Path.GetFileName)

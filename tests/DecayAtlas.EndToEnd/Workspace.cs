@@ -11,7 +11,8 @@ public sealed partial class Workspace : IDisposable
     {
         Folder = Directory.CreateTempSubdirectory("decayatlas-run-").FullName;
         Directory.CreateDirectory(PathOf("pipeline"));
-        File.Copy(Project.PathOf("pipeline/demo.yaml"), PathOf("pipeline/demo.yaml"));
+        foreach (string file in new[] { "pipeline/demo.yaml", "pipeline/demo.citation.cff" })
+            File.Copy(Project.PathOf(file), PathOf(file));
     }
 
     public string Folder { get; }
