@@ -36,7 +36,8 @@ public static class AtlasServer
         app.Use(PathGate.RunAsync);
         if (options.Prefix.Length > 0)
             app.UsePathBase(PathString.FromUriComponent(options.Prefix));
-        app.UseResponseCompression();
+        // released data goes out as it is: packed, its tag would be no checksum and a range of it nothing
+        app.UseWhen(http => !FilesResource.IsData(http.Request.Path), packed => packed.UseResponseCompression());
         app.UseRouting();
         app.UseRequestTimeouts();
         app.UseRateLimiter();

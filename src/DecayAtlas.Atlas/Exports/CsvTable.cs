@@ -6,9 +6,9 @@ namespace DecayAtlas.Atlas.Exports;
 /// A table as RFC 4180 has it: UTF-8 without mark, comma, a point in numbers, days as 2024-06-01, true and false, missing as nothing. A
 /// text that a spreadsheet would compute has an apostrophe before it.
 /// </summary>
-internal static class CsvTable
+public static class CsvTable
 {
-    public static void Write(Stream stream, ExportedTable table)
+    internal static void Write(Stream stream, ExportedTable table)
     {
         using StreamWriter writer = new(stream, new UTF8Encoding(encoderShouldEmitUTF8Identifier: false), 1 << 16, leaveOpen: true);
         writer.Write(string.Join(',', table.Columns.Select(c => c.Name)));
@@ -30,7 +30,8 @@ internal static class CsvTable
         }
     }
 
-    private static void Write(StreamWriter writer, object? value)
+    /// <summary>One value.</summary>
+    public static void Write(TextWriter writer, object? value)
     {
         switch (value)
         {
@@ -51,7 +52,7 @@ internal static class CsvTable
         }
     }
 
-    private static void WriteText(StreamWriter writer, string text)
+    private static void WriteText(TextWriter writer, string text)
     {
         if (text.Length > 0 && text.AsSpan().IndexOfAny("\",\r\n") < 0)
         {

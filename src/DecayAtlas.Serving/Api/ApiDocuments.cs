@@ -54,6 +54,7 @@ internal static class ApiDocuments
             description = collection.Description,
             links = release.Licences.Where(l => Uri.TryCreate(l, UriKind.Absolute, out _))
                 .Select(l => Link(l, "license", "text/html", "Licence of contributions"))
+                .Prepend(Link(address + "/items?f=csv", "items", "text/csv", collection.Title + ", as CSV"))
                 .Prepend(Link(address + "/items", "items", FeatureWriter.MediaType, collection.Title))
                 .Prepend(Link(address, "self", Json, "This document")),
             extent,

@@ -15,6 +15,9 @@ public static class FeaturesApi
 {
     public const string Prefix = "/api";
 
+    private delegate Task PageWriter(HttpResponse response, string root, FeatureCollectionInfo collection, FeatureTable table,
+        PageRequest request, CancellationToken cancelled);
+
     // another build may say the same release in another way
     private static readonly string Build = typeof(FeaturesApi).Module.ModuleVersionId.ToString("N")[..8];
 
@@ -38,9 +41,9 @@ public static class FeaturesApi
             Add(path + "/items", (http, release) =>
             {
                 PageRequest request = PageRequest.Parse(http.Request.Query, collection.Filters);
-                http.Response.ContentType = FeatureWriter.MediaType;
-                return FeatureWriter.WritePageAsync(http.Response, root(http), collection, release.Features.Of(collection), request,
-                    http.RequestAborted);
+                http.Response.ContentType = request.IsCsv ? FeatureCsv.MediaType : FeatureWriter.MediaType;
+                return (request.IsCsv ? FeatureCsv.WritePageAsync : (PageWriter)FeatureWriter.WritePageAsync)(
+                    http.Response, root(http), collection, release.Features.Of(collection), request, http.RequestAborted);
             }, takesParameters: true);
         }
 

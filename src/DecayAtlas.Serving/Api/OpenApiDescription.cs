@@ -81,6 +81,8 @@ internal static class OpenApiDescription
                 Maximum = PageRequest.MostAtOnce.ToString(CultureInfo.InvariantCulture),
                 Default = PageRequest.DefaultLimit,
             }),
+        Resource.Parameter("f", "The format: GeoJSON unless stated, or CSV, whose next page is named in the header Link.",
+            Schemas.OneOf("geojson", "json", "csv")),
         Resource.Parameter("after", "Id of the feature that the page follows; links named next hold it.", Schemas.Text),
         .. collection.Filters.Select(filter =>
         {

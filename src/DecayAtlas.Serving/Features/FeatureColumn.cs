@@ -19,6 +19,9 @@ internal abstract class FeatureColumn(ColumnInfo info)
             writer.WriteNullValue();
     }
 
+    /// <summary>The value of one row; missing is <see langword="null"/>.</summary>
+    public abstract object? ValueAt(int row);
+
     /// <returns>False where the value is missing, and nothing was written.</returns>
     protected abstract bool TryWriteValue(Utf8JsonWriter writer, int row);
 }
@@ -28,6 +31,7 @@ internal sealed class CodedTextColumn : FeatureColumn
 {
     private readonly int[] _codes;
     private readonly JsonEncodedText[] _values;
+    private readonly string[] _texts;
     private readonly Dictionary<string, int> _codeOf = [];
 
     public CodedTextColumn(ColumnInfo info, string?[] values) : base(info)
@@ -41,8 +45,11 @@ internal sealed class CodedTextColumn : FeatureColumn
                 _codeOf.Add(value, _codes[i] = _codeOf.Count);
         }
 
-        _values = [.. _codeOf.OrderBy(v => v.Value).Select(v => JsonEncodedText.Encode(v.Key))];
+        _texts = [.. _codeOf.OrderBy(v => v.Value).Select(v => v.Key)];
+        _values = [.. _texts.Select(text => JsonEncodedText.Encode(text))];
     }
+
+    public override object? ValueAt(int row) => _codes[row] >= 0 ? _texts[_codes[row]] : null;
 
     /// <summary>Says of which rows the value is equal; <see langword="null"/> where it is of none.</summary>
     public Predicate<int>? Having(string value)
@@ -65,6 +72,8 @@ internal sealed class CodedTextColumn : FeatureColumn
 /// <summary>Text that is another in nearly every row, as an id.</summary>
 internal sealed class PlainTextColumn(ColumnInfo info, string?[] values) : FeatureColumn(info)
 {
+    public override object? ValueAt(int row) => values[row];
+
     protected override bool TryWriteValue(Utf8JsonWriter writer, int row)
     {
         if (values[row] is not { } value)
@@ -77,6 +86,8 @@ internal sealed class PlainTextColumn(ColumnInfo info, string?[] values) : Featu
 /// <summary>Numbers; missing is NaN.</summary>
 internal sealed class NumberColumn(ColumnInfo info, double[] values) : FeatureColumn(info)
 {
+    public override object? ValueAt(int row) => double.IsNaN(values[row]) ? null : values[row];
+
     protected override bool TryWriteValue(Utf8JsonWriter writer, int row)
     {
         if (double.IsNaN(values[row]))
@@ -91,6 +102,8 @@ internal sealed class ValueColumn<T>(ColumnInfo info, T?[] values, Action<Utf8Js
     where T : struct, IEquatable<T>
 {
     public Predicate<int> Having(T value) => row => values[row] is { } known && known.Equals(value);
+
+    public override object? ValueAt(int row) => values[row];
 
     protected override bool TryWriteValue(Utf8JsonWriter writer, int row)
     {

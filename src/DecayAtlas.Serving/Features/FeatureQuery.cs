@@ -21,7 +21,7 @@ internal sealed record FeatureQuery(QueryBox? Box, DaySpan? Days, IReadOnlyList<
 
 /// <summary>One page of the features that a query gives.</summary>
 /// <param name="After">Id of the feature that the page follows; missing for the first page.</param>
-internal sealed record PageRequest(FeatureQuery Query, int Limit, string? After)
+internal sealed record PageRequest(FeatureQuery Query, int Limit, string? After, bool IsCsv = false)
 {
     public const int DefaultLimit = 10, MostAtOnce = 10_000;
 
@@ -32,6 +32,7 @@ internal sealed record PageRequest(FeatureQuery Query, int Limit, string? After)
         DaySpan? days = null;
         int limit = DefaultLimit;
         string? after = null;
+        bool isCsv = false;
         List<(string Property, string Value)>? equal = null;
         foreach ((string name, StringValues values) in parameters)
         {
@@ -52,10 +53,14 @@ internal sealed record PageRequest(FeatureQuery Query, int Limit, string? After)
                 case "after":
                     after = AfterOf(value);
                     break;
+                case "f":
+                    isCsv = value is "csv" ? true : value is "geojson" or "json" ? false
+                        : throw new QueryFaultException("f", value, "geojson or csv");
+                    break;
                 default:
                     PropertyFilter filter = filters.FirstOrDefault(f => f.Property == name)
                         ?? throw new QueryFaultException($"There is no parameter {QueryFaultException.Quoted(name)}; there are bbox, "
-                            + $"datetime, limit, after, {string.Join(", ", filters.Select(f => f.Property))}.");
+                            + $"datetime, limit, after, f, {string.Join(", ", filters.Select(f => f.Property))}.");
                     filter.Check(value);
                     (equal ??= []).Add((name, value));
                     break;
@@ -63,7 +68,7 @@ internal sealed record PageRequest(FeatureQuery Query, int Limit, string? After)
         }
 
         equal?.Sort((a, b) => string.CompareOrdinal(a.Property, b.Property));
-        return new PageRequest(new FeatureQuery(box, days, equal ?? []), limit, after);
+        return new PageRequest(new FeatureQuery(box, days, equal ?? []), limit, after, isCsv);
     }
 
     /// <summary>The part of an address after the question mark that asks for this page.</summary>
@@ -71,7 +76,7 @@ internal sealed record PageRequest(FeatureQuery Query, int Limit, string? After)
     {
         string query = Query.ToString();
         string page = (Limit == DefaultLimit ? "" : $"&limit={Limit}")
-            + (After is null ? "" : "&after=" + Uri.EscapeDataString(After));
+            + (After is null ? "" : "&after=" + Uri.EscapeDataString(After)) + (IsCsv ? "&f=csv" : "");
         return query.Length > 0 ? query + page : page.TrimStart('&');
     }
 

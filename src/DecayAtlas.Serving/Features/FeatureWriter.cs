@@ -20,17 +20,14 @@ internal static class FeatureWriter
         PageRequest request, CancellationToken cancelled)
     {
         FeatureTable.Page page = table.PageOf(request);
-        string items = $"{root}/collections/{collection.Id}/items";
         await using Utf8JsonWriter json = new(response.BodyWriter, Options);
         json.WriteStartObject();
         json.WriteString("type"u8, "FeatureCollection"u8);
         json.WriteStartArray("links"u8);
-        WriteLink(json, "self", MediaType, Address(items, request), "This page");
-        if (!page.IsLast)
-        {
-            WriteLink(json, "next", MediaType,
-                Address(items, request with { After = table.IdOf(page.RowAt(page.Count - 1)).ToString() }), "The next page");
-        }
+        WriteLink(json, "self", MediaType, Address(root, collection, request), "This page");
+        if (NextOf(table, page, request) is { } next)
+            WriteLink(json, "next", MediaType, Address(root, collection, next), "The next page");
+        WriteLink(json, "alternate", FeatureCsv.MediaType, Address(root, collection, request with { IsCsv = true }), "This page as CSV");
 
         WriteLink(json, "collection", "application/json", $"{root}/collections/{collection.Id}", collection.Title);
         json.WriteEndArray();
@@ -91,8 +88,13 @@ internal static class FeatureWriter
         json.WriteEndObject();
     }
 
-    private static string Address(string items, PageRequest request) =>
-        request.ToString() is { Length: > 0 } query ? $"{items}?{query}" : items;
+    /// <summary>The address of a page.</summary>
+    public static string Address(string root, FeatureCollectionInfo collection, PageRequest request) =>
+        $"{root}/collections/{collection.Id}/items" + (request.ToString() is { Length: > 0 } query ? "?" + query : "");
+
+    /// <summary>The page after one; none after the last.</summary>
+    public static PageRequest? NextOf(FeatureTable table, FeatureTable.Page page, PageRequest request) =>
+        page.IsLast ? null : request with { After = table.IdOf(page.RowAt(page.Count - 1)).ToString() };
 
     private static void WriteLink(Utf8JsonWriter json, string relation, string mediaType, string address, string title)
     {

@@ -8,6 +8,11 @@ internal sealed class FilesResource(ServedAtlas atlas, ReleaseShelf shelf, Relea
 {
     public const string Root = "/releases", CurrentName = "current", FrontPage = ReleasePages.FolderName + "/index.html";
 
+    /// <summary>Whether a path leads to a file of a release that is none of its pages.</summary>
+    public static bool IsData(PathString path) => path.StartsWithSegments(Root, out PathString rest) && rest.Value is { } inside
+        && inside.Length > 1 && inside.IndexOf('/', 1) is var name and > 0
+        && !inside.AsSpan(name + 1).StartsWith(ReleasePages.FolderName + "/", StringComparison.Ordinal);
+
     /// <summary>Files up to this are read whole, so that nothing holds a folder open that is to be made anew (Windows minds).</summary>
     private const int WholeBytes = 256 * 1024;
 

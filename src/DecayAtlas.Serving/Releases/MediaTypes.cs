@@ -27,8 +27,12 @@ internal static class MediaTypes
         [".gpkg"] = "application/geopackage+sqlite3",
     }.ToFrozenDictionary(StringComparer.OrdinalIgnoreCase);
 
-    /// <summary>What pages are made of: sent packed where a reader takes that.</summary>
-    public static IReadOnlyList<string> Packed { get; } = ["text/html", "text/css", "text/javascript", "image/svg+xml", "text/markdown"];
+    /// <summary>What pages and answers are made of: sent packed where a reader takes that. Files of data go out as they are.</summary>
+    public static IReadOnlyList<string> Packed { get; } =
+    [
+        "text/html", "text/css", "text/javascript", "image/svg+xml", "text/markdown", "text/csv", "application/json",
+        "application/geo+json",
+    ];
 
     public static string Of(string path) => ByEnding.GetValueOrDefault(Path.GetExtension(path), "application/octet-stream");
 
