@@ -144,8 +144,7 @@ internal static class ContributionPage
 
     private static Markup Pictures(GroupResult result, Language words)
     {
-        double[] k = [.. result.Sites.Select(s => s.RatePerDay).OfType<double>()],
-            s = [.. result.Sites.Select(x => x.Stabilisation).OfType<double>()];
+        (string, double)[] k = Own(s => s.RatePerDay), s = Own(s => s.Stabilisation);
         IReadOnlyList<SiteRate> others = result.Others;
         double[] otherK = [.. others.Select(o => o.RatePerDay).OfType<double>()],
             otherS = [.. others.Select(o => o.Stabilisation).OfType<double>()];
@@ -157,6 +156,9 @@ internal static class ContributionPage
             <p class="keys-line"><span class="key own"></span>{words["beside.own"]} <span class="key half-box"></span>{words.Say(
                 "beside.half", others.Count)} <span class="key wide"></span>{words["beside.most"]}</p>
             """);
+
+        (string, double)[] Own(Func<SiteResult, double?> of) =>
+            [.. result.Sites.Where(x => of(x) is not null).Select(x => (PlaceName.Of(x.Site), of(x)!.Value))];
     }
 
     private static Markup ToMend(IReadOnlyList<ReleasedFlag> flags, PagesInputs inputs, Language words) => Markup.Of($"{flags
