@@ -56,14 +56,15 @@ public abstract record Chart(string Title, string AltText)
 
     private double DrawLegend(MarkSheet sheet, double y)
     {
-        double x = Edge;
+        // letters of a page may be wider than ours, and its charts begin at its edge
+        double left = Title.Length > 0 ? Edge : 4, x = left;
         LegendKey[] keys = [.. Legend];
         y += keys.Length > 0 ? 22 : 0;
         foreach (LegendKey key in keys)
         {
-            double needs = 24 + Lettering.Width(key.Text, MarkSheet.TextSize) + 16;
-            if (x > Edge && x + needs > Width - Edge)
-                (x, y) = (Edge, y + 18);
+            double needs = 24 + RowName.Width(key.Text) + 10;
+            if (x > left && x + needs > Width - left)
+                (x, y) = (left, y + 18);
             key.DrawSign(sheet, x, y - 4.3);
             sheet.Write(HouseColours.Ink, key.Text, x + 24, y);
             x += needs;

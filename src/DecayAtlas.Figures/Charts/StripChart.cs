@@ -97,7 +97,7 @@ public sealed record StripChart(string Title, string AltText, Axis Value, IReadO
     private (IReadOnlyList<(string Name, double At, double Middle, int Row)> Names, int Rows) Named(Scale x)
     {
         double[] ends = [.. Enumerable.Repeat(double.NegativeInfinity, MostNameRows)];
-        List<(string, double, double, int)> placed = [];
+        List<(string Name, double At, double Middle, int Row)> placed = [];
         foreach ((string name, double at) in Names.Zip(Values, (name, value) => (name, x.At(value))).OrderBy(n => n.Item2)
             .ThenBy(n => n.name, StringComparer.Ordinal))
         {
@@ -106,10 +106,18 @@ public sealed record StripChart(string Title, string AltText, Axis Value, IReadO
             if (Array.FindIndex(ends, end => end + 8 < middle - half) is >= 0 and int row)
             {
                 ends[row] = middle + half;
+                // no name lies on the way from a higher one to its value
+                for (int i = 0; i < placed.Count; i++)
+                {
+                    double over = placed[i].Middle + RowName.Width(placed[i].Name) / 2 - at + 4;
+                    if (placed[i].Row < row && over > 0)
+                        placed[i] = placed[i] with { Middle = placed[i].Middle - over };
+                }
+
                 placed.Add((text, at, middle, row));
             }
         }
 
-        return (placed, placed.Count == 0 ? 0 : placed.Max(p => p.Item4) + 1);
+        return (placed, placed.Count == 0 ? 0 : placed.Max(p => p.Row) + 1);
     }
 }
