@@ -51,7 +51,7 @@ internal sealed class ReleaseList(ServedAtlas atlas, ReleaseShelf shelf, PublicA
         (string? Way, string Text)[] ways =
             [(entry.Pages, "pages"), (entry.Descriptor, "files and columns"), (entry.Checksums, "checksums")];
         IEnumerable<Markup> links = ways.Where(w => w.Way is not null)
-            .Select(w => Markup.Of($"""<li><a href="{w.Way}">{w.Text}</a></li>"""));
+            .Select(w => Markup.Of($"""<a href="{w.Way}">{w.Text}</a> """));
         (int? Count, string Text)[] counts =
             [(entry.Contributions, "contribution"), (entry.Sites, "site"), (entry.Burials, "burial")];
         string holds = string.Join(", ", counts.Where(c => c.Count is not null).Select(c => Counted.Of(c.Count!.Value, c.Text)));
@@ -59,7 +59,7 @@ internal sealed class ReleaseList(ServedAtlas atlas, ReleaseShelf shelf, PublicA
             $"""
             <li><p class="card-site">{entry.Name}{Markup.If(entry.IsCurrent, $" <span class=\"badge accepted\">current</span>")}</p>
             <p>{entry.Title}</p><p>published <time datetime="{entry.PublishedOn}">{entry.PublishedOn}</time></p>
-            <p>{holds}</p><ul class="plain">{links}</ul></li>
+            <p>{holds}</p><p class="ways">{links}</p></li>
 
             """);
     }
