@@ -19,7 +19,7 @@ public sealed record BarChart(string Title, string AltText, Axis Value, IReadOnl
 
     public override Chart Narrow(int width)
     {
-        int lines = Bars.Sum(b => RowName.Lines(b.Name, width - 16 - WidestNumber()).Count);
+        int lines = Bars.Sum(b => RowName.Lines(b.Name, width - 34 - WidestNumber()).Count);
         return this with { Width = width, IsNarrow = true, Height = (int)(lines * RowName.LineHeight + Bars.Count * NarrowRow + 48) };
     }
 
@@ -28,7 +28,7 @@ public sealed record BarChart(string Title, string AltText, Axis Value, IReadOnl
         (double From, double To) range = Value.Range(Bars.SelectMany(b => new[] { 0, b.Value, b.Lower ?? b.Value, b.Upper ?? b.Value }));
         if (Value.From is null && Bars.All(b => b.Value >= 0 && (b.Lower ?? 0) >= 0))
             range.From = 0;
-        double widest = WidestNumber(), left = area.Left + (IsNarrow ? 4 : Bars.Max(b => RowName.Width(b.Name)) + 16),
+        double widest = WidestNumber(), left = area.Left + (IsNarrow ? 10 : Bars.Max(b => RowName.Width(b.Name)) + 16),
             right = area.Right - (IsNarrow ? 0 : widest + 12), bottom = area.Bottom - (AreBags ? 0 : 44);
         Scale x = new(Value, range, left, right, (int)Math.Clamp((right - left) / 50, 2, 8), Number);
         if (!AreBags)
@@ -41,7 +41,7 @@ public sealed record BarChart(string Title, string AltText, Axis Value, IReadOnl
             double y, height = IsNarrow ? 13 : Math.Min(22, 0.62 * row), end = x.At(bar.Value), zero = x.At(0);
             if (IsNarrow)
             {
-                double below = RowName.Write(sheet, bar.Name, area.Left + 4, top, area.Width - widest - 12);
+                double below = RowName.Write(sheet, bar.Name, left, top, area.Width - widest - 18);
                 sheet.Write(HouseColours.Ink, number, area.Right, below - 3, SKTextAlign.Right, isBold: true);
                 (y, top) = (below + 4 + height / 2, below + NarrowRow);
             }

@@ -120,6 +120,7 @@ internal static class CardFigures
             new($"rise of RMSE of {unit} when shuffled"), bars)
         {
             Height = BarChart.HeightFor(bars.Length),
+            NumberFormat = "0.000",
             Note = $"Mean and standard deviation of {card.Options.ImportanceRepeats} shuffles. Covariates that move together share "
                     + "importance.",
         };
