@@ -15,8 +15,8 @@ public partial class ColoursForEveryEye
     [InlineData("blue", "paper card")]
     [InlineData("rust", "paper card")]
     [InlineData("card", "rust")]
-    public void Letters_stand_out_from_their_ground(string letters, string grounds) => Assert.All(Lights, light => Assert.All(grounds.Split(' '),
-        ground => Assert.True(SeenColours.Contrast(light[letters], light[ground]) >= 4.5,
+    public void Letters_stand_out_from_their_ground(string letters, string grounds) => Assert.All(Lights, light => Assert.All(
+        grounds.Split(' '), ground => Assert.True(SeenColours.Contrast(light[letters], light[ground]) >= 4.5,
             $"{letters} on {ground}: {SeenColours.Contrast(light[letters], light[ground]):0.00}")));
 
     /// <summary>Marks that carry a meaning by themselves: criterion 1.4.11 asks 3.</summary>

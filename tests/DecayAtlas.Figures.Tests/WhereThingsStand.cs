@@ -14,8 +14,8 @@ public partial class WhereThingsStand
     {
         XElement svg = Drawn(new XyChart("t", "a", new Axis("x"), new Axis("y"),
             [new Line(Rising) { Label = "rising" }, new Line(Falling) { Label = "falling" }]));
-        double[] ends = [.. svg.Descendants().Where(e => e.Attribute("d") is { } d && d.Value.Contains('L')).Where(e => ClassOf(e) is "s-blue"
-            or "s-rust").Select(e => Numbers(e.Attribute("d")!.Value)[^2])];
+        double[] ends = [.. svg.Descendants().Where(e => e.Attribute("d") is { } d && d.Value.Contains('L'))
+            .Where(e => ClassOf(e) is "s-blue" or "s-rust").Select(e => Numbers(e.Attribute("d")!.Value)[^2])];
         XElement rising = Text(svg, "rising"), falling = Text(svg, "falling");
         Assert.Equal(ends.Max() + 6, At(rising, "x"), 0.02);
         // letters are 12 high, and one line ends 0.02 of the axis below the other
