@@ -54,13 +54,18 @@ internal sealed class Scale
     /// them.</summary>
     public void DrawBelow(MarkSheet sheet, double y, double? gridTop = null, bool hasNumbers = true)
     {
+        double free = double.NegativeInfinity;
         foreach ((double value, string text) in Ticks)
         {
             if (gridTop is { } top)
                 sheet.Draw(HouseColours.Grid, Look.Faint, Outline.Line(At(value), top, At(value), y));
             sheet.Draw(HouseColours.Soft, Look.Thin, Outline.Line(At(value), y, At(value), y + 4));
-            if (hasNumbers)
-                sheet.Write(HouseColours.Soft, text, At(value), y + 17, SKTextAlign.Center);
+            double half = RowName.Width(text) / 2;
+            // marks of a logarithm crowd; one that has no room for its number has none
+            if (!hasNumbers || At(value) - half < free)
+                continue;
+            sheet.Write(HouseColours.Soft, text, At(value), y + 17, SKTextAlign.Center);
+            free = At(value) + half + 5;
         }
 
         sheet.Draw(HouseColours.Soft, Look.Thin, Outline.Line(_from, y, _to, y));
