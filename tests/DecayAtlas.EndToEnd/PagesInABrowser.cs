@@ -270,6 +270,17 @@ public partial class PagesInABrowser(DemoRun demo, Browser browser) : IClassFixt
     }
 
     [Theory]
+    [InlineData("index.html")]
+    [InlineData("de/index.html")]
+    public async Task The_overview_prints_on_two_pages(string path)
+    {
+        await using WatchedPage window = await browser.OpenAsync();
+        await window.GoToAsync(Folder, path);
+        byte[] pdf = await window.Page.PdfAsync(new() { Format = "A4", PreferCSSPageSize = true });
+        Assert.InRange(PdfPage().Count(System.Text.Encoding.Latin1.GetString(pdf)), 1, 2);
+    }
+
+    [Theory]
     [InlineData(ColorScheme.Light)]
     [InlineData(ColorScheme.Dark)]
     public async Task No_page_has_a_serious_fault_of_accessibility(ColorScheme scheme)

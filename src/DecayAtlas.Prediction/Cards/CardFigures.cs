@@ -161,8 +161,9 @@ internal static class CardFigures
     private static BarChart ClassPanel(CovariateEffect e, string title, IReadOnlyList<string> classes, Axis effect) => new(
         title, e.Covariate, effect, [.. classes.Zip(e.Effects, (name, x) => new BarValue(name, x))]);
 
+    // a longer title leaves no room for the bar
     private static string TitleOf(ModelCard card, string covariate) =>
-        card.Covariates.FirstOrDefault(c => c.Name == covariate) is { Title.Length: > 0 } known ? known.Title : covariate;
+        card.Covariates.FirstOrDefault(c => c.Name == covariate) is { Title.Length: > 0 and <= 42 } known ? known.Title : covariate;
 
     private static string Degrees(double value, string above, string below) =>
         Number(Math.Abs(value), "0.####") + "°" + (value > 0 ? " " + above : value < 0 ? " " + below : "");
