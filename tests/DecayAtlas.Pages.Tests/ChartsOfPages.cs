@@ -67,12 +67,13 @@ public sealed partial class ChartsOfPages : IDisposable
     public void Candidates_are_sorted_by_their_error() => Assert.Matches("(?s)Linear.*0\\.200.*Mean.*0\\.400", Model());
 
     [Theory]
-    [InlineData("")]
-    [InlineData("site_key,observed\na,1\n")]
-    public void A_table_of_another_form_is_no_picture_and_no_failure(string table)
+    [InlineData("place,observed\na,1\n")]
+    [InlineData("site_key,observed\na\n")]
+    public void A_table_of_another_form_is_one_sentence_that_says_what_to_do(string table)
     {
         File.WriteAllText(Path.Combine(_folder, HeldOutFacts.FileName), table);
-        Assert.Empty(HeldOutFacts.Read(_folder, ["warmth"]));
+        Assert.EndsWith("held-out.csv can't be read as held-out predictions; delete its folder and run again.",
+            Assert.Throws<PagesException>(() => HeldOutFacts.Read(_folder, ["warmth"])).Message, StringComparison.Ordinal);
     }
 
     private string Model(double[][][]? land = null) => Make(land).Single(f => f.Path == "model.html").Text;

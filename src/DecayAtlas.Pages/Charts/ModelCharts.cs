@@ -38,7 +38,9 @@ internal sealed class ModelCharts(ModelFolder model, ModelKind kind, Language wo
     /// <param name="land">Outlines to draw beneath the sites.</param>
     public IEnumerable<(Markup Picture, string Caption)> Trials(IReadOnlyList<double[][][]> land)
     {
-        if (model.HeldOut.Count > 1)
+        // a table of an earlier form tells less
+        if (model.HeldOut.Count > 1 && model.HeldOut.All(r => double.IsFinite(
+            r.LatitudeDegrees + r.LongitudeDegrees + r.Observed + r.Predicted + r.Dissimilarity)))
         {
             yield return (Observed(), words["model.plot.observed-predicted"]);
             if (_winner?.BlockedRmse is { } rmse)

@@ -14,30 +14,36 @@ public sealed record HeldOutFacts(
     /// <summary>Values of the covariates that are numbers, by name.</summary>
     public IReadOnlyDictionary<string, double> Covariates { get; init; } = new Dictionary<string, double>();
 
-    /// <summary>The rows beside a card; none where it has no such file or one of another form.</summary>
+    /// <summary>The rows beside a card; none where it has no such file. What the file does not tell is no number.</summary>
+    /// <exception cref="PagesException">The file is of another form.</exception>
     public static IReadOnlyList<HeldOutFacts> Read(string folder, IReadOnlyList<string> covariates)
     {
         string path = Path.Combine(folder, FileName);
         if (!File.Exists(path))
             return [];
-        using SepReader reader = Sep.New(',').Reader(options => options with { Unescape = true }).FromFile(path);
-        if (!Numbers.Append("site_key").All(name => reader.Header.TryIndexOf(name, out _)))
-            return [];
-        string[] known = [.. covariates.Where(c => reader.Header.TryIndexOf(c, out _))];
-        List<HeldOutFacts> rows = [];
-        foreach (SepReader.Row row in reader)
+        try
         {
-            Dictionary<string, double> values = [];
-            foreach (string name in Numbers.Concat(known))
+            using SepReader reader = Sep.New(',').Reader(options => options with { Unescape = true }).FromFile(path);
+            string[] known = [.. Numbers.Concat(covariates).Where(c => reader.Header.TryIndexOf(c, out _))];
+            List<HeldOutFacts> rows = [];
+            foreach (SepReader.Row row in reader)
             {
-                if (double.TryParse(row[name].Span, NumberStyles.Float, CultureInfo.InvariantCulture, out double value))
-                    values[name] = value;
+                Dictionary<string, double> values = [];
+                foreach (string name in known)
+                {
+                    if (double.TryParse(row[name].Span, NumberStyles.Float, CultureInfo.InvariantCulture, out double value))
+                        values[name] = value;
+                }
+
+                double[] own = [.. Numbers.Select(name => values.GetValueOrDefault(name, double.NaN))];
+                rows.Add(new HeldOutFacts(row["site_key"].ToString(), own[0], own[1], own[2], own[3], own[4]) { Covariates = values });
             }
 
-            double[] own = [.. Numbers.Select(name => values.GetValueOrDefault(name, double.NaN))];
-            rows.Add(new HeldOutFacts(row["site_key"].ToString(), own[0], own[1], own[2], own[3], own[4]) { Covariates = values });
+            return rows;
         }
-
-        return rows;
+        catch (Exception e) when (e is KeyNotFoundException or InvalidDataException)
+        {
+            throw new PagesException($"{path} can't be read as held-out predictions; delete its folder and run again.", e);
+        }
     }
 }
