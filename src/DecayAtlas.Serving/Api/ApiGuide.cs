@@ -37,7 +37,8 @@ internal static class ApiGuide
             <h2 class="address"><code>{name}</code></h2>
             <p>{get.Summary}</p>
             {Markup.If(parameters.Count > 0, $"""
-                <div class="scroll" tabindex="0" role="region" aria-label="Parameters of {path}"><table><thead><tr>{head}</tr></thead><tbody>{parameters.Select(Row)}</tbody></table></div>
+                <div class="scroll" tabindex="0" role="region" aria-label="Parameters of {path}"><table><thead><tr>{head}</tr></thead>
+                <tbody>{parameters.Select(Row)}</tbody></table></div>
                 """)}
             """);
     }

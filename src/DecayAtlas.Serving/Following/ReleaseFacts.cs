@@ -1,7 +1,7 @@
 using System.Collections.Concurrent;
 using System.Text.Json;
 
-namespace DecayAtlas.Serving.Releases;
+namespace DecayAtlas.Serving.Following;
 
 /// <summary>What a list says of a release: its title, the day on which it was published here, and how much there is in it.</summary>
 internal sealed record ReleaseFacts(string? Title, DateOnly PublishedOn, int? Contributions, int? Sites, int? Burials)

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Serving.Answers;
+namespace DecayAtlas.Serving.Api;
 
 /// <summary>A page of the server itself, in the look of the pages of releases, also where there are none yet.</summary>
 internal static class ServerPage
