@@ -77,6 +77,10 @@ public class PagesByKeyboard(DemoRun demo, Browser browser) : IClassFixture<Brow
             await window.Page.FocusAsync(".skip");
             await window.Page.Keyboard.PressAsync("Enter");
             Assert.Equal("main", await FocusAsync(window, "id"));
+            // the mouse shows where it is by itself
+            await window.Page.ClickAsync("#light");
+            Assert.Equal("light", await FocusAsync(window, "id"));
+            Assert.Equal("none", await window.Page.EvaluateAsync<string>("getComputedStyle(document.activeElement).outlineStyle"));
         }
     }
 

@@ -95,52 +95,6 @@ public class FigureTests
         Assert.StartsWith("<svg class=\"chart\" viewBox=\"0 0 720 180\" aria-hidden=\"true\">",
             (ExampleCharts.Strip with { AltText = "" }).Draw().Inline(t => t), StringComparison.Ordinal);
 
-    /// <summary>Series on paper and in the dark, the classes of the joint map, and these where they are a guess.</summary>
-    [Theory, InlineData("light"), InlineData("dark"), InlineData("joint"), InlineData("pale")]
-    public void Categories_stay_apart_for_every_colour_vision(string set)
-    {
-        (string Name, double[][] Seen)[] visions =
-        [
-            // Machado, Oliveira and Fernandes (2009), IEEE Trans. Vis. Comput. Graph. 15:1291-1298, table 1, severity 1.0
-            ("normal", [[1, 0, 0], [0, 1, 0], [0, 0, 1]]),
-            ("without red", [[0.152286, 1.052583, -0.204868], [0.114503, 0.786281, 0.099216], [-0.003882, -0.048116, 1.051998]]),
-            ("without green", [[0.367322, 0.860646, -0.227968], [0.280085, 0.672501, 0.047413], [-0.011820, 0.042940, 0.968881]]),
-            ("without blue", [[1.255528, -0.076749, -0.178779], [-0.078411, 0.930809, 0.147602], [0.004733, 0.691367, 0.303900]]),
-        ];
-        string[] colours = set switch
-        {
-            "joint" => [.. HouseColours.Joint],
-            "pale" => [.. HouseColours.JointPale],
-            _ => [.. HouseColours.Series.Select(t => set == "dark" ? t.Dark : t.Light)],
-        };
-        foreach ((string name, double[][] seen) in visions)
-        {
-            for (int i = 0; i < colours.Length; i++)
-            {
-                for (int j = 0; j < i; j++)
-                {
-                    double apart = Math.Sqrt(Lab(colours[i], seen).Zip(Lab(colours[j], seen), (a, b) => (a - b) * (a - b)).Sum());
-                    // a difference of 10 in CIE Lab is plain to see; the set of Okabe and Ito (2008) reaches 16
-                    Assert.True(apart > 16, $"{name}: {colours[i]} and {colours[j]} are {apart:0.0} apart");
-                }
-            }
-        }
-    }
-
-    // CIE 1976 L*a*b* of an sRGB colour (IEC 61966-2-1) as somebody of that colour vision sees it
-    private static double[] Lab(string colour, double[][] seen)
-    {
-        double[] linear = [.. new[] { 1, 3, 5 }.Select(i => Convert.ToInt32(colour.Substring(i, 2), 16) / 255.0)
-            .Select(v => v <= 0.04045 ? v / 12.92 : Math.Pow((v + 0.055) / 1.055, 2.4))];
-        double[] rgb = [.. seen.Select(row => Math.Clamp(row.Zip(linear, (m, v) => m * v).Sum(), 0, 1))];
-        double x = F((0.4124 * rgb[0] + 0.3576 * rgb[1] + 0.1805 * rgb[2]) / 0.95047),
-            y = F(0.2126 * rgb[0] + 0.7152 * rgb[1] + 0.0722 * rgb[2]),
-            z = F((0.0193 * rgb[0] + 0.1192 * rgb[1] + 0.9505 * rgb[2]) / 1.08883);
-        return [116 * y - 16, 500 * (x - y), 200 * (y - z)];
-
-        static double F(double t) => t > 0.008856 ? Math.Cbrt(t) : 7.787 * t + 16 / 116.0;
-    }
-
     [Fact]
     public void Data_that_no_axis_can_show_leave_an_empty_chart_and_no_failure()
     {

@@ -11,6 +11,11 @@ public sealed record Axis(string Label)
 
     public double? To { get; init; }
 
+    /// <summary>How a mark is written where that is another way than as a number, for example 38° S.</summary>
+    public Func<double, string>? Mark { get; init; }
+
+    internal bool IsFixed => From is not null && To is not null;
+
     internal double Place(double value) => IsLogarithmic ? Math.Log10(value) : value;
 
     internal bool CanShow(double value) => double.IsFinite(value) && (!IsLogarithmic || value > 0);

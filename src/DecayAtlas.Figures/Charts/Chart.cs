@@ -18,8 +18,14 @@ public abstract record Chart(string Title, string AltText)
 
     public int Height { get; init; } = 480;
 
+    /// <summary>Whether names of rows stand above them.</summary>
+    public bool IsNarrow { get; init; }
+
+    /// <summary>The chart for a narrow screen, as high as it then needs.</summary>
+    public virtual Chart Narrow(int width) => this with { Width = width, IsNarrow = true };
+
     /// <summary>How numbers are written, for pages in other languages.</summary>
-    public NumberWriter Number { get; init; } = (value, format) => value.ToString(format, CultureInfo.InvariantCulture).Replace('-', '−');
+    public NumberWriter Number { get; init; } = (value, format) => Signed(value.ToString(format, CultureInfo.InvariantCulture));
 
     public Figure Draw()
     {
@@ -32,25 +38,33 @@ public abstract record Chart(string Title, string AltText)
             sheet.Write(HouseColours.Soft, line, Edge, y += NoteSize + 4, size: NoteSize);
         y = DrawLegend(sheet, y);
         int margin = Title.Length > 0 ? 10 : 0;
-        DrawBody(sheet, new Area(Title.Length > 0 ? 12 : 4, y + margin, Width - 12, Height - margin));
+        DrawBody(sheet, new Area(Title.Length > 0 ? Edge : 4, y + margin, Width - (Title.Length > 0 ? Edge : 12), Height - margin));
         return new Figure(Title, AltText, Width, Height, sheet.Marks);
     }
 
     internal virtual IEnumerable<LegendKey> Legend => [];
 
+    /// <summary>The chart as one of several, whose axes its neighbours to the left and below tell.</summary>
+    internal virtual Chart Inner(double? roomOfNumbers, bool hasNumbersBelow) => this;
+
     /// <summary>Draws the chart without its header.</summary>
     internal abstract void DrawBody(MarkSheet sheet, Area area);
 
+    // a value that rounds to none has no sign
+    private static string Signed(string number) =>
+        number.Any(c => c is >= '1' and <= '9') ? number.Replace('-', '−') : number.TrimStart('-');
+
     private double DrawLegend(MarkSheet sheet, double y)
     {
-        double x = Edge;
+        // letters of a page may be wider than ours, and its charts begin at its edge
+        double left = Title.Length > 0 ? Edge : 4, x = left;
         LegendKey[] keys = [.. Legend];
         y += keys.Length > 0 ? 22 : 0;
         foreach (LegendKey key in keys)
         {
-            double needs = 24 + Lettering.Width(key.Text, MarkSheet.TextSize) + 16;
-            if (x > Edge && x + needs > Width - Edge)
-                (x, y) = (Edge, y + 18);
+            double needs = 24 + RowName.Width(key.Text) + 10;
+            if (x > left && x + needs > Width - left)
+                (x, y) = (left, y + 18);
             key.DrawSign(sheet, x, y - 4.3);
             sheet.Write(HouseColours.Ink, key.Text, x + 24, y);
             x += needs;

@@ -8,6 +8,8 @@ public readonly record struct ForestRow(string Name, double Value, double? Lower
 /// <summary>Estimates with intervals, one a row, beside a line of no effect.</summary>
 public sealed record ForestChart(string Title, string AltText, Axis Value, IReadOnlyList<ForestRow> Rows) : Chart(Title, AltText)
 {
+    private const double NarrowRow = 20;
+
     /// <summary>Where there is no effect: 1 for ratios, 0 for differences.</summary>
     public double? Reference { get; init; }
 
@@ -18,12 +20,17 @@ public sealed record ForestChart(string Title, string AltText, Axis Value, IRead
 
     public static int HeightFor(int rows) => 140 + 26 * Math.Max(rows, 2);
 
+    public override Chart Narrow(int width)
+    {
+        int lines = Rows.Sum(r => RowName.Lines(r.Name, width - 32 - WidestNumber()).Count);
+        return this with { Width = width, IsNarrow = true, Height = (int)(lines * RowName.LineHeight + Rows.Count * NarrowRow + 70) };
+    }
+
     internal override void DrawBody(MarkSheet sheet, Area area)
     {
-        string[] numbers = [.. Rows.Select(Text)];
-        double top = area.Top + (NumbersHeading is null ? 0 : 20);
-        double left = area.Left + Rows.Max(r => Lettering.Width(r.Name, MarkSheet.TextSize)) + 20,
-            right = area.Right - numbers.Append(NumbersHeading ?? "").Max(t => Lettering.Width(t, MarkSheet.TextSize)) - 20;
+        double top = area.Top + (NumbersHeading is null ? 0 : 20), widest = WidestNumber();
+        double left = area.Left + (IsNarrow ? 8 : Rows.Max(r => RowName.Width(r.Name)) + 20),
+            right = area.Right - (IsNarrow ? 8 : widest + 20);
         double bottom = area.Bottom - 44, row = (bottom - top) / Rows.Count;
         (double From, double To) range = Value.Range(Rows.SelectMany(r => new[] { r.Value, r.Lower ?? r.Value, r.Upper ?? r.Value })
             .Concat(Reference is { } zero ? [zero] : []));
@@ -33,19 +40,33 @@ public sealed record ForestChart(string Title, string AltText, Axis Value, IRead
             sheet.Write(HouseColours.Soft, heading, area.Right, area.Top + 12, SKTextAlign.Right);
         if (Reference is { } reference)
             sheet.Draw(HouseColours.Soft, Look.Dashed, Outline.Line(x.At(reference), top, x.At(reference), bottom));
-        for (int i = 0; i < Rows.Count; i++)
+        foreach (ForestRow shown in Rows)
         {
-            double y = top + (i + 0.5) * row;
-            Tone tone = Rows[i].IsStrong ? HouseColours.Series[0] : HouseColours.Soft;
-            sheet.Write(HouseColours.Ink, Rows[i].Name, left - 10, y + 4, SKTextAlign.Right);
-            sheet.Write(HouseColours.Soft, numbers[i], area.Right, y + 4, SKTextAlign.Right);
-            if (!x.CanShow(Rows[i].Value))
+            double y;
+            if (IsNarrow)
+            {
+                double below = RowName.Write(sheet, shown.Name, area.Left + 4, top, area.Width - widest - 16);
+                sheet.Write(HouseColours.Soft, Text(shown), area.Right, below - 3, SKTextAlign.Right);
+                (y, top) = (below + 8, below + NarrowRow);
+            }
+            else
+            {
+                (y, top) = (top + row / 2, top + row);
+                sheet.Write(HouseColours.Ink, shown.Name, left - 10, y + 4, SKTextAlign.Right);
+                sheet.Write(HouseColours.Soft, Text(shown), area.Right, y + 4, SKTextAlign.Right);
+            }
+
+            if (!x.CanShow(shown.Value))
                 continue;
-            if (Rows[i] is { Lower: { } lower, Upper: { } upper } && x.CanShow(lower) && x.CanShow(upper))
+            Tone tone = shown.IsStrong ? HouseColours.Series[0] : HouseColours.Soft;
+            if (shown is { Lower: { } lower, Upper: { } upper } && x.CanShow(lower) && x.CanShow(upper))
                 sheet.Draw(tone, Look.Curve, Outline.Line(x.At(lower), y, x.At(upper), y));
-            sheet.Draw(tone, Look.Mark, Outline.Symbol(2, x.At(Rows[i].Value), y, 10));
+            sheet.Draw(tone, Look.Mark, Outline.Symbol(0, x.At(shown.Value), y, 10));
         }
     }
+
+    private double WidestNumber() => 1.05 * Rows.Select(Text).Append(NumbersHeading ?? "")
+        .Max(t => Lettering.Width(t, MarkSheet.TextSize));
 
     private string Text(ForestRow row) => Number(row.Value, NumberFormat)
         + (row is { Lower: { } lower, Upper: { } upper } ? $"  [{Number(lower, NumberFormat)}, {Number(upper, NumberFormat)}]" : "");

@@ -48,7 +48,9 @@ public sealed record Histogram(string Title, string AltText, Axis Value, IReadOn
             return;
         double median = Quantiles.Of([.. Values.Where(Value.CanShow).Order()], 0.5), at = x.At(median);
         bool isRight = at > inner.Right - 120;
-        sheet.Draw(HouseColours.Series[1], Look.Thick, Outline.Line(at, top - 10, at, bottom));
+        string line = Outline.Line(at, top - 10, at, bottom);
+        sheet.Draw(HouseColours.Ink, Look.Halo, line);
+        sheet.Draw(HouseColours.Ink, Look.Thick, line);
         sheet.Write(HouseColours.Ink, $"{Median.Name} {Number(median, Median.Format)}", at + (isRight ? -6 : 6), top - 3,
             isRight ? SKTextAlign.Right : SKTextAlign.Left, isBold: true);
     }

@@ -29,7 +29,7 @@ public sealed class Figure
         SKImageInfo size = new((int)(Width * PixelsPerUnit), (int)(Height * PixelsPerUnit), SKColorType.Rgba8888, SKAlphaType.Opaque);
         using SKSurface surface = SKSurface.Create(size);
         surface.Canvas.Scale(PixelsPerUnit);
-        surface.Canvas.Clear(SKColor.Parse(HouseColours.Ground));
+        surface.Canvas.Clear(SKColor.Parse(HouseColours.Ground.Light));
         foreach (Mark mark in _marks)
         {
             SKColor colour = SKColor.Parse(mark.Tone.Light);
@@ -49,16 +49,18 @@ public sealed class Figure
         return data.ToArray();
     }
 
-    /// <summary>The figure as SVG of its own, with title and description for screen readers; text stays text.</summary>
+    /// <summary>The figure as SVG of its own, with title and description for screen readers; text stays text. Its colours are those of the
+    /// day; on a screen that asks for the night, those of the night.</summary>
     public string Svg() => Invariant($"""
         <svg xmlns="http://www.w3.org/2000/svg" role="img" width="{Width}" height="{Height}" viewBox="0 0 {Width} {Height}"
           font-family="Inter, 'Helvetica Neue', Arial, sans-serif">
         <title>{SecurityElement.Escape(_title)}</title>
         <desc>{SecurityElement.Escape(AltText)}</desc>
-        <rect width="{Width}" height="{Height}" fill="{HouseColours.Ground}"/>
-        {string.Join('\n', _marks.Select(m => Element(m, SecurityElement.Escape,
-            shape => shape.Look.Attributes(shape.Tone.Light),
-            words => $"fill=\"{words.Tone.Light}\" font-size=\"{words.Size}\"{(words.IsBold ? " font-weight=\"600\"" : "")}")))}
+        <style>{HouseColours.SvgCss}</style>
+        <rect width="{Width}" height="{Height}" {Look.Bar.Attributes(HouseColours.Ground)}/>
+        {string.Join('\n', _marks.Select(m => Element(m, SecurityElement.Escape, shape => shape.Look.Attributes(shape.Tone),
+            words => $"class=\"f-{words.Tone.Name}\" fill=\"{words.Tone.Light}\" font-size=\"{words.Size}\""
+                + (words.IsBold ? " font-weight=\"600\"" : ""))))}
         </svg>
 
         """).ReplaceLineEndings("\n");
@@ -66,13 +68,15 @@ public sealed class Figure
     /// <summary>The figure as part of a page, which gives it colours and letters (<see cref="HouseColours.Css"/>); without a text for those
     /// who can't see it, where the page says the same.</summary>
     /// <param name="encode">Writes text for markup.</param>
-    public string Inline(Func<string, string> encode)
+    /// <param name="kind">A further class.</param>
+    public string Inline(Func<string, string> encode, string kind = "")
     {
         string told = AltText.Length > 0 ? $"role=\"img\" aria-label=\"{encode(AltText)}\"" : "aria-hidden=\"true\"";
         IEnumerable<string> elements = _marks.Select(m => Element(m, encode,
             shape => $"class=\"{shape.Tone.Name} {shape.Look.Name}\"",
             words => $"class=\"{words.Tone.Name}{(words.IsBold ? " strong" : "")}\""));
-        return Invariant($"<svg class=\"chart\" viewBox=\"0 0 {Width} {Height}\" {told}>{string.Concat(elements)}</svg>");
+        string named = $"chart {kind}".TrimEnd();
+        return Invariant($"<svg class=\"{named}\" viewBox=\"0 0 {Width} {Height}\" {told}>{string.Concat(elements)}</svg>");
     }
 
     private static string Element(Mark mark, Func<string, string> encode, Func<Shape, string> lookOf, Func<Words, string> letteringOf)
@@ -108,7 +112,7 @@ public sealed class Figure
             return;
         paint.IsStroke = true;
         paint.StrokeWidth = (float)look.Stroke;
-        paint.Color = look.HasHalo ? SKColor.Parse(HouseColours.Ground) : Seen(colour, look.Opacity);
+        paint.Color = look.HasHalo ? SKColor.Parse(HouseColours.Ground.Light) : Seen(colour, look.Opacity);
         using SKPathEffect? dashes = look.Dash is null ? null
             : SKPathEffect.CreateDash([.. look.Dash.Split(' ').Select(d => float.Parse(d, CultureInfo.InvariantCulture))], 0);
         paint.PathEffect = dashes;

@@ -9,8 +9,8 @@ internal static class KitStyle
 
     public static string For(PaperSize paper) =>
         $$"""
-        {{HouseColours.Css}}{{Text(typeof(Markup).Assembly, "assets/pages.css")}}
-        {{Text(Assembly.GetExecutingAssembly(), "kit.css")}}
+        {{HouseStyle.Css}}
+        {{Own()}}
         @page { size: {{paper.Name}}; margin: 11mm 12mm }
         @page wide { size: {{paper.Name}} landscape; margin: 11mm 12mm }
         @page labels { size: {{paper.Name}}; margin: 10mm }
@@ -18,11 +18,11 @@ internal static class KitStyle
         """;
 
     /// <summary>The mark of the house, as pages have it.</summary>
-    public static string Mark => Text(typeof(Markup).Assembly, "assets/mark.svg");
+    public static string Mark => HouseStyle.Mark;
 
-    private static string Text(Assembly assembly, string name)
+    private static string Own()
     {
-        using StreamReader reader = new(assembly.GetManifestResourceStream(name)!);
+        using StreamReader reader = new(Assembly.GetExecutingAssembly().GetManifestResourceStream("kit.css")!);
         return reader.ReadToEnd();
     }
 }

@@ -17,9 +17,10 @@
       element('text', { class: 'soft', x: 4, y: 12 }, say('site.curve.left')));
     return drawing;
   }
-  function line(drawing, kind, left) {
+  // from the burial to the last day that was seen, and no further
+  function line(drawing, kind, last, left) {
     var places = [];
-    for (var i = 0; i <= 60; i++) { var t = drawing.last * i / 60; places.push(drawing.x(t) + ',' + drawing.y(left(t))); }
+    for (var i = 0; i <= 60; i++) { var t = last * i / 60; places.push(drawing.x(t) + ',' + drawing.y(left(t))); }
     drawing.svg.append(element('polyline', { class: 'course ' + kind, points: places.join(' ') }));
   }
   function mark(drawing, litter, days, share, doubted) {
@@ -35,7 +36,7 @@
     var drawing = frame(say('site.curve.name', drawn.length), drawn.map(function (b) { return b.days; }),
       drawn.reduce(function (all, b) { return all.concat([b.fast, b.slow].filter(function (w) { return w !== null; })); }, []));
     drawn.forEach(function (b) {
-      if (b.k !== null && b.a !== null && b.k > 0) line(drawing, 'slow' + (b.use === 'accepted' ? '' : ' doubted'), function (t) { return b.a * Math.exp(-b.k * t) + 1 - b.a; });
+      if (b.k !== null && b.a !== null && b.k > 0) line(drawing, 'slow' + (b.use === 'accepted' ? '' : ' doubted'), b.days, function (t) { return b.a * Math.exp(-b.k * t) + 1 - b.a; });
     });
     drawn.forEach(function (b) {
       if (b.fast !== null) mark(drawing, 'fast', b.days, b.fast, b.use !== 'accepted');
@@ -62,11 +63,11 @@
     var chosen = s.curves.filter(function (c) { return c.chosen && c.litter !== 'both'; });
     var title = (s.treatment ? s.campaign + ', ' + s.treatment : s.campaign) + ': ' + say('site.series.title', s.retrievals, number(s.from, 0), number(s.to, 0));
     var drawing = frame(say('site.series.name', s.points.length), s.points.map(function (p) { return p[1]; }).concat(s.to), s.points.map(function (p) { return p[2]; }));
-    s.curves.forEach(function (c) { var left = shareLeft(c); if (left && c.litter !== 'both' && !c.chosen) line(drawing, c.litter + ' other', left); });
+    s.curves.forEach(function (c) { var left = shareLeft(c); if (left && c.litter !== 'both' && !c.chosen) line(drawing, c.litter + ' other', s.to, left); });
     var own = burials.filter(function (b) { return b.campaign === s.campaign && b.treatment === s.treatment && b.use === 'accepted' && b.a !== null; });
     var a = own.reduce(function (sum, b) { return sum + b.a; }, 0) / own.length, hasTwoBag = s.twoBag > 0 && own.length > 0;
-    if (hasTwoBag) line(drawing, 'shortcut', function (t) { return a * Math.exp(-s.twoBag * t) + 1 - a; });
-    chosen.forEach(function (c) { line(drawing, c.litter + ' best', shareLeft(c)); });
+    if (hasTwoBag) line(drawing, 'shortcut', s.to, function (t) { return a * Math.exp(-s.twoBag * t) + 1 - a; });
+    chosen.forEach(function (c) { line(drawing, c.litter + ' best', s.to, shareLeft(c)); });
     s.points.forEach(function (p) { mark(drawing, p[0], p[1], p[2], p[3] === 0); });
     return element('div', { class: 'series' }, element('h4', {}, title),
       element('figure', { class: 'figure' }, drawing.svg, element('figcaption', {}, swatch('fast', say('site.series.fast')), swatch('slow', say('site.series.slow')), hasTwoBag ? swatch('shortcut', say('site.series.two-bag', number(s.twoBag, 4))) : null)),

@@ -3,7 +3,7 @@
   'use strict';
   var atlas = window.atlas, say = atlas.say, word = atlas.word, number = atlas.number, element = atlas.element;
   var form = document.getElementById('narrow'), body = document.querySelector('#flags tbody'), more = document.getElementById('flags-more'), count = document.getElementById('flags-count');
-  var page = 100, visible = page, found = [];
+  var page = 25, visible = page, found = [], alike = [];
   var names = ['severity', 'code', 'family', 'contribution', 'kind', 'id', 'measured', 'limit', 'unit', 'explanation', 'overruledBy', 'site', 'group', 'revision', 'page'];
   var all = Number(form.dataset.flags), files = Number(form.dataset.files), asked = 1, flags = [], waits = null;
 
@@ -36,8 +36,9 @@
   }
   function offers(flag) { return !flag.overruledBy && (flag.severity === 'reject' || (flag.severity === 'suspect' && /^(site|bag|burial)$/.test(flag.kind))); }
 
-  function copy(flag, button) {
-    var text = lines(flag), shown = document.getElementById('decision');
+  function copy(flags, button) {
+    // a withdrawal takes out a contribution, and does so once
+    var text = flags.map(lines).filter(function (t, i, all) { return all.indexOf(t) === i; }).join(''), shown = document.getElementById('decision');
     shown.textContent = text;
     shown.hidden = false;
     // a page from disk may not be let at the clipboard: then the lines stand there, selected
@@ -50,20 +51,36 @@
     else { try { if (document.execCommand('copy')) done(); } catch (e) { shown.focus(); } }
   }
 
-  function row(f) {
-    var record = word(f.kind) + ' ' + f.id, to = f.site ? 'map.html#site=' + encodeURIComponent(f.site) : f.page, decision = f.overruledBy ? say('site.overruled', f.overruledBy) : null;
-    if (offers(f)) {
-      decision = element('button', { type: 'button', class: 'quiet' }, say(f.severity === 'suspect' ? 'quality.overrule' : 'quality.withdraw'));
-      decision.addEventListener('click', function () { copy(f, this); });
-    }
-    return element('tr', {}, element('td', {}, element('span', { class: 'badge ' + f.severity }, word(f.severity))), element('td', {}, f.code),
-      element('td', {}, element('a', { href: to }, record), element('br'), element('a', { class: 'nothing', href: f.page }, f.contribution)),
-      element('td', {}, number(f.measured) + (f.measured === null ? '' : ' ' + atlas.unit(f.unit))), element('td', {}, number(f.limit)), element('td', {}, atlas.finding(f)), element('td', {}, decision));
+  // flags that say one thing stand once: of one contribution, or where they are about a lot of all that use it
+  var ofLots = form.dataset.ofLots.split(' ');
+  function asOne(flags) {
+    var all = new Map();
+    flags.forEach(function (f) {
+      var key = JSON.stringify([f.code, f.severity, f.kind, f.explanation, f.measured, f.limit, f.overruledBy, ofLots.indexOf(f.code) < 0 ? f.contribution : '']);
+      if (all.has(key)) all.get(key).push(f); else all.set(key, [f]);
+    });
+    return Array.from(all.values());
   }
+  function record(f) { return element('a', { href: f.site ? 'map.html#site=' + encodeURIComponent(f.site) : f.page }, word(f.kind) + ' ' + f.id); }
+
+  function row(flags) {
+    var f = flags[0], decision = f.overruledBy ? say('site.overruled', f.overruledBy) : null, many = flags.length > 1, pages = {};
+    flags.forEach(function (g) { pages[g.contribution] = g.page; });
+    if (offers(f)) {
+      decision = element('button', { type: 'button', class: 'quiet' }, f.severity === 'suspect' ? say(many ? 'quality.overrule.all' : 'quality.overrule', flags.length) : say('quality.withdraw'));
+      decision.addEventListener('click', function () { copy(flags, this); });
+    }
+    var cells = [element('span', { class: 'badge ' + f.severity }, word(f.severity)), f.code,
+      [record(f), element('br'), Object.keys(pages).map(function (c) { return [element('a', { class: 'nothing', href: pages[c] }, c), ' ']; }),
+        many ? element('details', {}, element('summary', {}, say('quality.alike', flags.length - 1)), element('ul', {}, flags.slice(1).map(function (g) { return element('li', {}, record(g)); }))) : null],
+      number(f.measured) + (f.measured === null ? '' : ' ' + atlas.unit(f.unit)), number(f.limit), atlas.finding(f), decision];
+    return element('tr', {}, cells.map(function (cell, i) { return element('td', { 'data-name': heads[i] }, cell); }));
+  }
+  var heads = Array.from(document.querySelectorAll('#flags thead th'), function (th) { return th.textContent; });
 
   function draw() {
-    body.replaceChildren.apply(body, found.slice(0, visible).map(row));
-    more.hidden = found.length <= visible && (isNarrowed() || flags.length === all);
+    body.replaceChildren.apply(body, alike.slice(0, visible).map(row));
+    more.hidden = alike.length <= visible && (isNarrowed() || flags.length === all);
     var narrowed = isNarrowed(), shown = narrowed ? found.length : all;
     count.textContent = say('quality.shown', atlas.count(shown), atlas.count(all));
     count.dataset.count = shown;
@@ -76,6 +93,7 @@
     found = flags.filter(function (f) {
       return ['family', 'severity', 'code', 'group'].every(function (n) { return form[n].value === '' || f[n] === form[n].value; }) && (!form.open.checked || !f.overruledBy);
     });
+    alike = asOne(found);
     visible = page;
     draw();
   }
@@ -85,6 +103,7 @@
     form.reset();
     asked.forEach(function (value, name) { if (form[name] && form[name].tagName === 'SELECT') form[name].value = value; });
     refresh();
+    document.getElementById('all').open = true;
     document.getElementById('all').scrollIntoView();
   }
 
@@ -94,7 +113,7 @@
   form.addEventListener('submit', function (e) { e.preventDefault(); });
   more.addEventListener('click', function () {
     visible += page;
-    if (visible > found.length && !isNarrowed()) withAll(function () { found = flags.slice(); draw(); }); else draw();
+    if (visible > alike.length && !isNarrowed()) withAll(function () { alike = asOne(found = flags.slice()); draw(); }); else draw();
   });
   addEventListener('hashchange', follow);
   function begin() { refresh(); follow(); }

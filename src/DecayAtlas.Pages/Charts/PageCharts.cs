@@ -6,8 +6,17 @@ internal static class PageCharts
 {
     private const int MostDots = 800;
 
-    private static Markup Draw(Chart chart, Language words) => Markup.Trusted(
-        (chart with { Number = (value, format) => words.Number(value, format) }).Draw().Inline(text => ((Markup)text).ToString()));
+    /// <summary>The widest that is drawn for a phone: there letters of charts are then not below 9 pixels.</summary>
+    internal const int Phone = 400;
+
+    /// <summary>Draws a chart; one that is wider than a phone a second time, as narrow as that, of which the page shows either.</summary>
+    internal static Markup Draw(Chart chart, Language words)
+    {
+        Chart told = chart with { Number = (value, format) => words.Number(value, format) };
+        return Markup.Trusted(told.Width <= Phone ? Inline(told, "") : Inline(told, "wide") + Inline(told.Narrow(Phone), "slender"));
+
+        static string Inline(Chart drawn, string kind) => drawn.Draw().Inline(text => ((Markup)text).ToString(), kind);
+    }
 
     /// <summary>A drawing with its caption and the numbers behind it.</summary>
     private static Markup WithNumbers<T>(
@@ -34,8 +43,8 @@ internal static class PageCharts
         string alt = words.Say("histogram.name", words.Count(sorted.Length), At(0.5), At(0.25), At(0.75));
         Histogram chart = new("", $"{Plain(name)}: {alt}", new Axis(name), values)
         {
-            Width = 520,
-            Height = 240,
+            Width = Phone,
+            Height = 220,
             Counted = words["histogram.count"],
             Median = (words["histogram.median"], format)
         };
@@ -44,10 +53,10 @@ internal static class PageCharts
     }
 
     /// <summary>Named bars side by side, one marked where there is a winner.</summary>
-    public static Markup Bars(IReadOnlyList<BarValue> bars, string name, Language words, string format)
+    public static Markup Bars(IReadOnlyList<BarValue> bars, Axis axis, Language words, string format)
     {
-        string alt = $"{Plain(name)}: {string.Join("; ", bars.Select(b => $"{b.Name} {words.Number(b.Value, format)}"))}";
-        return Draw(new BarChart("", alt, new Axis(name), bars) { Width = 620, Height = 54 + 30 * bars.Count, NumberFormat = format },
+        string alt = $"{Plain(axis.Label)}: {string.Join("; ", bars.Select(b => $"{b.Name} {words.Number(b.Value, format)}"))}";
+        return Draw(new BarChart("", alt, axis, bars) { Width = 620, Height = 54 + 30 * bars.Count, NumberFormat = format },
             words);
     }
 
@@ -58,18 +67,6 @@ internal static class PageCharts
         return Draw(new BarChart("", alt, new Axis("") { From = 0, To = 1 },
             [.. bags.Select((b, i) => new BarValue(b.Name, Math.Clamp(b.Share, 0, 1), IsMarked: i == 0))])
         { Width = 340, Height = 2 + 30 * bags.Count, AreBags = true, NumberFormat = "0" + words["number.percent"] }, words);
-    }
-
-    /// <summary>One curve, with a line at 0 where the curve crosses it.</summary>
-    public static Markup Curve(IReadOnlyList<(double X, double Y)> points, string xName, string yName, Language words)
-    {
-        string said = string.Join("; ", points.Where((_, i) => i == 0 || i == points.Count / 2 || i == points.Count - 1)
-            .Select(p => $"{words.Number(p.X)}: {words.Number(p.Y)}"));
-        Layer[] zero = points.Min(p => p.Y) < 0 && points.Max(p => p.Y) > 0 ? [new Rule(0)] : [];
-        Points marks = new([.. points.Select(p => new ChartPoint(p.X, p.Y))]) { Series = 0, Size = 6 };
-        return Draw(new XyChart("", $"{Plain(yName)}: {said} ({xName})", new Axis(xName), new Axis(yName),
-            [.. zero, new Line(points) { Series = 0 }, marks])
-        { Width = 520, Height = 230 }, words);
     }
 
     /// <summary>A mean ratio with its interval, over the wider range in which single cases lie, against a line at 1.</summary>
@@ -97,21 +94,29 @@ internal static class PageCharts
         }, words);
     }
 
-    /// <summary>A group's own values, over the middle half and the middle 90 % of others.</summary>
-    public static Markup AmongOthers(IReadOnlyList<double> own, IReadOnlyList<double> others, bool isLog, string name, string format,
-        Language words)
+    /// <summary>A group's own values, each with the name of its place, over the middle half and the middle 90 % of others.</summary>
+    public static Markup AmongOthers(IReadOnlyList<(string Place, double Value)> named, IReadOnlyList<double> others, bool isLog,
+        string name, string format, Language words)
     {
+        double[] own = [.. named.Select(n => n.Value)];
         double[] sorted = Quantiles.Sort(others), all = Quantiles.Sort(others.Concat(own));
         double At(double share) => Quantiles.Of(sorted, share);
         double low = Math.Min(Quantiles.Of(all, 0.01), own.DefaultIfEmpty(all[0]).Min()),
             high = Math.Max(Quantiles.Of(all, 0.99), own.DefaultIfEmpty(all[^1]).Max()), margin = 0.03 * (high - low);
-        string alt = words.Say("beside.name", Plain(name), string.Join(", ", own.Select(v => words.Number(v, format))),
+        string alt = words.Say("beside.name", Plain(name),
+            string.Join(", ", named.Select(n => $"{n.Place} {words.Number(n.Value, format)}")),
             words.Number(At(0.25), format), words.Number(At(0.75), format));
         Axis axis = isLog ? new(name) { IsLogarithmic = true, From = low / 1.08, To = high * 1.08 }
             : new(name) { From = low - margin, To = high + margin };
-        StripChart chart = new("", alt, high > low ? axis : new Axis(name) { IsLogarithmic = isLog }, own) { Width = 520, Height = 96 };
-        return Draw(sorted.Length == 0 ? chart
-            : chart with { Most = (At(0.05), At(0.95)), Half = (At(0.25), At(0.75)), Middle = At(0.5) }, words);
+        StripChart chart = new("", alt, high > low ? axis : new Axis(name) { IsLogarithmic = isLog }, own)
+        {
+            Width = Phone,
+            Height = 96,
+            Names = [.. named.Select(n => n.Place)],
+        };
+        if (sorted.Length > 0)
+            chart = chart with { Most = (At(0.05), At(0.95)), Half = (At(0.25), At(0.75)), Middle = At(0.5) };
+        return Draw(chart.WithRoom(), words);
     }
 
     /// <summary>Where one value stands among others, from the slowest to the fastest; the sentence beside it says the same.</summary>
@@ -132,7 +137,7 @@ internal static class PageCharts
             new Line([.. bins.Select(b => (b.Middle, b.Median))]) { Series = Layer.Summary, IsDashed = true },
             new Points([.. bins.Select(b => new ChartPoint(b.Middle, b.Median, b.Lower, b.Upper))]) { Series = Layer.Summary, Size = 11 },
         ])
-        { Width = 520, Height = 300 }, words);
+        { Width = Phone, Height = 280 }, words);
     }
 
     private static Points Dots(IReadOnlyList<ResponsePoint> points)
@@ -168,7 +173,7 @@ internal static class PageCharts
         [
             Dots(points), .. alone,
             CurveOf(best) with { Series = Layer.Summary, Label = words[best.IsBare ? "sheet.warm.line.bare" : "sheet.warm.line.held"] },
-            new Points([.. own.Select(p => new ChartPoint(p.X, p.RatePerDay))]) { Series = 1, Size = 13 },
+            new Points([.. own.Select(p => new ChartPoint(p.X, p.RatePerDay))]) { Series = HouseColours.Own, Form = 1, Size = 13 },
         ])
         { Width = 640, Height = 250 }, words);
 
@@ -205,5 +210,5 @@ internal static class PageCharts
             words.Rate(b.Median), words.Rate(b.Upper)]);
 
     // letters that stand for quantities, for a name that is read out
-    private static string Plain(string text) => text.Replace("*", "", StringComparison.Ordinal);
+    internal static string Plain(string text) => text.Replace("*", "", StringComparison.Ordinal);
 }

@@ -42,6 +42,9 @@ public sealed record MapShiftFacts(int Cells, double MedianFactor, double Factor
 /// <summary>The class that every place of a map was taken for.</summary>
 public sealed record AsIfFacts(string Covariate, string Class);
 
+/// <summary>The error at places kept from the model, by how many sites it learnt from.</summary>
+public sealed record LearningFacts(double Sites, double Rmse);
+
 /// <summary>One line of the card that is plain text or a number.</summary>
 public sealed record CardLine(string Name, string Value);
 
@@ -72,15 +75,26 @@ public sealed record ModelFolder(
 
     public IReadOnlyList<EffectFacts> Effects { get; init; } = [];
 
+    private static readonly JsonElement Nothing = JsonDocument.Parse("{}").RootElement;
+
+    public IReadOnlyList<LearningFacts> Learning { get; init; } = [];
+
+    /// <summary>Half the interval where nothing is unlike, and what each unit of unlikeness adds; missing where there is none.</summary>
+    public (double Least, double Slope)? HalfInterval { get; init; }
+
+    /// <summary>How unlike a place may be for the model to apply; missing where the card does not say.</summary>
+    public double? MostUnlike { get; init; }
+
+    /// <summary>What it was tried on.</summary>
+    public IReadOnlyList<HeldOutFacts> HeldOut { get; init; } = [];
+
     /// <summary>Files for download, in order of name.</summary>
     public IReadOnlyList<string> Files { get; } =
         [.. Directory.EnumerateFiles(Folder).Select(f => Path.GetFileName(f)).Order(StringComparer.Ordinal)];
 
-    /// <summary>By site what was predicted while it was kept from the model: ln k, or S.</summary>
-    internal IReadOnlyDictionary<string, double> Unseen { get; } = HeldOut.Read(Folder);
-
-    /// <summary>Pictures among them.</summary>
-    public IEnumerable<string> Plots => Files.Where(f => Path.GetExtension(f) is ".svg" or ".png");
+    /// <summary>By site the mean over its campaigns of what was predicted while it was kept from the model: ln k, or S.</summary>
+    internal IReadOnlyDictionary<string, double> Unseen => HeldOut.GroupBy(r => r.SiteKey, StringComparer.Ordinal)
+        .ToDictionary(g => g.Key, g => g.Average(r => r.Predicted), StringComparer.Ordinal);
 
     /// <exception cref="PagesException">The card is no JSON, or not of the form of a card.</exception>
     public static ModelFolder? Read(string folder)
@@ -95,6 +109,12 @@ public sealed record ModelFolder(
             // a later form of the card keeps what was found out about the model under findings
             JsonElement found = root.TryGetProperty("findings", out JsonElement findings) && findings.ValueKind == JsonValueKind.Object
                 ? findings : root;
+            JsonElement interval = Part(found, "interval");
+            RangeFacts[] covariates = Items(root, "covariates", c => new RangeFacts(
+                Say(c, "name"), Say(c, "unit"), Say(c, "title"), Number(c, "training_minimum"), Number(c, "training_maximum"))
+            {
+                Classes = Texts(Part(c, "classes"), "names"),
+            });
             return new ModelFolder(
                 folder, Text(root, "release_id"), Text(root, "winner"),
                 root.TryGetProperty("beats_baseline", out JsonElement beats) && beats.ValueKind is JsonValueKind.True or JsonValueKind.False
@@ -103,12 +123,7 @@ public sealed record ModelFolder(
                     Score(s, "blocked", "r2"), Score(s, "random", "rmse"), Score(s, "random", "r2"))),
                 Items(found, "importance",
                     i => new ImportanceFacts(Say(i, "covariate"), Number(i, "rmse_increase"), Number(i, "standard_deviation"))),
-                Items(root, "covariates", c => new RangeFacts(
-                    Say(c, "name"), Say(c, "unit"), Say(c, "title"), Number(c, "training_minimum"), Number(c, "training_maximum"))
-                {
-                    Classes = c.TryGetProperty("classes", out JsonElement classes) && classes.ValueKind == JsonValueKind.Object
-                        ? Texts(classes, "names") : [],
-                }),
+                covariates,
                 Items(root, "not_for", x => x.ValueKind == JsonValueKind.String ? new ExcludedUseFacts(null, x.GetString()!)
                     : new ExcludedUseFacts(Text(x, "code"), Say(x, "sentence"))),
                 [.. root.EnumerateObject().Where(p => p.Value.ValueKind
@@ -118,8 +133,13 @@ public sealed record ModelFolder(
                 Verdict = Text(root, "verdict"),
                 Support = Text(root, "support"),
                 LeftOut = Items(root, "left_out", l => new LeftOutFacts(Say(l, "name"), Title(l, "name"), Say(l, "reason"))),
-                IntervalLevel = found.TryGetProperty("interval", out JsonElement interval) && interval.ValueKind == JsonValueKind.Object
-                    ? Number(interval, "level") : null,
+                IntervalLevel = Number(interval, "level"),
+                HalfInterval = Number(interval, "quantile") is { } quantile && Number(interval, "base") is { } least
+                    && Number(interval, "slope") is { } slope ? (quantile * least, quantile * slope) : null,
+                MostUnlike = Number(Part(found, "applicability"), "threshold"),
+                Learning = [.. Items(found, "learning_curve", p => (Sites: Number(p, "mean_sites"), Rmse: Number(p, "rmse")))
+                    .Where(p => p is { Sites: not null, Rmse: not null }).Select(p => new LearningFacts(p.Sites!.Value, p.Rmse!.Value))],
+                HeldOut = HeldOutFacts.Read(folder, [.. covariates.Where(c => c.Classes.Count == 0).Select(c => c.Name)]),
                 Coverage = Items(found, "coverage", c => new CoverageFacts(
                     Say(c, "group"), Title(c, "group"), (int)(Number(c, "rows") ?? 0), Number(c, "share"))),
                 SaysOfNoted = found.TryGetProperty("without_noted", out JsonElement noted),
@@ -144,6 +164,10 @@ public sealed record ModelFolder(
     private static double? Score(JsonElement candidate, string folds, string measure) =>
         candidate.TryGetProperty(folds, out JsonElement scores) && scores.TryGetProperty("pooled", out JsonElement pooled)
         ? Number(pooled, measure) : null;
+
+    // what is asked of a part that is not there is not there either
+    private static JsonElement Part(JsonElement whole, string name) =>
+        whole.TryGetProperty(name, out JsonElement part) && part.ValueKind == JsonValueKind.Object ? part : Nothing;
 
     private static T[] Items<T>(JsonElement root, string name, Func<JsonElement, T> read) =>
         root.TryGetProperty(name, out JsonElement list) && list.ValueKind == JsonValueKind.Array

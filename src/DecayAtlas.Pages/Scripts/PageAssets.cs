@@ -9,8 +9,9 @@ internal static class PageAssets
 
     public static string Text(string name)
     {
+        if (name.EndsWith("/pages.css", StringComparison.Ordinal))
+            return HouseStyle.Css;
         using StreamReader reader = new(typeof(PageAssets).Assembly.GetManifestResourceStream(name)!);
-        string colours = name.EndsWith("/pages.css", StringComparison.Ordinal) ? HouseColours.Css : "";
-        return (colours + reader.ReadToEnd()).ReplaceLineEndings("\n");
+        return reader.ReadToEnd().ReplaceLineEndings("\n");
     }
 }

@@ -4,8 +4,10 @@ namespace DecayAtlas.Pages.Scripts;
 /// there.</summary>
 internal sealed record Unseen(IReadOnlyDictionary<string, double> LnRates, IReadOnlyDictionary<string, double> Stabilisations)
 {
+    private static readonly IReadOnlyDictionary<string, double> None = new Dictionary<string, double>();
+
     public static Unseen Of(PagesInputs inputs) =>
-        new(inputs.Model?.Unseen ?? HeldOut.None, inputs.StabilisationModel?.Unseen ?? HeldOut.None);
+        new(inputs.Model?.Unseen ?? None, inputs.StabilisationModel?.Unseen ?? None);
 
     public double? RateOf(string site) => LnRates.TryGetValue(site, out double ln) ? Math.Exp(ln) : null;
 

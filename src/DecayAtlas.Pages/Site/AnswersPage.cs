@@ -130,7 +130,7 @@ internal static class AnswersPage
         return Markup.If(levels.Length > 0,
             $"""
             <p>{words.Rich("answers.scatter." + of.Code)}</p><figure class="figure slim">{PageCharts.Bars(
-                bars, words["answers.share." + of.Code], words, "0.0")}</figure>
+                bars, new Axis(words["answers.share." + of.Code]), words, "0.0")}</figure>
 
             """);
     }

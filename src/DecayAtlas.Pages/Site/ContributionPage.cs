@@ -144,8 +144,7 @@ internal static class ContributionPage
 
     private static Markup Pictures(GroupResult result, Language words)
     {
-        double[] k = [.. result.Sites.Select(s => s.RatePerDay).OfType<double>()],
-            s = [.. result.Sites.Select(x => x.Stabilisation).OfType<double>()];
+        (string, double)[] k = Own(s => s.RatePerDay), s = Own(s => s.Stabilisation);
         IReadOnlyList<SiteRate> others = result.Others;
         double[] otherK = [.. others.Select(o => o.RatePerDay).OfType<double>()],
             otherS = [.. others.Select(o => o.Stabilisation).OfType<double>()];
@@ -157,6 +156,9 @@ internal static class ContributionPage
             <p class="keys-line"><span class="key own"></span>{words["beside.own"]} <span class="key half-box"></span>{words.Say(
                 "beside.half", others.Count)} <span class="key wide"></span>{words["beside.most"]}</p>
             """);
+
+        (string, double)[] Own(Func<SiteResult, double?> of) =>
+            [.. result.Sites.Where(x => of(x) is not null).Select(x => (PlaceName.Of(x.Site), of(x)!.Value))];
     }
 
     private static Markup ToMend(IReadOnlyList<ReleasedFlag> flags, PagesInputs inputs, Language words) => Markup.Of($"{flags
@@ -165,14 +167,16 @@ internal static class ContributionPage
 
     private static Markup ToMend(string code, ReleasedFlag[] flags, FlagMeaning? meaning, Language words)
     {
-        Markup places = Frame.List(flags.Take(30).Select(f => Markup.Of(
-            $"{words.Word(f.RecordKind)} {f.RecordId}{FlagWords.Beside(f, words)}{(f.OverruledBy is null
-                ? "" : $" ({words.Say("site.overruled", f.OverruledBy)})")}")));
+        // what is found of a whole lot stands once, and not beside each of its bags
+        AlikeFlags[] alike = [.. AlikeFlags.Of(flags, _ => meaning)];
+        Markup places = Frame.List(alike.Take(30).Select(a => Markup.Of(
+            $"{words.Word(a.First.RecordKind)} {string.Join(", ", a.All.Select(f => f.RecordId))}{FlagWords.Beside(a.First, words)}{(
+                a.First.OverruledBy is null ? "" : $" ({words.Say("site.overruled", a.First.OverruledBy)})")}")));
         return Markup.Of(
             $"""
             <div class="mend"><h3>{QualityPage.Badge(words, flags[0].Severity)} {code}</h3><p>{FlagWords.Meaning(
                 meaning, words)} <b>{FlagWords.Mend(meaning, words)}</b></p>
-            {places}{Frame.More(flags.Length - 30, words)}</div>
+            {places}{Frame.More(alike.Length - 30, words)}</div>
 
             """);
     }

@@ -18,10 +18,8 @@ internal static class ModelPage
         CandidateFacts? winner = model.Candidates.FirstOrDefault(c => c.Name == model.Winner);
         Markup verdict = model.Verdict is { } english ? Verdict(words, english, model.Support, winner) : Markup.None;
         bool hasClasses = model.Covariates.Any(c => c.Classes.Count > 0);
-        IEnumerable<Markup> effects = model.Effects.Select(e => e.Classes.Count > 0
-            ? PageCharts.Bars([.. e.Classes.Zip(e.Points, (name, p) => new BarValue(words.Word(name), p.Y))],
-                $"{inputs.CovariateLabel(e.Covariate, words)}: {words[kind.Key("model.effect")]}", words, "0.000")
-            : PageCharts.Curve(e.Points, inputs.CovariateLabel(e.Covariate, words), words[kind.Key("model.effect")], words));
+        ModelCharts charts = new(model, kind, words);
+        (Markup Picture, string Caption)[] trials = [.. charts.Trials(inputs.Land)];
         return Markup.Of(
             $"""
             <h1>{words[kind.Key("model.title")]}</h1><p class="lead">{words.Rich(kind.Key("model.lead"))}</p>{Markup.If(
@@ -39,8 +37,8 @@ internal static class ModelPage
             {Importance(inputs, model, kind, words)}
             {Markup.If(model.Effects.Count > 0, $"""
                 <section><h2>{words["model.effects"]}</h2><p>{words["model.effects.text"]}{Markup.If(
-                    hasClasses, $" {words["model.effects.classes"]}")}</p><div class="pair">{effects.Select(
-                    e => Markup.Of($"<figure class=\"figure\">{e}</figure>"))}</div></section>
+                    hasClasses, $" {words["model.effects.classes"]}")}</p><div class="pair">{charts.Effects(c =>
+                    inputs.CovariateLabel(c, words)).Select(e => Markup.Of($"<figure class=\"figure\">{e}</figure>"))}</div></section>
 
                 """)}
             {Markup.If(model.Coverage.Count > 0, $"""
@@ -54,9 +52,9 @@ internal static class ModelPage
 
                 """)}
             {WithoutNoted(model, kind, kind == ModelKind.Rate ? inputs.MapWithoutNoted : null, words)}
-            {Markup.If(model.Plots.Any(), $"""
-                <section><h2>{words["model.plots"]}</h2><div class="pair">{model.Plots.Select(
-                    p => Plot(page, model.Folder, p, winner, kind))}</div></section>
+            {Markup.If(trials.Length > 0, $"""
+                <section><h2>{words["model.plots"]}</h2><div class="pair">{trials.Select(t => Markup.Of(
+                    $"<figure class=\"figure\">{t.Picture}<figcaption>{t.Caption}</figcaption></figure>"))}</div></section>
 
                 """)}
             {Markup.If(model.Covariates.Count > 0, $"""
@@ -96,17 +94,19 @@ internal static class ModelPage
 
     private static Markup Candidates(ModelFolder model, ModelKind kind, Language words)
     {
-        BarValue[] bars = [.. model.Candidates.Where(c => c.BlockedRmse is not null).Select(c => new BarValue(
+        CandidateFacts[] ranked = [.. model.Candidates.OrderBy(c => c.BlockedRmse ?? double.MaxValue)
+            .ThenBy(c => c.Name, StringComparer.Ordinal)];
+        BarValue[] bars = [.. ranked.Where(c => c.BlockedRmse is not null).Select(c => new BarValue(
             words.TextOfCard("candidate." + c.Name, c.Title), c.BlockedRmse!.Value, IsMarked: c.Name == model.Winner))];
         Markup leftOut = Frame.List(model.LeftOut.Select(
             l => Markup.Of($"{words.OfCard("candidate." + l.Name, l.Title)}: {words.OfCard(null, l.Reason)}")));
         return Markup.If(model.Candidates.Count > 0,
             $"""
             <section><h2>{words["model.candidates"]}</h2><p>{words["model.candidates.text"]}</p>
-            <figure class="figure slim">{PageCharts.Bars(bars, words[kind.Key("model.rmse")], words, "0.000")}</figure>
+            <figure class="figure slim">{PageCharts.Bars(bars, new Axis(words[kind.Key("model.rmse")]), words, "0.000")}</figure>
             {Frame.Table(words["model.candidates"],
                 words.Texts("model.candidate", "model.rmse.blocked", "model.r2.blocked", "model.rmse.random", "model.r2.random"),
-                model.Candidates, c =>
+                ranked, c =>
                 [
                     words.OfCard("candidate." + c.Name, c.Title), words.Number(c.BlockedRmse, "0.000"), words.Number(c.BlockedR2, "0.00"),
                     words.Number(c.RandomRmse, "0.000"), words.Number(c.RandomR2, "0.00"),
@@ -137,7 +137,8 @@ internal static class ModelPage
         return Markup.If(model.Importance.Count > 0,
             $"""
             <section><h2>{words["model.importance"]}</h2><p>{words["model.importance.text"]}</p>
-            <figure class="figure slim">{PageCharts.Bars(bars, words["model.increase"], words, kind.ErrorFormat)}</figure></section>
+            <figure class="figure slim">{PageCharts.Bars(
+                bars, new Axis(words["model.increase"]), words, kind.ErrorFormat)}</figure></section>
 
             """);
 
@@ -153,19 +154,6 @@ internal static class ModelPage
             return english;
         string name = winner is null ? "" : words.TextOfCard("candidate." + winner.Name, winner.Title);
         return words.FindText("card.support." + support) is null ? Language.English(english) : words.Say("card.support." + support, name);
-    }
-
-    private static Markup Plot(Page page, string folder, string file, CandidateFacts? winner, ModelKind kind)
-    {
-        Language words = page.Words;
-        string key = "model.plot." + Path.GetFileNameWithoutExtension(file), caption = words.FindText(key) ?? PlotName(file);
-        string alt = words.FindText(key + ".alt") is null ? caption
-            : words.Say(key + ".alt", words.Number(winner?.BlockedR2, "0.00"), words.Number(winner?.BlockedRmse, "0.000"), kind.Quantity);
-        return Markup.Of(
-            $"""
-            <figure class="figure paper"><img src="{page.Root}{kind.Folder}{Uri.EscapeDataString(file)}" alt="{alt}"{PictureSize.Of(
-                Path.Combine(folder, file))} loading="lazy"><figcaption>{caption}</figcaption></figure>
-            """);
     }
 
     private static Markup MapPictures(Page page, PagesInputs inputs, ModelKind kind)
@@ -193,12 +181,5 @@ internal static class ModelPage
             <figure class="figure paper wide-picture"><a href="{file}"><img src="{file}" alt="{alt}"{PictureSize.Of(
                 path)} loading="lazy"></a>{caption}</figure>
             """);
-    }
-
-    // a picture that a later card has and that has no words yet
-    private static string PlotName(string file)
-    {
-        string name = Path.GetFileNameWithoutExtension(file).Replace('-', ' ').Replace('_', ' ');
-        return name.Length == 0 ? file : char.ToUpperInvariant(name[0]) + name[1..];
     }
 }

@@ -38,9 +38,13 @@ internal static class OverviewPage
         ReleasedResult[] means = [.. data.ResultsOfSite.SelectMany(r => r)];
         int reported = means.Count(r => r.Evidence == "reported");
         (string Number, string Text)[] ofMeans = means.Length == 0 ? []
-            : [(words.Count(means.Length), words.Say("overview.results", words.Count(means.Count(r => r.Use == "accepted")),
+            : [Tile("overview.results", means.Length)];
+        Markup told = Markup.If(means.Length > 0, $"""
+            <p class="nothing">{words.Say("overview.results.told", words.Count(means.Count(r => r.Use == "accepted")),
                 words.Count(means.Length - reported), words.Count(BurialsOf("summarised")), words.Count(reported),
-                words.Count(BurialsOf("reported"))))];
+                words.Count(BurialsOf("reported")))}</p>
+
+            """);
 
         (string Number, string Text) Tile(string key, int count) => (words.Count(count), words.Say(key, count));
 
@@ -62,7 +66,7 @@ internal static class OverviewPage
             $"""
             <dl class="tiles">{tiles.Select(t => Markup.Of($"<div><dt>{t.Text}</dt><dd{Markup.If(
                 t.Number.Length > 7, $" class=\"words\"")}>{t.Number}</dd></div>"))}</dl>
-
+            {told}
             """);
     }
 
@@ -78,7 +82,8 @@ internal static class OverviewPage
         Markup[] drawn = [.. names.Select(n => ResponseTo(n, inputs, words)).OfType<Markup>().Take(6)];
         return Markup.If(drawn.Length > 0,
             $"""
-            <section><h2>{words["overview.responses"]}</h2><p>{words.Rich("overview.responses.text")}</p><div class="pair">
+            <section><h2>{words["overview.responses"]}</h2><p>{words.Rich("overview.responses.text")} {words["response.how"]}</p>
+            <div class="pair">
             {drawn}</div></section>
 
             """);

@@ -1,13 +1,19 @@
 namespace DecayAtlas.Pages.Site;
 
-/// <summary>For the curator: what was found, by family and by group, each finding with its numbers, its record, and a decision to
-/// copy.</summary>
+/// <summary>For the curator: what is to be decided, and folded below it what was found besides, by group, and each finding with its
+/// numbers, its records, and a decision to copy.</summary>
 internal static class QualityPage
 {
     public const string Path = "quality.html", FlagsFile = "data/flags-0.js";
 
     // what stands in the page itself, for those without scripts; the script shows all
     private const int RowsInPage = 50;
+
+    // heads of the table, which on a phone stand in front of each value
+    private static readonly string[] Columns =
+    [
+        "quality.severity", "word.flag", "quality.record", "quality.measured", "quality.limit", "quality.explanation", "quality.decision",
+    ];
 
     // what the script has at once; the rest is fetched when somebody looks further
     private const int FlagsAFile = 2000;
@@ -20,67 +26,52 @@ internal static class QualityPage
         string FamilyOf(ReleasedFlag f) => inputs.MeaningOf(f.Code)?.Family ?? "other";
         string[] families = Each(FamilyOf), groups = Each(GroupOf);
         ILookup<(string, string), ReleasedFlag> cells = data.Flags.ToLookup(f => (GroupOf(f), FamilyOf(f)));
-        int files = (data.Flags.Count + FlagsAFile - 1) / FlagsAFile;
+        ILookup<bool, ReleasedFlag> isToDecide = data.Flags.ToLookup(f => f.Severity != "note" && f.OverruledBy is null);
+        Markup matrix = Frame.Table(words["quality.groups"], [words["word.group"], .. families.Select(words.Word), words["quality.all"]],
+            groups, g =>
+            [
+                Markup.Of($"<a href=\"#group={Uri.EscapeDataString(g)}\">{GivenTitles.Over(inputs.Titles.Group(g), g)}</a>"),
+                .. families.Select(f => cells[(g, f)].Count() is > 0 and int n
+                    ? Markup.Of($"<a href=\"#group={Uri.EscapeDataString(g)}&amp;family={f}\">{words.Count(n)}</a>")
+                    : Markup.Of($"<span class=\"nothing\">·</span>")),
+                words.Count(families.Sum(f => cells[(g, f)].Count())),
+            ], "numbers");
         Markup[] choices =
         [
             Select("family", "quality.family", families, words.Word),
             Select("severity", "quality.severity", ["reject", "suspect", "note"], words.Word),
             Select("code", "word.flag", Each(f => f.Code), v => v), Select("group", "word.group", groups, inputs.Titles.Group),
         ];
-        IEnumerable<IGrouping<string, ReleasedFlag>> codes = data.Flags.GroupBy(f => f.Code).OrderBy(g => Rank(g.First().Severity))
-            .ThenByDescending(g => g.Count()).ThenBy(g => g.Key, StringComparer.Ordinal);
 
         Markup body = Markup.Of(
             $"""
             <h1>{words["quality.title"]}</h1><p class="lead">{words["quality.lead"]}</p>
             {(data.Flags.Count == 0 ? Markup.Of($"<p>{words["quality.nothing"]}</p>") : Markup.Of(
                 $"""
-                <section><h2>{words["quality.codes"]}</h2>
-                {Frame.Table(words["quality.codes"],
-                    words.Texts("word.flag", "quality.family", "quality.severity", "quality.count", "quality.overruled", "quality.meaning"),
-                    codes, g =>
-                    [
-                        Markup.Of(
-                            $"""
-                            <a href="#code={Uri.EscapeDataString(g.Key)}">{g.Key}</a><p class="on-narrow">{FlagWords.Meaning(
-                                inputs.MeaningOf(g.Key), words)}</p>
-                            """), words.Word(FamilyOf(g.First())),
-                        Badge(words, g.First().Severity), words.Count(g.Count()), words.Count(g.Count(f => f.OverruledBy is not null)),
-                        FlagWords.Meaning(inputs.MeaningOf(g.Key), words),
-                    ], "codes")}</section>
-                <section><h2>{words["quality.groups"]}</h2><p>{words["quality.groups.text"]}</p>
-                {Frame.Table(words["quality.groups"], [words["word.group"], .. families.Select(words.Word), words["quality.all"]],
-                    groups, g =>
-                    [
-                        Markup.Of($"<a href=\"#group={Uri.EscapeDataString(g)}\">{GivenTitles.Over(inputs.Titles.Group(g), g)}</a>"),
-                        .. families.Select(f => cells[(g, f)].Count() is > 0 and int n
-                            ? Markup.Of($"<a href=\"#group={Uri.EscapeDataString(g)}&amp;family={f}\">{words.Count(n)}</a>")
-                            : Markup.Of($"<span class=\"nothing\">·</span>")),
-                        words.Count(families.Sum(f => cells[(g, f)].Count())),
-                    ], "numbers")}</section>
-                <section id="all"><h2>{words["quality.flags"]}</h2><p>{words["quality.flags.text"]}</p>
-                <form id="narrow" class="narrow" data-root="{page.Root}" data-flags="{data.Flags.Count}" data-files="{files}"
-                  hidden>{choices}
-                <label class="field"><span><input type="checkbox" name="open"> {words["quality.open"]}</span></label>
-                <button type="reset" class="quiet">{words["map.reset"]}</button></form>
-                <p id="flags-count" class="count" role="status" aria-live="polite"></p>
-                <div class="scroll" tabindex="0" role="region" aria-label="{words["quality.flags"]}">
-                <table id="flags"><thead><tr><th scope="col">{words["quality.severity"]}</th><th scope="col">{words["word.flag"]}</th>
-                <th scope="col">{words["quality.record"]}</th><th scope="col">{words["quality.measured"]}</th>
-                <th scope="col">{words["quality.limit"]}</th><th scope="col">{words["quality.explanation"]}</th>
-                <th scope="col">{words["quality.decision"]}</th></tr></thead>
-                <tbody>
-                {data.Flags.Take(RowsInPage).Select(f => Row(page, data, f))}</tbody></table></div>
-                <p><button type="button" id="flags-more" hidden>{words["quality.more"]}</button></p>
-                <pre id="decision" class="decision" tabindex="0" hidden></pre></section>
+                <section><h2>{words["quality.decide"]}</h2><p>{words[isToDecide[true].Any() ? "quality.decide.text"
+                    : "quality.decide.none"]}</p>
+                {Codes(isToDecide[true], GroupOf, inputs, words)}</section>
 
                 """))}
-            {SetAside(page, inputs)}
+            {SetAside(page, inputs)}{Markup.If(data.Flags.Count > 0,
+                $"""
+                <section class="folded">
+                {Folded("", "quality.rest", isToDecide[false].Count(), Codes(isToDecide[false], GroupOf, inputs, words))}
+                {Folded("", "quality.groups", groups.Length, Markup.Of($"<p>{words["quality.groups.text"]}</p>{matrix}"))}
+                {Folded("all", "quality.flags", data.Flags.Count, Every(page, inputs, choices))}</section>
+
+                """)}
             """);
         return Frame.Document(page, words["nav.quality"], body, "text broad",
             data.Flags.Count == 0 ? [] : [$"data/words-{words.Code}.js", "assets/say.js", "assets/quality.js", FlagsFile]);
 
         string[] Each(Func<ReleasedFlag, string> what) => [.. data.Flags.Select(what).Distinct().Order(StringComparer.Ordinal)];
+
+        Markup Folded(string id, string title, int count, Markup content) => Markup.If(count > 0,
+            $"""
+            <details{Markup.If(id.Length > 0, $" id=\"{id}\"")}><summary><h2>{words[title]}</h2> <span>{words.Count(
+                count)}</span></summary>{content}</details>
+            """);
 
         Markup Select(string name, string label, IEnumerable<string> values, Func<string, string> say)
         {
@@ -91,6 +82,51 @@ internal static class QualityPage
                     label)}</label><select id="q-{name}" name="{name}"><option value="">{words["map.any"]}</option>{options}</select></div>
                 """);
         }
+    }
+
+    /// <summary>What was found, a line a code, the gravest and then the most frequent first; what it means and the way to the records open
+    /// below it.</summary>
+    private static Markup Codes(IEnumerable<ReleasedFlag> flags, Func<ReleasedFlag, string> groupOf, PagesInputs inputs, Language words)
+    {
+        IEnumerable<Markup> lines = flags.GroupBy(f => f.Code).OrderBy(g => Rank(g.First().Severity)).ThenByDescending(g => g.Count())
+            .ThenBy(g => g.Key, StringComparer.Ordinal).Select(g => Line([.. g]));
+        return Markup.Of($"<ul class=\"found\">{lines}</ul>");
+
+        Markup Line(ReleasedFlag[] of)
+        {
+            (string code, FlagMeaning? meaning) = (of[0].Code, inputs.MeaningOf(of[0].Code));
+            string count = words.Count(of.Length), groups = words.Say("quality.of-groups", of.Select(groupOf).Distinct().Count());
+            return Markup.Of(
+                $"""
+                <li><details><summary>{Badge(words, of[0].Severity)} <b>{code}</b> <span>{count} {groups}</span></summary>
+                <p>{FlagWords.Meaning(meaning, words)} {FlagWords.Mend(meaning, words)}</p>
+                <p><a href="#code={Uri.EscapeDataString(code)}">{words["quality.show"]}</a></p></details></li>
+
+                """);
+        }
+    }
+
+    private static Markup Every(Page page, PagesInputs inputs, Markup[] choices)
+    {
+        (Language words, ReleaseData data) = (page.Words, inputs.Data);
+        int files = (data.Flags.Count + FlagsAFile - 1) / FlagsAFile;
+        string ofLots = string.Join(' ', inputs.FlagMeanings.Where(m => m.IsOfLot).Select(m => m.Code).Order(StringComparer.Ordinal));
+        IEnumerable<Markup> head = words.Texts([.. Columns]).Select(text => Markup.Of($"<th scope=\"col\">{text}</th>"));
+        return Markup.Of(
+            $"""
+            <p>{words["quality.flags.text"]}</p>
+            <form id="narrow" class="narrow" data-root="{page.Root}" data-flags="{data.Flags.Count}" data-files="{files}"
+              data-of-lots="{ofLots}" hidden>{choices}
+            <label class="field"><span><input type="checkbox" name="open"> {words["quality.open"]}</span></label>
+            <button type="reset" class="quiet">{words["map.reset"]}</button></form>
+            <p id="flags-count" class="count" role="status" aria-live="polite"></p>
+            <div class="scroll" tabindex="0" role="region" aria-label="{words["quality.flags"]}">
+            <table id="flags"><thead><tr>{head}</tr></thead>
+            <tbody>
+            {AlikeFlags.Of(data.Flags, inputs.MeaningOf).Take(RowsInPage).Select(f => Row(page, data, f))}</tbody></table></div>
+            <p><button type="button" id="flags-more" hidden>{words["quality.more"]}</button></p>
+            <pre id="decision" class="decision" tabindex="0" hidden></pre>
+            """);
     }
 
     /// <summary>Every flag for the script of the page, some thousand a file, in every language the same.</summary>
@@ -118,20 +154,28 @@ internal static class QualityPage
 
     private static int Rank(string severity) => severity switch { "reject" => 0, "suspect" => 1, _ => 2 };
 
-    private static Markup Row(Page page, ReleaseData data, ReleasedFlag f)
+    private static Markup Row(Page page, ReleaseData data, AlikeFlags alike)
     {
-        Language words = page.Words;
-        string contribution = page.To(FileNames.OfContribution(f.ContributionId));
-        string to = data.SiteOf(f) is { } site ? page.ToSite(site) : contribution;
-        return Markup.Of(
-            $"""
-            <tr><td>{Badge(words, f.Severity)}</td><td>{f.Code}</td><td><a href="{to}">{words.Word(
-                f.RecordKind)} {f.RecordId}</a><br><a class="nothing" href="{contribution}">{f.ContributionId}</a></td><td>{words.Number(
-                f.Measured)} {words.Unit(f.Unit)}</td><td>{words.Number(f.Limit)}</td><td>{FlagWords.Finding(
-                f, words)}</td><td>{f.OverruledBy}</td></tr>
+        (Language words, ReleasedFlag f) = (page.Words, alike.First);
+        Markup[] cells =
+        [
+            Badge(words, f.Severity), f.Code,
+            Markup.Of($"{Record(f)}<br>{Contributions(page, alike)}{Markup.If(alike.All.Count > 1,
+                $"<details><summary>{words.Say("quality.alike", alike.All.Count - 1)}</summary>{Frame.List(
+                    alike.All.Skip(1).Select(Record))}</details>")}"),
+            $"{words.Number(f.Measured)} {words.Unit(f.Unit)}", words.Number(f.Limit), FlagWords.Finding(f, words), f.OverruledBy,
+        ];
+        return Markup.Of($"<tr>{cells.Zip(Columns, (cell, name) => Markup.Of($"<td data-name=\"{words[name]}\">{cell}</td>"))}</tr>\n");
 
-            """);
+        Markup Record(ReleasedFlag of)
+        {
+            string to = data.SiteOf(of) is { } site ? page.ToSite(site) : page.To(FileNames.OfContribution(of.ContributionId));
+            return Markup.Of($"<a href=\"{to}\">{words.Word(of.RecordKind)} {of.RecordId}</a>");
+        }
     }
+
+    private static Markup Contributions(Page page, AlikeFlags alike) => Markup.Of($"{alike.All.Select(f => f.ContributionId).Distinct()
+        .Select(c => Markup.Of($"<a class=\"nothing\" href=\"{page.To(FileNames.OfContribution(c))}\">{c}</a> "))}");
 
     private static Markup SetAside(Page page, PagesInputs inputs)
     {
@@ -144,7 +188,7 @@ internal static class QualityPage
                     words.Count(s.Findings.Count),
                     s.Findings is [PublicFinding first, ..]
                         ? Markup.Of($"{FindingWords.Where(first, null, words)}: {FlagWords.Expected(first, words)}") : Markup.None,
-                ]);
+                ], "stacked");
         return Markup.Of(
             $"""
             <section id="waiting"><h2>{words["quality.waiting"]}</h2>

@@ -2,12 +2,12 @@ using static DecayAtlas.Prediction.Cards.CardText;
 
 namespace DecayAtlas.Prediction.Cards;
 
-/// <summary>The figures of a model card, as PNG files beside it.</summary>
+/// <summary>The figures of a model card, as SVG files beside it.</summary>
 internal static class CardFigures
 {
-    public const string ObservedPredicted = "observed-predicted.png", ResidualMap = "residual-map.png",
-        ErrorByDissimilarity = "error-by-dissimilarity.png", Learning = "learning-curve.png", Importance = "importance.png",
-        Effects = "effects.png";
+    public const string ObservedPredicted = "observed-predicted.svg", ResidualMap = "residual-map.svg",
+        ErrorByDissimilarity = "error-by-dissimilarity.svg", Learning = "learning-curve.svg", Importance = "importance.svg",
+        Effects = "effects.svg";
 
     public static IEnumerable<(string File, Figure Figure)> Of(ModelCard card, IReadOnlyList<HeldOutRow> rows)
     {
@@ -45,9 +45,8 @@ internal static class CardFigures
         double limit = card.WinnerScore().Blocked.Pooled.Rmse;
         (ChartPoint Place, double Residual)[] sites = [.. rows.GroupBy(r => r.SiteKey, StringComparer.Ordinal).Select(g =>
             (new ChartPoint(g.First().LongitudeDegrees, g.First().LatitudeDegrees), g.Average(r => r.Observed - r.Predicted)))];
-        Points Those(string label, int series, Func<double, bool> holds) =>
-            new([.. sites.Where(s => holds(s.Residual)).Select(s => s.Place)])
-            { Label = label, Series = series };
+        Points Those(string label, Tone colour, int form, Func<double, bool> holds) =>
+            new([.. sites.Where(s => holds(s.Residual)).Select(s => s.Place)]) { Label = label, Colour = colour, Form = form, Size = 9 };
         int above = sites.Count(s => s.Residual > limit), below = sites.Count(s => s.Residual < -limit);
         double middle = (card.Training.SouthDegrees + card.Training.NorthDegrees) / 2;
         double aspect = (card.Training.NorthDegrees - card.Training.SouthDegrees)
@@ -58,11 +57,11 @@ internal static class CardFigures
             "Where the model errs: residuals of sites, on held-out blocks",
             $"Map of {sites.Length} sites in longitude and latitude: {above} have {unit} above the prediction by more than the RMSE, "
             + $"{below} below it by more, the others lie within. {pattern}",
-            new("longitude (degrees east)"), new("latitude (degrees north)"),
+            new("longitude") { Mark = v => Degrees(v, "E", "W") }, new("latitude") { Mark = v => Degrees(v, "N", "S") },
             [
-                Those($"within the RMSE ({Number(limit)})", 4, r => Math.Abs(r) <= limit),
-                Those("observed above predicted", 1, r => r > limit),
-                Those("observed below predicted", 0, r => r < -limit),
+                Those($"within the RMSE ({Number(limit)})", HouseColours.Soft, 0, r => Math.Abs(r) <= limit) with { Size = 5 },
+                Those("observed above predicted", HouseColours.Above, 3, r => r > limit),
+                Those("observed below predicted", HouseColours.Below, 5, r => r < -limit),
             ])
         {
             Height = (int)Math.Clamp(640 * aspect + 150, 360, 900),
@@ -77,6 +76,7 @@ internal static class CardFigures
         // The few far rows would press all others to the axis.
         double shown = Math.Min(far, 2 * Math.Max(f.Applicability.Threshold, 1e-6));
         int beyond = rows.Count(r => r.Dissimilarity > shown);
+        double nearest = rows.Min(r => r.Dissimilarity);
         return new(
             "Error against dissimilarity, on held-out blocks",
             $"Absolute error of {unit} over the dissimilarity index of each held-out row, with the line that the interval follows and "
@@ -85,8 +85,8 @@ internal static class CardFigures
             [
                 new Points([.. rows.Where(r => r.Dissimilarity <= shown)
                     .Select(r => new ChartPoint(r.Dissimilarity, Math.Abs(r.Observed - r.Predicted)))]),
-                new Line([(0, f.Interval.HalfWidthAt(0)), (shown, f.Interval.HalfWidthAt(shown))]) {
-                    Label = $"half the {Share(f.Interval.Level)} interval", Series = 1 },
+                new Line([(nearest, f.Interval.HalfWidthAt(nearest)), (shown, f.Interval.HalfWidthAt(shown))]) {
+                    Label = $"half the {Share(f.Interval.Level)} interval", Series = Layer.Summary },
                 new Rule(f.Applicability.Threshold, IsVertical: true) { Label = "limit of applicability", IsDashed = true },
             ])
         {
@@ -101,7 +101,7 @@ internal static class CardFigures
             "Would more sites help?",
             $"RMSE of {unit} on held-out blocks over the number of sites trained on: "
             + $"{string.Join(", ", points.Select(p => $"{Number(p.Rmse)} with {Number(p.MeanSites, "0")}"))}.",
-            new("sites trained on"), new($"RMSE of {unit}") { From = 0 },
+            new("sites trained on") { From = 0 }, new($"RMSE of {unit}") { From = 0 },
             [new Line([.. points.Select(p => (p.MeanSites, p.Rmse))]) { Series = 0 },
             new Points([.. points.Select(p => new ChartPoint(p.MeanSites, p.Rmse))]) { Series = 0 }])
         {
@@ -111,8 +111,8 @@ internal static class CardFigures
 
     private static BarChart Drivers(ModelCard card, string unit)
     {
-        BarValue[] bars = [.. card.Findings.Importance.Select(i =>
-            new BarValue(i.Covariate, i.RmseIncrease, i.RmseIncrease - i.StandardDeviation, i.RmseIncrease + i.StandardDeviation))];
+        BarValue[] bars = [.. card.Findings.Importance.Select(i => new BarValue(
+            TitleOf(card, i.Covariate), i.RmseIncrease, i.RmseIncrease - i.StandardDeviation, i.RmseIncrease + i.StandardDeviation))];
         return new(
             "What drives the prediction",
             $"Rise of the RMSE of {unit} on held-out blocks when a covariate is shuffled: "
@@ -120,6 +120,7 @@ internal static class CardFigures
             new($"rise of RMSE of {unit} when shuffled"), bars)
         {
             Height = BarChart.HeightFor(bars.Length),
+            NumberFormat = "0.000",
             Note = $"Mean and standard deviation of {card.Options.ImportanceRepeats} shuffles. Covariates that move together share "
                     + "importance.",
         };
@@ -130,7 +131,7 @@ internal static class CardFigures
         double low = card.Findings.Effects.Min(e => e.Effects.Min()), high = card.Findings.Effects.Max(e => e.Effects.Max());
         double margin = Math.Max(0.06 * (high - low), 1e-3), floor = low - 1.5 * margin;
         Chart[] panels = [.. card.Findings.Effects.Select((e, c) => e.Classes is { } classes
-            ? ClassPanel(e, classes, new Axis($"effect on {unit}") { From = floor, To = high + margin })
+            ? ClassPanel(e, TitleOf(card, e.Covariate), classes, new Axis($"effect on {unit}") { From = floor, To = high + margin })
             : NumberPanel(e, c))];
         const int columns = 3;
         return new(
@@ -144,25 +145,26 @@ internal static class CardFigures
         {
             Width = 960,
             Height = 120 + 230 * ((panels.Length + columns - 1) / columns),
-            Note = "One scale for all; the marks at the foot are the training values."
+            Note = "One scale for all; the ticks at the foot are the training values."
                 + (card.Findings.Effects.Any(e => e.Classes is not null) ? " Bars: all rows as if of the class." : ""),
         };
 
         Chart NumberPanel(CovariateEffect e, int c) => new XyChart(
-            e.Covariate, e.Covariate, new(card.Covariates[c].Unit.Length > 0 ? card.Covariates[c].Unit : "value"),
+            TitleOf(card, e.Covariate), e.Covariate, new(card.Covariates[c].Unit is "" or "1" ? "" : card.Covariates[c].Unit),
             new($"effect on {unit}") { From = floor - margin / 2, To = high + margin },
             [
-                new Line([.. e.Values.Zip(e.Effects)]) { Series = 0, Label = "accumulated local effect" },
-                new Points([.. Rug([.. rows.Select(r => r.Covariates[c]).Distinct().Order()]).Select(v => new ChartPoint(v, floor))]) {
-                    Series = 4, Label = "training values" },
+                new Line([.. e.Values.Zip(e.Effects)]) { Series = 0 },
+                new Rug([.. rows.Select(r => r.Covariates[c])]) { Series = Layer.Summary, Label = "training values" },
             ]);
     }
 
-    private static BarChart ClassPanel(CovariateEffect e, IReadOnlyList<string> classes, Axis effect) => new(
-        e.Covariate, e.Covariate, effect, [.. classes.Zip(e.Effects, (name, x) => new BarValue(name, x))]);
+    private static BarChart ClassPanel(CovariateEffect e, string title, IReadOnlyList<string> classes, Axis effect) => new(
+        title, e.Covariate, effect, [.. classes.Zip(e.Effects, (name, x) => new BarValue(name, x))]);
 
-    /// <summary>At most 60 of the values, evenly by rank: they lie close where the values do.</summary>
-    private static IEnumerable<double> Rug(double[] sorted) =>
-        Enumerable.Range(0, Math.Min(60, sorted.Length))
-            .Select(i => sorted[(int)((long)i * (sorted.Length - 1) / Math.Max(1, Math.Min(60, sorted.Length) - 1))]);
+    // a longer title leaves no room for the bar
+    private static string TitleOf(ModelCard card, string covariate) =>
+        card.Covariates.FirstOrDefault(c => c.Name == covariate) is { Title.Length: > 0 and <= 42 } known ? known.Title : covariate;
+
+    private static string Degrees(double value, string above, string below) =>
+        Number(Math.Abs(value), "0.####") + "°" + (value > 0 ? " " + above : value < 0 ? " " + below : "");
 }

@@ -137,7 +137,7 @@ public sealed class RateModel : IDisposable
         File.WriteAllText(Path.Combine(folder, LimitsFile), JsonSerializer.Serialize(Limits, ModelJson.Options) + "\n");
         File.WriteAllText(Path.Combine(folder, CardJsonFile), JsonSerializer.Serialize(Card, ModelJson.Options) + "\n");
         foreach ((string file, Figure figure) in CardFigures.Of(Card, HeldOut))
-            File.WriteAllBytes(Path.Combine(folder, file), figure.Png());
+            File.WriteAllText(Path.Combine(folder, file), figure.Svg());
         File.WriteAllText(Path.Combine(folder, CardMarkdownFile), ModelCardMarkdown.Of(Card));
     }
 

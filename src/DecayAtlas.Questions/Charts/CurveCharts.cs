@@ -52,14 +52,16 @@ internal static class CurveCharts
     private static XyChart Panel(ReleasedSeries series, double longest) => new(
         series.Name, $"Series of {series.Name}.",
         new Axis("days in the soil") { From = 0, To = longest * 1.03 }, new Axis("mass left") { From = 0, To = 1.05 },
-        [.. Litter(HouseColours.Fast, "fast litter", series.Fast, longest),
-            .. Litter(HouseColours.Slow, "slow litter", series.Slow, longest)]);
+        [.. Litter(HouseColours.Fast, "fast litter", series.Fast),
+            .. Litter(HouseColours.Slow, "slow litter", series.Slow)]);
 
-    private static IEnumerable<Layer> Litter(int colour, string name, IReadOnlyList<CurvePoint> points, double longest)
+    private static IEnumerable<Layer> Litter(int colour, string name, IReadOnlyList<CurvePoint> points)
     {
         if (BestOf(points) is { } fit)
         {
-            double[] days = [.. Enumerable.Range(0, 81).Select(i => longest * i / 80)];
+            // from what was buried to the last retrieval, and no further
+            double last = points.Max(p => p.Days);
+            double[] days = [.. Enumerable.Range(0, 81).Select(i => last * i / 80)];
             yield return new Band([.. days.Select(t => (t, fit.BandAt(t).Lower, fit.BandAt(t).Upper))]) { Series = colour };
             yield return new Line([.. days.Select(t => (t, fit.RemainingAt(t)))]) { Series = colour };
         }

@@ -16,14 +16,19 @@ public static class PlanCharts
         int most = (int)Math.Ceiling(1.3 * answer.Designs.Max(d => d.SitesPerGroup));
         int[] sites = [.. Enumerable.Range(0, Steps + 1).Select(i => 2 + (int)Math.Round((most - 2) * i / (double)Steps)).Distinct()];
         List<Layer> layers = [new Rule(request.Power) { IsDashed = true, Label = "power asked for" }];
+        // the more burials a plot, the stronger the colour, whatever else the designs differ by
+        int[] burials = [.. answer.Designs.Select(d => d.Burials).Distinct().Order()];
+        IReadOnlyList<Tone> steps = HouseColours.Ordered(burials.Length);
         foreach ((PlanRow row, int series) in answer.Designs.Select((d, i) => (d, i)))
         {
+            Tone colour = steps[Array.IndexOf(burials, row.Burials)];
             PlannedPower power = new(
                 request.Designs.First(d => (d.Plots, d.Burials, d.Campaigns) == (row.Plots, row.Burials, row.Campaigns)), answer.Variances!,
                 seed: request.Seed);
             layers.Add(new Line([.. sites.Select(g => ((double)g, power.Of(request.Difference, g)))])
             {
                 Series = series,
+                Colour = colour,
                 Label = NameOf(request, row),
             });
             if (row is { Power: { } seen, PowerError: { } error })
@@ -31,6 +36,7 @@ public static class PlanCharts
                 layers.Add(new Points([new ChartPoint(row.SitesPerGroup, seen, seen - 2 * error, seen + 2 * error)])
                 {
                     Series = series,
+                    Colour = colour,
                     Size = 9,
                 });
             }

@@ -70,6 +70,7 @@ public static class ReleaseFigures
         bool isRate = answer.Of == AskedOf.Rate.Code();
         (string most, string least) = (Named(answer, answer.Groups[0].Name), Named(answer, answer.Groups[^1].Name));
         string symbol = isRate ? "k" : "S";
+        // largest first, as the title says it
         return new ForestChart(
             $"{symbol} by {answer.By.Replace('_', ' ')}: highest in {most}, lowest in {least}",
             $"Forest plot of {symbol} of {answer.Groups.Count} groups with 95 % intervals, the highest first.",
@@ -80,6 +81,7 @@ public static class ReleaseFigures
             ])
         {
             NumbersHeading = $"{symbol} [95 % interval]",
+            NumberFormat = isRate ? "0.0000" : "0.000",
             Height = 50 + ForestChart.HeightFor(answer.Groups.Count),
             Note = $"{answer.Burials} burials at {answer.Sites} sites. Intervals that overlap do not show that groups are alike, nor do "
                 + "they say which pairs are told apart: see the pairs.",
@@ -96,7 +98,8 @@ public static class ReleaseFigures
         [
             .. answer.Pairs.OrderBy(p => p.PValue ?? 1).ThenBy(p => p.First, StringComparer.Ordinal)
                 .ThenBy(p => p.Second, StringComparer.Ordinal)
-                .Take(MostPairs),
+                .Take(MostPairs)
+                .OrderByDescending(p => p.IsToldApart).ThenByDescending(p => p.Contrast),
         ];
         if (pairs.Length == 0)
             return null;
@@ -114,6 +117,7 @@ public static class ReleaseFigures
         {
             Reference = isRate ? 1 : 0,
             NumbersHeading = $"{what} [95 % interval]",
+            NumberFormat = isRate ? "0.00" : "0.000",
             Height = 50 + ForestChart.HeightFor(pairs.Length),
             Note = $"{answer.Burials} burials at {answer.Sites} sites; blue: P < 0.05 after correction for all pairs "
                 + $"{(answer.Pairs.Any(p => p.FamilyPValue is not null) ? "that the release compares" : "of this question")}."
@@ -187,12 +191,12 @@ public static class ReleaseFigures
             new Axis($"{answer.Temperature.Replace('_', ' ')} (°C)"),
             isRate ? new Axis("k (per day)") { IsLogarithmic = true } : new Axis("S"),
             [
-                new Band([.. line.Select(x => (x.T, x.At.Lower95, x.At.Upper95))]) { Series = 3 },
+                new Band([.. line.Select(x => (x.T, x.At.Lower95, x.At.Upper95))]) { Series = Layer.Summary },
                 .. ByMoisture(answer),
-                new Line([.. line.Select(x => (x.T, x.At.Value))]) { Series = 3,
+                new Line([.. line.Select(x => (x.T, x.At.Value))]) { Series = Layer.Summary,
                     Label = best.Moisture == ReleasedWarmth.Bare && answer.With.Count == 0 ? "fitted" : "fitted, at the mean of all else" },
                 .. best.PlateauCorrected is { } corrected
-                    ? [new Line([.. line.Select(x => (x.T, corrected.At(x.T)))]) { Series = 3, IsDashed = true,
+                    ? [new Line([.. line.Select(x => (x.T, corrected.At(x.T)))]) { Series = Layer.Summary, IsDashed = true,
                         Label = "corrected for the fast litter's plateau" }]
                     : Array.Empty<Layer>(),
             ])
@@ -205,9 +209,9 @@ public static class ReleaseFigures
             return [Sites(answer.Points, 0, "site")];
         WarmthSite[] sorted = [.. answer.Points.OrderBy(p => p.Moisture).ThenBy(p => p.SiteKey, StringComparer.Ordinal)];
         string[] names = ["driest third of sites", "middle third", "moistest third"];
-        int[] series = [5, 2, 0];
+        IReadOnlyList<Tone> steps = HouseColours.Ordered(3);
         return Enumerable.Range(0, 3).Select(third =>
-            Sites(sorted[(third * sorted.Length / 3)..((third + 1) * sorted.Length / 3)], series[third], names[third]));
+            Sites(sorted[(third * sorted.Length / 3)..((third + 1) * sorted.Length / 3)], 0, names[third]) with { Colour = steps[third] });
     }
 
     private static Points Sites(IEnumerable<WarmthSite> sites, int series, string label) =>

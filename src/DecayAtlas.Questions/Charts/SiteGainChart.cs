@@ -48,7 +48,7 @@ public static class SiteGainChart
         };
         yield return new Line([.. plan.Steps.Select(s => ((double)s.Sites, At(s.Spread)))])
         {
-            Series = 1,
+            Series = 3,
             Label = "spread over the region",
         };
         yield return new Line([.. plan.Steps.Select(s => ((double)s.Sites, At(s.Chosen)))]) { Series = 0, Label = "proposed" };

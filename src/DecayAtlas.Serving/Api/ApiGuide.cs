@@ -1,3 +1,4 @@
+using System.Globalization;
 using Microsoft.OpenApi;
 
 namespace DecayAtlas.Serving.Api;
@@ -5,41 +6,24 @@ namespace DecayAtlas.Serving.Api;
 /// <summary>The interface for people: the OpenAPI document as a page that can be read and tried.</summary>
 internal static class ApiGuide
 {
-    public const string Style = """
-        :root { color-scheme: light dark; font: 1rem/1.5 system-ui, sans-serif; }
-        body { max-width: 60rem; margin: 2rem auto; padding: 0 1rem; }
-        h2 { margin-top: 2rem; border-top: 1px solid; padding-top: 1rem; font-size: 1.1rem; overflow-wrap: anywhere; }
-        .wide { overflow-x: auto; }
-        table { border-collapse: collapse; }
-        th, td { text-align: left; vertical-align: top; padding: .3rem .8rem .3rem 0; }
-        """;
-
-    public static string Page(OpenApiDocument description)
+    public static string Page(OpenApiDocument description, ServedRelease release)
     {
-        string title = description.Info.Title!, server = description.Servers![0].Url!;
-        return Markup.Of($"""
-            <!doctype html>
-            <html lang="en">
-            <head>
-            <meta charset="utf-8">
-            <meta name="viewport" content="width=device-width, initial-scale=1">
-            <title>Interface of {title}</title>
-            <link rel="stylesheet" href="{server}{FeaturesApi.Prefix}/guide.css">
-            </head>
-            <body>
-            <main>
-            <h1>Interface of {title}</h1>
-            <p>{description.Info.Description}</p>
-            <p>Sites and burials follow the open standard OGC API - Features, so that map programs read them as a layer:
-            give them the address <code>{server}{FeaturesApi.Prefix}</code>.
-            Programs read the whole description as <a href="{server}{FeaturesApi.Prefix}/openapi.json">OpenAPI 3.0</a>.
-            <a href="{server}/">The pages</a> show it all on a map.</p>
+        string server = description.Servers![0].Url!;
+        (FeatureCollectionInfo Info, FeatureTable Table)[] collections =
+            [.. FeatureCollectionInfo.All.Select(c => (c, release.Features.Of(c)))];
+        IEnumerable<Markup> tiles = collections.Select(c => Markup.Of(
+            $"<div><dt>{c.Info.Title}</dt><dd>{c.Table.Count.ToString("#,##0", CultureInfo.InvariantCulture)}</dd></div>"));
+        Markup body = Markup.Of($"""
+            <p class="lead">{description.Info.Description}</p>
+            <dl class="tiles">{tiles}<div><dt>release, published {ReleaseFacts.Of(release.Folder).Day}</dt><dd
+              class="words">{release.Name.Id}</dd></div></dl>
+            <p class="doors"><a class="door" href="{server}{FeaturesApi.Prefix}/openapi.json">OpenAPI 3.0</a>
+            <a class="door quiet" href="{server}/">The pages</a></p>
+            <p class="hint">Sites and burials follow the open standard OGC API - Features, so that map programs read them as a layer:
+            give them the address <code>{server}{FeaturesApi.Prefix}</code>.</p>
             {description.Paths.Select(path => Section(server, path.Key, path.Value.Operations![HttpMethod.Get]))}
-            </main>
-            </body>
-            </html>
-
-            """).ToString();
+            """);
+        return ServerPage.Of(server, description.Info.Title!, "Interface", FeaturesApi.Prefix + "/guide", body);
     }
 
     private static Markup Section(string server, string path, OpenApiOperation get)
@@ -50,10 +34,11 @@ internal static class ApiGuide
         Markup head = Markup.Of($"""<th scope="col">Parameter</th><th scope="col">Meaning</th>""");
         return Markup.Of($"""
 
-            <h2><code>{name}</code></h2>
+            <h2 class="address"><code>{name}</code></h2>
             <p>{get.Summary}</p>
             {Markup.If(parameters.Count > 0, $"""
-                <div class="wide" tabindex="0"><table><thead><tr>{head}</tr></thead><tbody>{parameters.Select(Row)}</tbody></table></div>
+                <div class="scroll" tabindex="0" role="region" aria-label="Parameters of {path}"><table><thead><tr>{head}</tr></thead>
+                <tbody>{parameters.Select(Row)}</tbody></table></div>
                 """)}
             """);
     }

@@ -30,8 +30,9 @@ public static class FeaturesApi
         Document("/conformance", (_, _) => ApiDocuments.Conformance);
         Document("/collections", ApiDocuments.Collections);
         Add("/openapi.json", (http, release) => WriteAsync(http, ApiDocuments.OpenApiMediaType, TextOf(Description(http, release))));
-        Add("/guide", (http, release) => WriteAsync(http, "text/html; charset=utf-8", ApiGuide.Page(Description(http, release))));
-        Add("/guide.css", (http, _) => WriteAsync(http, "text/css; charset=utf-8", ApiGuide.Style));
+        Add("/guide", (http, release) => WriteAsync(http, "text/html; charset=utf-8", ApiGuide.Page(Description(http, release), release)));
+        Add(ServerPage.StylePath[Prefix.Length..], (http, _) => WriteAsync(http, "text/css; charset=utf-8", HouseStyle.Css));
+        Add(ServerPage.MarkPath[Prefix.Length..], (http, _) => WriteAsync(http, "image/svg+xml", HouseStyle.Mark));
         foreach (FeatureCollectionInfo collection in FeatureCollectionInfo.All)
         {
             string path = $"/collections/{collection.Id}";

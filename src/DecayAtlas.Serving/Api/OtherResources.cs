@@ -89,9 +89,13 @@ internal static class OtherResources
         OpenApiResponse list = Resource.Answer("The list; a page for people where they rather take HTML",
             Schemas.Object(("releases", Schemas.ArrayOf(Schemas.Object(
                 ("name", Schemas.Text), ("id", Schemas.Text), ("number", new OpenApiSchema { Type = JsonSchemaType.Integer }),
-                ("is_current", Schemas.Boolean), ("descriptor", Schemas.Address), ("checksums", Schemas.Address),
+                ("is_current", Schemas.Boolean), ("title", Schemas.Text.OrNull()),
+                ("published_on", new OpenApiSchema { Type = JsonSchemaType.String, Format = "date" }), ("contributions", Count()),
+                ("sites", Count()), ("burials", Count()), ("descriptor", Schemas.Address), ("checksums", Schemas.Address),
                 ("pages", Schemas.Address.OrNull()))))));
         list.Content!["text/html"] = new OpenApiMediaType { Schema = Schemas.Text };
+        static IOpenApiSchema Count() => new OpenApiSchema { Type = JsonSchemaType.Integer | JsonSchemaType.Null };
+
         return Resource.Get("releases",
             "The releases, the newest first, each with the address of its Data Package descriptor, which lists its files", null,
             ("200", list));

@@ -96,7 +96,11 @@ public sealed class WaysThroughTheServer(ExampleServer example) : IClassFixture<
     {
         using HttpResponseMessage answer = await example.Server.GetAsync("/releases/", ("Accept", "text/html,application/xhtml+xml"));
         Assert.Equal("text/html", answer.Content.Headers.ContentType!.MediaType);
-        Assert.Contains($"{example.Atlas.Release} (current)", await TextAsync(answer), StringComparison.Ordinal);
+        string page = await TextAsync(answer);
+        Assert.Contains($"{example.Atlas.Release} <span class=\"badge accepted\">current</span>", page, StringComparison.Ordinal);
+        // as many as the tables of sites under schemas/v1 have rows, and the day on which its descriptor was written
+        Assert.Matches(@"<time datetime=""\d{4}-\d\d-\d\d"">", page);
+        Assert.Contains("2 contributions, 4 sites", page, StringComparison.Ordinal);
     }
 
     [Fact]
