@@ -76,6 +76,15 @@ public class WhatAPictureShows
         Assert.Equal("Measured 2024-03-01 to 2024-12-02 in campaigns autumn, spring", MeasuredTimes.Of(rows)!.Sentence());
         Assert.Equal("Measured 2024-09-01 to 2024-12-02 in campaign spring", MeasuredTimes.Of(rows[..1])!.Sentence());
         Assert.Null(MeasuredTimes.Of([]));
+
+        MapOptions options = new("T", [])
+        {
+            Measured = MeasuredTimes.Of(rows[..1]),
+            Conditions = new(new(new(2023, 4, 15), new(2023, 7, 15)), 8),
+        };
+        Assert.Equal("Measured 2024-09-01 to 2024-12-02 in campaign spring · mapped for bags buried 2023-04-15 to 2023-07-15 "
+            + "· at 8 cm depth", options.TimesInWords);
+        Assert.Equal("", new MapOptions("T", []).TimesInWords);
     }
 
     private static SKBitmap Decoded(byte[] png) => SKBitmap.Decode(png);

@@ -134,5 +134,6 @@ public static class JointMap
         Quantity = "k and S together",
         Unit = "cut at the medians of the map",
         Unpredicted = options.Region.Unpredicted,
+        Times = options.TimesInWords,
     };
 }

@@ -195,5 +195,6 @@ public static class DifferenceMap
         Quantity = "Change of " + OfSide(after).Symbol,
         Unit = OfSide(after).IsRatio ? "ratio after / before" : "difference after − before",
         Unpredicted = options.Region.Unpredicted,
+        Times = options.TimesInWords,
     };
 }

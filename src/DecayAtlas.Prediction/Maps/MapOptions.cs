@@ -20,6 +20,15 @@ public sealed record MapOptions(string Title, IReadOnlyList<GeoPoint> Sites)
 
     /// <summary>How classes come to places; needed where sites state them. A difference has those of its sides.</summary>
     public ClassChoices Choices { get; init; } = ClassChoices.None;
+
+    /// <summary>When it was measured and which season and depth it is for; empty where neither is said.</summary>
+    internal string TimesInWords => string.Join(" · ",
+    [
+        .. new[] { Measured?.Sentence() }.OfType<string>(),
+        .. Conditions.Exposure is { } days
+            ? [$"mapped for bags buried {days.BuriedOn:yyyy-MM-dd} to {days.RetrievedOn:yyyy-MM-dd}"] : Array.Empty<string>(),
+        .. Conditions.DepthCentimetres is { } depth ? [Invariant($"at {depth:0.#} cm depth")] : Array.Empty<string>(),
+    ]);
 }
 
 /// <summary>The campaigns of what a model learnt from, and the days from the first burial to the last retrieval.</summary>

@@ -107,19 +107,7 @@ public static class RateMap
             Quantity = of.Heading,
             Unit = of.UnitInWords,
             Unpredicted = options.Region.Unpredicted,
-            Times = TimesOf(options),
+            Times = options.TimesInWords,
         };
-    }
-
-    private static string TimesOf(MapOptions options)
-    {
-        string[] said =
-        [
-            .. new[] { options.Measured?.Sentence() }.OfType<string>(),
-            .. options.Conditions.Exposure is { } days
-                ? [$"mapped for bags buried {days.BuriedOn:yyyy-MM-dd} to {days.RetrievedOn:yyyy-MM-dd}"] : Array.Empty<string>(),
-            .. options.Conditions.DepthCentimetres is { } depth ? [Invariant($"at {depth:0.#} cm depth")] : Array.Empty<string>(),
-        ];
-        return string.Join(" · ", said);
     }
 }
