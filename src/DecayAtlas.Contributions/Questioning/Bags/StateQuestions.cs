@@ -43,6 +43,11 @@ internal sealed class StateQuestions(AskedTable table)
                         if (written.Beside.Length > 0 && StateWords.ConditionOf(written.Beside) is { } beside and not "lost")
                             states.Add((text, beside));
                     }
+                    else if (StateWords.StateBefore(text) is { } before)
+                    {
+                        states.Add((text, before));
+                        hasText = true;
+                    }
                     else if (WrittenNumber.SeveralIn(text).Count > 0)
                     {
                         several.Add(text);
