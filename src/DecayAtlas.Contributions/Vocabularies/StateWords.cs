@@ -38,10 +38,6 @@ internal static class StateWords
         return null;
     }
 
-    /// <summary>What became of a bag and was weighed all the same, where it stands before the number of its mass.</summary>
-    public static string? StateBefore(string text) => WrittenNumber.BehindWords(text) is not null
-        && ConditionOf(text) is "torn" or "roots" or "intact" ? ConditionOf(text) : null;
-
     /// <summary>torn or roots where a remark tells of such a bag; null where it does not, or says that it was not so.</summary>
     public static string? DamageIn(string remark)
     {

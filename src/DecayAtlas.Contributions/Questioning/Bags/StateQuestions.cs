@@ -21,6 +21,10 @@ internal sealed class StateQuestions(AskedTable table)
         return words;
     }
 
+    /// <summary>What became of a bag and was weighed all the same, where it stands before the number of its mass.</summary>
+    public static string? StateBefore(string text) => WrittenNumber.BehindWords(text) is not null
+        && StateWords.ConditionOf(text) is "torn" or "roots" or "intact" ? StateWords.ConditionOf(text) : null;
+
     /// <summary>Conditions of bags and remarks from all columns that tell of them.</summary>
     public void Make()
     {
@@ -43,7 +47,7 @@ internal sealed class StateQuestions(AskedTable table)
                         if (written.Beside.Length > 0 && StateWords.ConditionOf(written.Beside) is { } beside and not "lost")
                             states.Add((text, beside));
                     }
-                    else if (StateWords.StateBefore(text) is { } before)
+                    else if (StateBefore(text) is { } before)
                     {
                         states.Add((text, before));
                         hasText = true;

@@ -73,7 +73,7 @@ internal sealed class MassReading(AskedTable table)
             _ask.Tell("both-signs", column.Filled, column.Seen(), column.Name);
         BehindStates(column, source, chosen.Form, ScaleOf(chosen.Unit));
         MassSource.AddWords(source, new StateQuestions(table).WordsOf(column,
-            text => CanBeNumber(text, chosen.Form) || SeveralNumbers.Are(text) || StateWords.StateBefore(text) is not null,
+            text => CanBeNumber(text, chosen.Form) || SeveralNumbers.Are(text) || StateQuestions.StateBefore(text) is not null,
             isFirst));
         foreach ((int row, double? grams) in new SeveralNumbers(table).Make(column, source, chosen.Form, ScaleOf(chosen.Unit), "g"))
             _meant[(column, row)] = grams;
@@ -83,7 +83,7 @@ internal sealed class MassReading(AskedTable table)
     // torn: 1,50 is a mass, and what became of its bag
     private void BehindStates(AskedColumn column, JsonObject source, NumberForm form, double scale)
     {
-        foreach (string text in column.Distinct.Where(text => StateWords.StateBefore(text) is not null))
+        foreach (string text in column.Distinct.Where(text => StateQuestions.StateBefore(text) is not null))
         {
             string digits = WrittenNumber.BehindWords(text)!;
             double grams = double.Parse(WrittenNumber.Plain(digits, form.DecimalSign, form.Thousands) ?? WrittenNumber.Alone(digits)!,
