@@ -24,6 +24,7 @@ internal sealed class ResultQuestions(AskedTable table)
         results["evidence"] = MappingDraft.Value("reported");
         results["k_per_day"] = Rate(rate);
         results["s"] = Number(stabilisation);
+        Errors();
         if (table.Of(ColumnChoice.Count) is { } count)
         {
             results["burials"] = Number(count);
@@ -40,6 +41,25 @@ internal sealed class ResultQuestions(AskedTable table)
         DaysAndPlaces();
         return table.IsHopeless;
     }
+
+    // of k only where it is a day's as it stands
+    private void Errors()
+    {
+        AskedColumn? ofRate = table.Of(ColumnChoice.RateUnit) is null ? ErrorOf(Concept.Rate) : null,
+            ofStabilisation = ErrorOf(Concept.Stabilisation);
+        if ((ofRate ?? ofStabilisation) is not { } error)
+            return;
+        string? kind = error.Sense.Has(Concept.StandardError) ? "se" : error.Sense.Has(Concept.Sd) ? "sd" : _ask.Choose(Interview.Meaning,
+            "spread:" + error.Name, [_ask.Option("sd", "spread-sd"), _ask.Option("se", "spread-se")], null, error.Seen(), error.Name);
+        table.Draft.Results["errors_are"] = MappingDraft.Value(kind ?? "sd");
+        if (ofRate is not null)
+            table.Draft.Results["k_error_per_day"] = Number(ofRate);
+        if (ofStabilisation is not null)
+            table.Draft.Results["s_error"] = Number(ofStabilisation);
+    }
+
+    private AskedColumn? ErrorOf(Concept concept) => table.Columns.Where(column => column.IsNumbers && column.Sense.Has(concept)
+        && column.Sense.HasAny(Concept.Sd, Concept.Spread)).ToArray() is [AskedColumn only] ? only : null;
 
     private string? Means()
     {

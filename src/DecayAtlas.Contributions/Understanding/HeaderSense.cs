@@ -42,7 +42,8 @@ internal static partial class HeaderWords
             + "beginning ein depart m0 w0 mi erst erstgewicht zu_beginn first einwaage rein pre t0 premiere primera primer erste "
                 + "entrada origin desde von from starting comienzo einbau anfangsmasse"),
         (Concept.Last,
-            "arrivee nachher nach after final finale end ende endgewicht apres despues fin out aus schluss m1 mt mf w1 last auswaage raus "
+            "arrivee ruckwaage rueckwaage "
+                + "nachher nach after final finale end ende endgewicht apres despues fin out aus schluss m1 mt mf w1 last auswaage raus "
             + "heraus post bis until ausbau salida ending cierre "
             + "zum_schluss letzte derniere ultima ultimo finish hasta restmasse restgewicht t1 am_ende"),
         (Concept.Burying,
@@ -61,7 +62,8 @@ internal static partial class HeaderWords
             + "harvested entnahme entnommen pulled removed retirado retirada retire"),
         (Concept.Date, "datum date dates fecha tag day jour dia wann when cuando quand le am fecha_de"),
         (Concept.Loss,
-            "verlust gewichtsverlust masseverlust massenverlust loss lost lost_mass verloren perte perdu perdue perdida perdido abnahme schwund massloss decrease "
+            "verlust gewichtsverlust masseverlust massenverlust loss lost "
+                + "lost_mass verloren perte perdu perdue perdida perdido abnahme schwund massloss decrease "
                 + "disminucion"),
         (Concept.Change,
             "change anderung veranderung changement evolution cambio variation variacion differenz difference diferencia diff delta"),
@@ -213,7 +215,7 @@ internal static partial class HeaderWords
         // se at the end, and in capitals the Spanish EE; of two such columns the second has a 2 behind its name
         if (tokens.LastOrDefault(token => !char.IsAsciiDigit(token[0])) == "se"
             || name.TrimEnd(' ', ')', ']', '2').Split(' ', '(', '[')[^1] == "EE"
-            || (name.StartsWith("SE ", StringComparison.Ordinal) && name.Any(char.IsLower)))
+            || (name.StartsWith("SE ", StringComparison.Ordinal) && (tokens.Length == 2 || name.Any(char.IsLower))))
         {
             concepts.Add(Concept.StandardError);
         }

@@ -311,7 +311,10 @@ internal sealed class MappingReader(YamlDocument document, FindingList findings)
         if (source.IsShare && field.Name != "mass_final_g")
             return ("a loss or a remaining share for " + field.Name, "form: loss and form: remaining only for mass_final_g");
         if (source.Form == SourceForm.MassShare ? field.Name != "ash_fraction" : source.Of is not null)
-            return ($"mass-share for {field.Name}", "form: mass-share only for ash_fraction, and of: only beside it");
+        {
+            return (source.Form == SourceForm.MassShare ? "form: mass-share for " + field.Name : "of: without form: mass-share",
+                "form: mass-share only for ash_fraction, and of: only beside it");
+        }
         if (source.Unit is { } unit && !units.Contains(unit) && !(source.IsShare && unit is "percent" or "fraction"))
         {
             return ($"the unit {unit} for {field.Name}", units.Count == 0 ? "no unit, as the field has none to choose"

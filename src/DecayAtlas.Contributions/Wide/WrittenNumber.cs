@@ -39,6 +39,11 @@ internal sealed partial record WrittenNumber(string Digits, string? Unit, string
         return numbers.Distinct().Count() > 1 ? numbers : [];
     }
 
+    /// <summary>The digits of the one number behind words, as in torn: 1.50 g; null where it is not so.</summary>
+    public static string? BehindWords(string text) => text.Length <= Longest && Of(text) is null
+        && NumberIn().Matches(text) is [Match only] && only.Index > 0 && Of(text[only.Index..]) is { Beside: "" } number
+            ? number.Digits : null;
+
     /// <summary>A number as it can be read alone, whatever the signs of its column.</summary>
     public static string? Alone(string digits) => Plain(digits, '.', '\0') ?? Plain(digits, ',', '\0') ?? Plain(digits, '.', ',')
         ?? Plain(digits, ',', '.') ?? Plain(digits, '.', '\'') ?? Plain(digits, ',', '\'');

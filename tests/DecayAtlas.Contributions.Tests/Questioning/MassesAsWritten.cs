@@ -249,6 +249,19 @@ public class MassesAsWritten
             .Select(bag => bag.AshFraction!.Value));
     }
 
+    [Theory]
+    [InlineData("torn: 1.50", BagCondition.Torn)]
+    [InlineData("gerissen 1,50 g", BagCondition.Torn)]
+    [InlineData("con raíces: 1,50", BagCondition.Roots)]
+    [InlineData("percé, troué: 1,50", BagCondition.Torn)]
+    public void A_mass_behind_what_became_of_its_bag_is_kept(string written, BagCondition condition)
+    {
+        string table = AskedSheet.Head("Before (g),After (g)") + AskedSheet.Bags("1", "2.40,1.30", "2.60,2.00")
+            + AskedSheet.Bags("2", $"2.41,\"{written}\"", "2.61,2.01");
+        BagRow bag = Fast(AskedSheet.Read(table), 2);
+        Assert.Equal((1.50, condition), (bag.MassFinalGrams!.Value, bag.Condition!.Value));
+    }
+
     [Fact]
     public void A_number_without_a_unit_may_be_ash_in_any_of_three_ways()
     {

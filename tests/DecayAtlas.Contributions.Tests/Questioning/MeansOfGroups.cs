@@ -101,4 +101,26 @@ public class MeansOfGroups
     public void Means_of_which_two_are_of_one_litter_and_place_are_told_as_that() => Assert.Single(AskedSheet.Ask(Masses
         .Replace("Ried,48.2,9.3", "Au,48.1,9.2", StringComparison.Ordinal).Replace("2025-05-15", "2025-05-14", StringComparison.Ordinal))
         .Findings);
+
+    // 52 and 75 % are left at both places; errors of 2 and 1 % of 4 bags are deviations of 4 and 2 %
+    [Fact]
+    public void Shares_of_each_litter_in_rows_of_their_own_are_paired()
+    {
+        string table = "Site,Lat,Long,Litter,n,remaining (% of litter),±,Buried,Dug up\n" + string.Concat(new[] { "Au,48.1", "Ried,48.2" }
+            .Select(site => $"{site},9.2,fast,4,52,2,2025-05-14,2025-08-12\n{site},9.2,slow,4,75,1,2025-05-14,2025-08-12\n"));
+        Assert.Equal(["spread:±"], AskedSheet.Ask(table).Ids());
+        Assert.Equal([(0.52, 0.04, 0.75, 0.02), (0.52, 0.04, 0.75, 0.02)], Results(table, ("spread:±", "se")).Select(row =>
+            (row.FastRemainingMean!.Value, row.FastRemainingSd!.Value, row.SlowRemainingMean!.Value, row.SlowRemainingSd!.Value)));
+    }
+
+    [Fact]
+    public void Errors_of_k_and_S_are_read_as_what_they_are_and_a_small_n_is_a_count()
+    {
+        const string Table = "Site,Latitude,Longitude,n,k (per day),SE k,S,SE S,Buried,Dug up\n"
+            + "Au,48.1,9.2,6,0.0125,0.0011,0.31,0.02,2025-05-14,2025-08-12\nRied,48.2,9.3,5,0.0141,0.0013,0.28,0.03,2025-05-14,2025-08-12\n";
+        Assert.Equal(["method"], AskedSheet.Ask(Table).Ids());
+        Assert.Equal([(6, 0.0125, 0.0011, 0.31, 0.02, ErrorKind.Se), (5, 0.0141, 0.0013, 0.28, 0.03, ErrorKind.Se)],
+            Results(Table, ("method", "two-litter")).Select(row => (row.Burials, row.RatePerDay!.Value, row.RateErrorPerDay!.Value,
+                row.Stabilisation!.Value, row.StabilisationError!.Value, row.ErrorsAre!.Value)));
+    }
 }

@@ -49,4 +49,19 @@ public class PairsOfBags
         Assert.Equal("by-order", Assert.Single(AskedSheet.Ask(table).Questions).Choices[0].Value);
         Assert.Equal([["2.40", "2.63"], ["2.41", "2.64"], ["2.42", "2.65"]], Pairs(AskedSheet.Read(table, ("pairs", "by-order"))));
     }
+
+    /// <summary>Holes 1 and 2 of a first digging, and 1 and 2 of a second: the first of them without its slow bag.</summary>
+    [Fact]
+    public void Numbers_that_begin_anew_with_each_digging_pair_bags_of_one_day()
+    {
+        string first = AskedSheet.Bags("1", "2.41,1.61", "2.61,2.21") + AskedSheet.Bags("2", "2.42,1.62", "2.62,2.22"),
+            second = (AskedSheet.Bags("1", "2.43,1.33", "2.63,2.03") + AskedSheet.Bags("2", "2.44,1.34", "2.64,2.04"))
+                .Replace("2025-08-12", "2025-09-02", StringComparison.Ordinal);
+        string table = AskedSheet.Head("Before (g),After (g)") + string.Join('\n', (first + second).Split('\n')
+            .Where(line => !line.Contains("2.61,2.21", StringComparison.Ordinal)));
+        IReadOnlyList<BagRow> bags = AskedSheet.Read(table);
+        Assert.Equal([(2.41, null), (2.42, 2.62), (2.43, 2.63), (2.44, 2.64)], bags.GroupBy(bag => bag.BurialId).Select(burial =>
+            (burial.Single(bag => bag.Role == LitterRole.Fast).MassInitialGrams!.Value,
+                burial.SingleOrDefault(bag => bag.Role == LitterRole.Slow)?.MassInitialGrams)));
+    }
 }

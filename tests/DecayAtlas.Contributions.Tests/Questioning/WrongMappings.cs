@@ -16,6 +16,10 @@ public class WrongMappings
     [InlineData("buried_on: [\"2025-04-20\", \"2025-06-10\"]", "buried_on: [\"2025-04-31\", \"2025-06-10\"]", "expected.buried_on",
         "a first and a last day")]
     [InlineData("less: { column: \"Empty bag (g)\"", "less: { unit: \"mm\", column: \"Empty bag (g)\"", "bags.mass_initial_g", "one of")]
+    [InlineData("buried_on: { column: \"Buried\"", "buried_on: { column: \"Buried\", form: mass-share", "bags.buried_on",
+        "form: mass-share only for ash_fraction")]
+    [InlineData("buried_on: { column: \"Buried\"", "buried_on: { column: \"Buried\", of: { column: \"Hole\" }", "bags.buried_on",
+        "of: only beside it")]
     public void Is_told_in_one_sentence_at_its_place(string right, string wrong, string column, string expected)
     {
         string file = AskedSheet.FileOf(Table), mapping = AskedSheet.Ask(Table).Mapping!;

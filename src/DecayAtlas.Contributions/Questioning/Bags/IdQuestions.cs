@@ -39,14 +39,18 @@ internal sealed class IdQuestions(AskedTable table)
     {
         AskedColumn? site = table.Of(ColumnChoice.Site), plot = table.Of(ColumnChoice.Plot), burial = table.Of(ColumnChoice.Burial),
             number = table.Of(ColumnChoice.Number), bag = table.Of(ColumnChoice.Bag), replicate = table.Of(ColumnChoice.Replicate),
-            treatment = table.Of(ColumnChoice.Treatment), buried = table.Of(ColumnChoice.Buried);
+            treatment = table.Of(ColumnChoice.Treatment), buried = table.Of(ColumnChoice.Buried),
+            retrieved = table.Of(ColumnChoice.Retrieved);
         AskedColumn?[][] ways =
         [
             [burial], [site, burial], [site, plot, burial], [plot, burial], [site, treatment, burial], [number], [bag], [replicate],
                 [site, replicate], [site, number],
             [site, plot, replicate], [site, treatment, replicate], [plot, replicate], [plot, treatment, replicate], [site, bag],
                 [site, plot, treatment, replicate],
-            [site, buried, replicate], [plot], [site, plot], [site],
+            [site, buried, replicate],
+            // numbers that begin anew with each day of digging
+            [burial, retrieved], [site, burial, retrieved], [number, retrieved], [site, number, retrieved], [replicate, retrieved],
+            [site, replicate, retrieved], [plot], [site, plot], [site],
         ];
         (AskedColumn[] Columns, int Faults, int Groups)[] fits =
         [

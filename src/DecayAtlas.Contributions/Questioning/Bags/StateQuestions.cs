@@ -21,6 +21,10 @@ internal sealed class StateQuestions(AskedTable table)
         return words;
     }
 
+    /// <summary>What became of a bag and was weighed all the same, where it stands before the number of its mass.</summary>
+    public static string? StateBefore(string text) => WrittenNumber.BehindWords(text) is not null
+        && StateWords.ConditionOf(text) is "torn" or "roots" or "intact" ? StateWords.ConditionOf(text) : null;
+
     /// <summary>Conditions of bags and remarks from all columns that tell of them.</summary>
     public void Make()
     {
@@ -42,6 +46,11 @@ internal sealed class StateQuestions(AskedTable table)
                         hasBeside |= written.Beside.Length > 0;
                         if (written.Beside.Length > 0 && StateWords.ConditionOf(written.Beside) is { } beside and not "lost")
                             states.Add((text, beside));
+                    }
+                    else if (StateBefore(text) is { } before)
+                    {
+                        states.Add((text, before));
+                        hasText = true;
                     }
                     else if (WrittenNumber.SeveralIn(text).Count > 0)
                     {

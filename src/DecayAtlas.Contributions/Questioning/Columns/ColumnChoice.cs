@@ -30,7 +30,7 @@ internal static class ColumnChoice
         (AskedColumn Column, string Field, LitterRole? Role, int Score)[] claims = [.. meant.Select(claim =>
             (claim.Column, claim.Field, IsOfOneBag(claim.Field) ? table.RoleOf(claim.Column) : null, claim.Score))];
         // means of masses are no masses of bags
-        if (MeanColumns.AreOfMasses(table))
+        if (MeanColumns.Are(table))
             claims = [.. claims.Where(claim => claim.Field is not (Mean or Sd or Initial or Final or Loss or Remaining or Tare))];
         foreach (IGrouping<(string Field, LitterRole? Role), (AskedColumn Column, string Field, LitterRole? Role,
             int Score)> field in claims.GroupBy(claim => (claim.Field, claim.Role))
@@ -224,10 +224,13 @@ internal static class ColumnChoice
             yield return (Latitude, 10);
         else if (sense.Has(Concept.Longitude))
             yield return (Longitude, 10);
-        string name = column.Name.Trim().ToUpperInvariant();
-        if (column.IsNumbers && name is "N" or "N (°)" or "° N")
+        // a small n beside no e is a count
+        string name = column.Name.Trim(), other = name.ToUpperInvariant();
+        bool isSide = name == other || table.Columns.Any(one => one.Name.Trim() is "n" or "s" && other is not ("N" or "S"))
+            || table.Columns.Any(one => one.Name.Trim() is "e" or "o" or "w" && other is "N" or "S");
+        if (column.IsNumbers && isSide && other is "N" or "N (°)" or "° N")
             yield return (Latitude, 8);
-        if (column.IsNumbers && name is "E" or "O" or "W" or "E (°)" or "° E")
+        if (column.IsNumbers && isSide && other is "E" or "O" or "W" or "E (°)" or "° E")
             yield return (Longitude, 8);
         if (column.IsNumbers && sense.Has(Concept.Easting))
             yield return (Easting, 7);
@@ -246,7 +249,8 @@ internal static class ColumnChoice
             yield break;
         foreach ((Concept concept, string field, int score) in Others)
         {
-            if (sense.Has(concept) && !isEmpty)
+            // an error of k or of S is neither
+            if (sense.Has(concept) && !isEmpty && !(field is Rate or Stabilisation && sense.HasAny(Concept.Sd, Concept.Spread)))
                 yield return (field, score);
         }
         if (column.IsWords && sense.HasAny(Concept.LandUse, Concept.Management, Concept.Treatment) && words.Length > 0

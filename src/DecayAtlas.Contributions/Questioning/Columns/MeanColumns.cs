@@ -12,9 +12,11 @@ internal static class MeanColumns
 
     public static bool Are(AskedTable table) => AreOfShares(table) || AreOfMasses(table);
 
-    /// <summary>Of both litters in a row, with its scatter.</summary>
-    public static bool AreOfShares(AskedTable table) => CountOf(table) is not null
-        && Array.TrueForAll(Both, role => ShareOf(table, role) is { Spread: not null });
+    public static bool AreOfShares(AskedTable table) => CountOf(table) is not null && RolesOfShares(table).Length > 0;
+
+    /// <summary>Null for a row of one litter; empty where there are no means of shares with their scatter.</summary>
+    public static LitterRole?[] RolesOfShares(AskedTable table) => new[] { Both, [null] }.FirstOrDefault(roles =>
+        Array.TrueForAll(roles, role => ShareOf(table, role) is { Spread: not null })) ?? [];
 
     public static bool AreOfMasses(AskedTable table) => CountOf(table) is not null && RolesOfMasses(table).Length > 0;
 

@@ -71,12 +71,27 @@ internal sealed class MassReading(AskedTable table)
         _read[column] = (chosen.Form, ScaleOf(chosen.Unit));
         if (chosen.Form.DecimalSign == '\0')
             _ask.Tell("both-signs", column.Filled, column.Seen(), column.Name);
+        BehindStates(column, source, chosen.Form, ScaleOf(chosen.Unit));
         MassSource.AddWords(source, new StateQuestions(table).WordsOf(column,
-            text => CanBeNumber(text, chosen.Form) || SeveralNumbers.Are(text),
+            text => CanBeNumber(text, chosen.Form) || SeveralNumbers.Are(text) || StateQuestions.StateBefore(text) is not null,
             isFirst));
         foreach ((int row, double? grams) in new SeveralNumbers(table).Make(column, source, chosen.Form, ScaleOf(chosen.Unit), "g"))
             _meant[(column, row)] = grams;
         return source;
+    }
+
+    // torn: 1,50 is a mass, and what became of its bag
+    private void BehindStates(AskedColumn column, JsonObject source, NumberForm form, double scale)
+    {
+        foreach (string text in column.Distinct.Where(text => StateQuestions.StateBefore(text) is not null))
+        {
+            string digits = WrittenNumber.BehindWords(text)!;
+            double grams = double.Parse(WrittenNumber.Plain(digits, form.DecimalSign, form.Thousands) ?? WrittenNumber.Alone(digits)!,
+                NumberStyles.Float, CultureInfo.InvariantCulture) * scale;
+            MassSource.AddWords(source, [(text, MassSource.Text(grams))]);
+            foreach (int row in Enumerable.Range(0, column.Cells.Count).Where(row => column.TextAt(row) == text))
+                _meant[(column, row)] = grams;
+        }
     }
 
     // no way of reading gives masses as bags have them: the sender says what they are

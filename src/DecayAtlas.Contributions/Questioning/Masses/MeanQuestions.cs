@@ -1,7 +1,7 @@
 using System.Globalization;
 using System.Text.Json.Nodes;
 
-namespace DecayAtlas.Contributions.Questioning;
+namespace DecayAtlas.Contributions.Questioning.Masses;
 
 /// <summary>Rows of means: of each the shares of both litters that were left, with their standard deviations, whatever the table says in
 /// their place: losses, standard errors, masses, a row for each litter.</summary>
@@ -17,7 +17,7 @@ internal sealed class MeanQuestions(AskedTable table)
     /// <returns>The key of the sentence that says why it cannot be read; null where it can, or where something is asked.</returns>
     public string? Make()
     {
-        LitterRole?[] roles = MeanColumns.AreOfShares(table) ? [LitterRole.Fast, LitterRole.Slow] : MeanColumns.RolesOfMasses(table);
+        LitterRole?[] roles = MeanColumns.AreOfShares(table) ? MeanColumns.RolesOfShares(table) : MeanColumns.RolesOfMasses(table);
         bool isOfBoth = roles.Length == 2;
         table.IsBurialRow = isOfBoth;
         new LotQuestions(table).Make();
