@@ -69,6 +69,29 @@ public sealed class MailsOfANight : IDisposable
         Assert.Single(Nights);
     }
 
+    // the packages are of the campaign example-2024, and no group of it is called "others"
+    [Fact]
+    public void Mail_and_report_are_in_one_language_also_for_a_group_that_its_campaign_does_not_list()
+    {
+        File.WriteAllText(_atlas.PathOf("campaign.yaml"), Campaign.Replace("campaign: hollow-2024",
+            "campaign: example-2024\ntitle: { de: Beutel im Boden, es: Bolsas en el suelo }", StringComparison.Ordinal));
+        foreach ((string name, string contributor) in new[] { ("c1", "others"), ("c2", "brook-club"), ("c3", "hollow-school") })
+            _atlas.Receives(name, contributor, edit: Broken);
+
+        _atlas.Night();
+
+        Dictionary<string, string> reports = Directory.GetFiles(_atlas.PathOf("atlas/quarantine"), "report.md", SearchOption.AllDirectories)
+            .Select(File.ReadAllText).ToDictionary(report => new[] { "c1", "c2", "c3" }.Single(id =>
+                report.Contains($"`{id}`", StringComparison.Ordinal) || report.Contains($" {id}  \n", StringComparison.Ordinal)));
+        Assert.Contains("Content-Language: de", Text("c1-to-mend.eml"), StringComparison.Ordinal);
+        Assert.StartsWith("# Noch nicht im Atlas", reports["c1"], StringComparison.Ordinal);
+        Assert.Contains("Content-Language: es", Text("c2-to-mend.eml"), StringComparison.Ordinal);
+        Assert.StartsWith("# Todavía no está en el atlas", reports["c2"], StringComparison.Ordinal);
+        // the title of the campaign is that of the mail's language
+        Assert.Contains("Bolsas en el suelo (Club at the Brook)", Text("c2-to-mend.eml"), StringComparison.Ordinal);
+        Assert.Contains("Beutel im Boden (School in the Hollow)", Text("c3-to-mend.eml"), StringComparison.Ordinal);
+    }
+
     [Fact]
     public void The_same_inbox_gives_the_same_bytes()
     {

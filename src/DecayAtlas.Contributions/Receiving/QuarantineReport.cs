@@ -15,6 +15,9 @@ internal sealed record QuarantineReport(string Source, string ContentHash, strin
     /// <summary>Who sent it, where its descriptor could be read.</summary>
     public string? ContributorId { get; init; }
 
+    /// <summary>The id of the campaign, where its descriptor could be read.</summary>
+    public string? Campaign { get; init; }
+
     public int Revision { get; init; }
 
     /// <summary>How often it was read: what took too long once may have met an overloaded machine, and is read once more.</summary>

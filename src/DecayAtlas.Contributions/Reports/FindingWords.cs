@@ -139,7 +139,7 @@ public static class FindingWords
             _ => "",
         };
         if (column.Unit is not (null or "1"))
-            rule += words.Say("rule.unit", column.Unit);
+            rule += words.FindText("rule.in." + column.Unit) ?? words.Say("rule.unit", column.Unit);
         if (column.EarliestDate is { } day)
             rule += words.Say("rule.earliest", words.Day(day));
         if (column.MaxLength is { } longest)

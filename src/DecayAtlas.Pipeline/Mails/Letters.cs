@@ -11,10 +11,11 @@ internal sealed class Letters(PipelineConfiguration configuration)
 
     /// <summary>In the atlas: what counts, where it stands, what to look at.</summary>
     /// <param name="flags">Those of the contribution.</param>
+    /// <param name="nameOf">What the group calls a site, by its id.</param>
     /// <param name="replaced">Where it lacks burials of the revision before.</param>
     public MailDraft Accepted(
         ReleasedContribution contribution, IReadOnlyList<ReleasedBurial> burials, IReadOnlyList<ReleasedResult> results,
-        IReadOnlyList<ReleasedFlag> flags, ReplacedBurials? replaced)
+        IReadOnlyList<ReleasedFlag> flags, IReadOnlyDictionary<string, string> nameOf, ReplacedBurials? replaced)
     {
         (Language words, string? group, string called) = To(contribution.ContributorId, contribution.Campaign, contribution.ContributionId);
         int counted = burials.Count(b => b.GivesResult),
@@ -46,9 +47,9 @@ internal sealed class Letters(PipelineConfiguration configuration)
 
         (IReadOnlyList<ReleasedFlag> mend, IReadOnlyList<ReleasedFlag> check, IReadOnlyList<ReleasedFlag> told) =
             GroupPages.FlagsOf(flags, burials, PagesStage.FlagMeanings);
-        Flags(text, "mail.mend", mend, words);
-        Flags(text, "mail.check", check, words);
-        Flags(text, "mail.told", told, words);
+        Flags(text, "mail.mend", mend, nameOf, words);
+        Flags(text, "mail.check", check, nameOf, words);
+        Flags(text, "mail.told", told, nameOf, words);
         if (mend.Count + check.Count > 0)
             Paragraph(text, words.Say("mail.again", id, contribution.Revision + 1));
         return Mail(id, kind, words, words.Say(of + ".subject", called), End(text, words));
@@ -67,7 +68,7 @@ internal sealed class Letters(PipelineConfiguration configuration)
     /// <summary>To be mended, or still to be mended: what to do, where, and what was found there.</summary>
     public MailDraft ToMend(IntakeResult open, CheckReport check, MailKind kind)
     {
-        (Language words, string? group, string called) = To(open.ContributorId, null, open.ContributionId ?? open.Source);
+        (Language words, string? group, string called) = To(open.ContributorId, open.Campaign, open.ContributionId ?? open.Source);
         string of = kind == MailKind.Reminder ? "mail.reminder" : "mail.to-mend";
         CheckTelling telling = CheckTelling.Of(check, words);
         StringBuilder text = Begin(words, group);
@@ -100,7 +101,8 @@ internal sealed class Letters(PipelineConfiguration configuration)
             ? $"{words.Say("mail.because", because)} {words.FindText("answer.todo." + reason)}".Trim() : "";
     }
 
-    private static void Flags(StringBuilder text, string head, IReadOnlyList<ReleasedFlag> flags, Language words)
+    private static void Flags(StringBuilder text, string head, IReadOnlyList<ReleasedFlag> flags,
+        IReadOnlyDictionary<string, string> nameOf, Language words)
     {
         if (flags.Count == 0)
             return;
@@ -110,7 +112,8 @@ internal sealed class Letters(PipelineConfiguration configuration)
             FlagMeaning? known = PagesStage.FlagMeanings.FirstOrDefault(m => m.Code == flag.Key);
             string meaning = words.FindText($"flag.{flag.Key}") ?? known?.Meaning ?? flag.Key;
             string mend = words.FindText($"flag.{flag.Key}.mend") ?? known?.Mend ?? "";
-            string[] ids = [.. flag.Select(f => $"{words.Word(f.RecordKind)} {f.RecordId}").Distinct(StringComparer.Ordinal)];
+            string[] ids = [.. flag.Select(f => $"{words.Word(f.RecordKind)} {(f.RecordKind == "site"
+                ? nameOf.GetValueOrDefault(f.RecordId, f.RecordId) : f.RecordId)}").Distinct(StringComparer.Ordinal)];
             string where = string.Join(", ", ids.Take(MostListed))
                 + (ids.Length > MostListed ? words.Say("mail.and-more", ids.Length - MostListed) : "");
             Line(text, $"- {where}: {meaning} {mend}".TrimEnd());
@@ -129,7 +132,7 @@ internal sealed class Letters(PipelineConfiguration configuration)
             ?? CampaignFiles.GroupOf(configuration.Campaigns, contributorId);
         Language words = CampaignFiles.WordsOf(configuration, contributorId, campaignId, Language.Find)!;
         string called = known is not { Group.Title: { } group } ? otherwise
-            : known.Value.Campaign.Title is { } campaign ? $"{campaign} ({group})" : group;
+            : known.Value.Campaign.Title?.In(words.Code) is { } campaign ? $"{campaign} ({group})" : group;
         return (words, known?.Group.Title, called);
     }
 
