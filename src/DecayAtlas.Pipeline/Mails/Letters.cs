@@ -7,6 +7,8 @@ internal sealed class Letters(PipelineConfiguration configuration)
 {
     private const int MostListed = 12;
 
+    private const string Lost = "bag-lost";
+
     private string Front => configuration.Pages?.Languages is [var front, ..] ? front : "en";
 
     /// <summary>In the atlas: what counts, where it stands, what to look at.</summary>
@@ -24,7 +26,7 @@ internal sealed class Letters(PipelineConfiguration configuration)
         string id = contribution.ContributionId, of = kind == MailKind.Thanks ? "mail.thanks" : "mail.accepted";
         StringBuilder text = Begin(words, group);
         Paragraph(text, words.Say(of + ".text", called, contribution.Revision));
-        string why = kind == MailKind.Thanks ? "" : " " + WhyNone(burials, words);
+        string why = kind == MailKind.Thanks ? "" : " " + WhyNone(burials, flags, words);
         if (burials.Count > 0)
             Paragraph(text, words.Say("mail.counts", counted, burials.Count) + why.TrimEnd());
         if (results.Count > 0)
@@ -73,8 +75,11 @@ internal sealed class Letters(PipelineConfiguration configuration)
         CheckTelling telling = CheckTelling.Of(check, words);
         StringBuilder text = Begin(words, group);
         Paragraph(text, words.Say(of + ".text", called));
-        Paragraph(text, string.Join(" ", telling.Then.Prepend(telling.First)));
         IReadOnlyList<IReadOnlyList<string>> rows = telling.Mend?.Rows ?? [];
+        // that it is not ready to send is no news of what was sent
+        bool isSaid = telling.First == words.Say("answer.mend", rows.Count);
+        if (!isSaid || telling.Then.Count > 0)
+            Paragraph(text, string.Join(" ", isSaid ? telling.Then : telling.Then.Prepend(telling.First)));
         foreach ((int i, IReadOnlyList<string> row) in rows.Take(MostListed).Index())
         {
             Line(text, Invariant($"{i + 1}. {row[0]}"));
@@ -93,12 +98,20 @@ internal sealed class Letters(PipelineConfiguration configuration)
             End(text, words));
     }
 
-    private static string WhyNone(IReadOnlyList<ReleasedBurial> burials, Language words)
+    // what has a result and does not count has a flag, which is told below
+    private static string WhyNone(IReadOnlyList<ReleasedBurial> burials, IReadOnlyList<ReleasedFlag> flags, Language words)
     {
-        string? reason = burials.Select(b => b.RateMissingBecause).OfType<string>().GroupBy(r => r, StringComparer.Ordinal)
+        if (burials.Any(b => b.RatePerDay is not null))
+            return words["mail.because.flagged"];
+        HashSet<string> lost = [.. flags.Where(f => f is { Code: Lost, RecordKind: "bag" }).Select(f => f.RecordId)];
+        string? reason = burials.Where(b => b.RateMissingBecause is not null).GroupBy(Why, StringComparer.Ordinal)
             .OrderByDescending(g => g.Count()).ThenBy(g => g.Key, StringComparer.Ordinal).FirstOrDefault()?.Key;
         return reason is not null && words.FindText("answer.because." + reason) is { } because
             ? $"{words.Say("mail.because", because)} {words.FindText("answer.todo." + reason)}".Trim() : "";
+
+        // the mass of a lost bag is no slip
+        string Why(ReleasedBurial b) => b.RateMissingBecause is "mass-not-reported" or "retrieval-not-reported"
+            && new[] { b.FastBagId, b.SlowBagId }.OfType<string>().Any(lost.Contains) ? Lost : b.RateMissingBecause!;
     }
 
     private static void Flags(StringBuilder text, string head, IReadOnlyList<ReleasedFlag> flags,
@@ -132,7 +145,7 @@ internal sealed class Letters(PipelineConfiguration configuration)
             ?? CampaignFiles.GroupOf(configuration.Campaigns, contributorId);
         Language words = CampaignFiles.WordsOf(configuration, contributorId, campaignId, Language.Find)!;
         string called = known is not { Group.Title: { } group } ? otherwise
-            : known.Value.Campaign.Title?.In(words.Code) is { } campaign ? $"{campaign} ({group})" : group;
+            : known.Value.Campaign.Title?.In(words.Code) is { } campaign ? words.Say("mail.called", group, campaign) : group;
         return (words, known?.Group.Title, called);
     }
 
