@@ -29,10 +29,7 @@ public static class KitFolder
     {
         string[] folders = [.. kits.Select(kit => Path.Combine(parent, kit.Group.Id))];
         if (folders.FirstOrDefault(Path.Exists) is { } there)
-        {
-            throw new ConfigurationException($"{there} is there already, and its sheet may be filled in; move it away, or name another "
-                + "folder with --output.");
-        }
+            throw new ConfigurationException(kits[0].Words.Say("option.kit-there", there));
 
         foreach ((GroupKit kit, string folder) in kits.Zip(folders))
         {

@@ -14,7 +14,10 @@ public class ExampleTests
         Assert.Equal((2, 2, 8, 3),
             (contribution.Sites.Count, contribution.Lots.Count, contribution.Bags.Count, contribution.Samples.Count));
         Assert.Equal(new SiteRow(2, "meadow-1", 47.31025, -11.20417, 15, false, "ZZ", "grassland", "meadow", "organic",
-            "mown twice a year, no fertiliser", 212, "north-facing slope"), contribution.Sites[0]);
+            "mown twice a year, no fertiliser", 212, "north-facing slope")
+        {
+            SiteName = "Upper meadow",
+        }, contribution.Sites[0]);
         Assert.Equal(new LotRow(3, "S-03", LitterRole.Slow, 0.47, 0.04, FractionBasis.AshFree,
             HydrolysableParts.WaterAndAcidSoluble, 0.05, 0.005, null, null, 0.03, 0.003, 0.07, 0.005, 4, 0.30, 0.50, 0.02, 0.6,
             "sequential extraction, lot sheet 2024-02"), contribution.Lots[1]);

@@ -158,7 +158,7 @@ public class HostileCellTests
         string known =
             string.Concat(Enumerable.Range(0, 5000)
                 .Select(i =>
-                    FormattableString.Invariant($"{new string('s', 58)}{i:0000},47,11,15,no,ZZ,grassland,meadow,organic,,212,\n")));
+                    FormattableString.Invariant($"{new string('s', 58)}{i:0000},47,11,15,no,ZZ,grassland,meadow,organic,,212,,\n")));
         File.AppendAllText(example.FileAt("sites.csv"), known);
         string bags = string.Concat(Enumerable.Range(0, 100_000).Select(i => FormattableString.Invariant(
             $"b-{i},u-{i},{new string('s',

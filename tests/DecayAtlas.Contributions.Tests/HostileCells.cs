@@ -82,7 +82,7 @@ internal static class HostileCells
             foreach ((string table, string column) in new[]
             {
                 ("sites", "site_id"), ("sites", "decimal_latitude"), ("sites", "coordinates_sensitive"), ("sites", "country_code"),
-                ("sites", "ecosystem"), ("sites", "management_note"), ("sites", "notes"),
+                ("sites", "ecosystem"), ("sites", "management_note"), ("sites", "notes"), ("sites", "site_name"),
                 ("lots", "lot_id"), ("lots", "role"), ("lots", "chemistry_source"), ("bags", "bag_id"), ("bags", "burial_id"),
                 ("bags", "site_id"), ("bags", "lot_id"), ("bags", "plot"),
                 ("bags", "mass_initial_g"), ("bags", "buried_on"), ("bags", "condition"), ("bags", "notes"), ("samples", "accession"),

@@ -69,15 +69,15 @@ public class IntakeTests
     public void The_report_that_goes_back_is_in_the_language_of_the_group(string code, string title, string head)
     {
         using Example example = new Example().Replace("bags.csv", ",4.12,1.94,", ",\"4,12\",1.94,");
-        List<string?> asked = [];
-        Intake intake = new(example.Atlas, IntakeLimits.Default, wordsOf: contributor =>
+        List<(string?, string?)> asked = [];
+        Intake intake = new(example.Atlas, IntakeLimits.Default, wordsOf: (contributor, campaign) =>
         {
-            asked.Add(contributor);
+            asked.Add((contributor, campaign));
             return SenderWords.Find(code)!;
         });
         string report = File.ReadAllText(Path.Combine(example.Atlas, "quarantine", intake.Take(example.Copy).ContentHash, "report.md"));
 
-        Assert.NotNull(Assert.Single(asked));
+        Assert.Equal(("example-group", "example-2024"), Assert.Single(asked));
         Assert.StartsWith(title, report, StringComparison.Ordinal);
         Assert.Contains(head, report, StringComparison.Ordinal);
         Assert.Contains("bags.csv |  | 2 | mass\\_initial\\_g | 4,12 |", report, StringComparison.Ordinal);

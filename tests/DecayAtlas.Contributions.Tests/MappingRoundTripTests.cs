@@ -75,7 +75,7 @@ public class MappingRoundTripTests
                 // Whole seconds of arc: decimal degrees would not be exact, so both are computed from the same number.
                 int latitude = random.Next(-300_000, 300_000), longitude = random.Next(-600_000, 600_000), use = random.Next(Words.Length);
                 sites.WriteRow($"s{site}", InDegrees(latitude), InDegrees(longitude), null, null, null, null, Words[use], null, null, null,
-                    null);
+                    null, null);
                 for (int bag = 0; bag < 4; bag++)
                 {
                     decimal before = random.Next(1000, 9999) / 1000m, after = random.Next(0, 999) / 1000m,

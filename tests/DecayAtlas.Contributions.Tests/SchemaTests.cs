@@ -63,7 +63,7 @@ public class SchemaTests
         // Darwin Core quick reference guide, https://dwc.tdwg.org/terms/ (names from memory).
         string[] published = ["locationID", "decimalLatitude", "decimalLongitude", "coordinateUncertaintyInMeters", "countryCode",
             "habitat",
-            "locationRemarks", "materialSampleID", "eventID", "eventRemarks", "associatedSequences"];
+            "locationRemarks", "locality", "materialSampleID", "eventID", "eventRemarks", "associatedSequences"];
         IEnumerable<Uri> used = SchemaCatalogue.Tables.SelectMany(table => table.Fields).Select(field => field.RdfType).OfType<Uri>();
 
         // MIxS, samp_name, target_gene and target_subfragment: read in renderings of its releases 6 and 6.2; ids outlive releases.
@@ -94,8 +94,8 @@ public class SchemaTests
             using Example example = new();
             using (TableWriter writer = TableWriter.Create(example.FileAt("sites.csv"), SchemaCatalogue.Sites))
             {
-                writer.WriteRow("meadow-1", "1", "2", null, null, null, null, null, null, first, null, second);
-                writer.WriteRow("wood-1", "1", "2", null, null, null, null, null, null, second, null, first);
+                writer.WriteRow("meadow-1", "1", "2", null, null, null, null, null, null, first, null, second, null);
+                writer.WriteRow("wood-1", "1", "2", null, null, null, null, null, null, second, null, first, null);
             }
             Contribution? contribution = example.Read().Contribution;
             return contribution is not null
@@ -124,8 +124,8 @@ public class SchemaTests
         using Example example = new();
         using (TableWriter writer = TableWriter.Create(example.FileAt("sites.csv"), SchemaCatalogue.Sites))
         {
-            writer.WriteRow("meadow-1", "1", "2", null, null, null, null, null, null, text, null, text);
-            writer.WriteRow("wood-1", "1", "2", null, null, null, null, null, null, null, null, null);
+            writer.WriteRow("meadow-1", "1", "2", null, null, null, null, null, null, text, null, text, null);
+            writer.WriteRow("wood-1", "1", "2", null, null, null, null, null, null, null, null, null, null);
         }
 
         ReadResult result = example.Read();

@@ -73,7 +73,8 @@ public sealed class KitsFilledIn : IDisposable
 
     [Theory]
     [InlineData("there is no such file|no campaign file", "nowhere.yaml")]
-    [InlineData("--paper a3: expected a4 or letter.", "campaign.yaml", "--paper", "a3")]
+    [InlineData("--paper a3: expected one of a4, letter.", "campaign.yaml", "--paper", "a3")]
+    [InlineData("--paper a3: Erwartet wird eines von a4, letter.", "campaign.yaml", "--paper", "a3", "--language", "de")]
     [InlineData("--language it: expected one of de, en, es, fr.", "campaign.yaml", "--language", "it")]
     [InlineData("found no such group in .*campaign.yaml, expected one of quillmoor-upper-school", "campaign.yaml", "--group", "moss")]
     [InlineData(@"demo\.yaml:\d+: ", "pipeline/demo.yaml")]

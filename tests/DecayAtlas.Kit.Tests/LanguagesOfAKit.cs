@@ -12,7 +12,12 @@ public class LanguagesOfAKit
         Assert.Contains("Am Binsenweg", ExampleKits.Page("cautions", german), StringComparison.Ordinal);
         Assert.DoesNotContain("Rushy Lane", ExampleKits.Page("cautions", german), StringComparison.Ordinal);
         Assert.Empty(german.Untranslated);
-        Assert.Equal(["hand_in", "cautions", "treatments", "experiment"], french.Untranslated);
+        Assert.Equal(["title", "hand_in", "cautions", "treatments", "experiment"], french.Untranslated);
+        Assert.Contains("<p class=\"whose\">Was in Quillmoor verrottet</p>", ExampleKits.Page("labels", german), StringComparison.Ordinal);
+        Assert.Contains("<p class=\"whose\">What rots in Quillmoor</p>", ExampleKits.Page("labels", french), StringComparison.Ordinal);
+        // a title in one language is a name
+        Campaign named = ExampleKits.Campaign with { Title = LocalText.Of("Quillmoor", "en") };
+        Assert.DoesNotContain("title", GroupKit.Of(named, "f", PaperSize.A4, "moss-watchers", "de").Single().Untranslated);
         Assert.Contains("Rushy Lane", ExampleKits.Page("cautions", french), StringComparison.Ordinal);
     }
 
@@ -22,6 +27,22 @@ public class LanguagesOfAKit
         using FilledKit kit = new FilledKit("de").Hole("K5", "gemäht");
 
         Assert.All(kit.Read().Contribution!.Bags, bag => Assert.Equal("mown", bag.Treatment));
+    }
+
+    [Fact]
+    public void A_place_keeps_its_name_as_it_was_written_beside_the_id_that_is_made_of_it()
+    {
+        using FilledKit kit = new FilledKit("de").Place("A5", "Südhang-Nord, obere Wiese").Hole("B5", "Südhang-Nord, obere Wiese"),
+            plain = new("de");
+        SiteRow site = Assert.Single(kit.Read().Contribution!.Sites);
+        Assert.Equal(("Suedhang-Nord-obere-Wiese", "Südhang-Nord, obere Wiese"), (site.SiteId, site.SiteName));
+        Assert.Equal(("Bachufer", null), plain.Read().Contribution!.Sites is [var only] ? (only.SiteId, only.SiteName) : default);
+
+        byte[] zip = SentPackage.Of(kit.File, IntakeLimits.Default)!.Value.Zip;
+        string sent = Path.Combine(Path.GetDirectoryName(kit.File)!, "sent.zip");
+        File.WriteAllBytes(sent, zip);
+        SiteRow again = Assert.Single(ContributionReader.Read(sent, IntakeLimits.Default).Contribution!.Sites);
+        Assert.Equal("Südhang-Nord, obere Wiese", again.SiteName);
     }
 
     // row 5 of the sheet about the group is that of the number of its version, as somebody sees it who opens the workbook

@@ -40,7 +40,7 @@ public partial class WhatAKitSays
     {
         Campaign campaign = ExampleKits.Campaign with
         {
-            Title = "<script>alert(1)</script>",
+            Title = LocalText.Of("<script>alert(1)</script>", "en"),
             HandIn = LocalText.Of("a & b \"<img src=x>\"", "en"),
         };
         GroupKit kit = GroupKit.Of(campaign, "f", PaperSize.A4, "moss-watchers", null).Single();

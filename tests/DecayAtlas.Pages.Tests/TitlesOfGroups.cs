@@ -4,7 +4,8 @@ namespace DecayAtlas.Pages.Tests;
 public class TitlesOfGroups
 {
     private static readonly GivenTitles Titles = new(
-        new Dictionary<string, string> { ["g0"] = "School in the <Hollow>" }, new Dictionary<string, string> { ["2024-spring"] = "Spring" });
+        new Dictionary<string, string> { ["g0"] = "School in the <Hollow>" },
+        new Dictionary<string, LocalText> { ["2024-spring"] = LocalText.Of("Spring", "en") });
 
     private static string Made(string file, GivenTitles? titles)
     {
@@ -27,6 +28,45 @@ public class TitlesOfGroups
         Assert.Contains("c-g0", titled, StringComparison.Ordinal);
         Assert.DoesNotContain("Hollow", bare, StringComparison.Ordinal);
         Assert.DoesNotContain("Spring", bare, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("de/contributions/c-g0.html")]
+    [InlineData("de/contributions/index.html")]
+    [InlineData("de/class/c-g0.html")]
+    [InlineData("de/map.html")]
+    public void A_campaign_with_titles_by_language_has_that_of_the_page(string file)
+    {
+        LocalText title = new("Roots & Bags", new Dictionary<string, string> { ["en"] = "Roots & Bags", ["de"] = "Wurzeln & Beutel" });
+        GivenTitles titles = Titles with { Campaigns = new Dictionary<string, LocalText> { ["2024-spring"] = title } };
+        string german = Made(file, titles), english = Made(file[3..], titles);
+
+        Assert.Contains("Wurzeln &amp; Beutel", german, StringComparison.Ordinal);
+        Assert.DoesNotContain("Roots &amp;", german, StringComparison.Ordinal);
+        Assert.Contains("Roots &amp; Bags", english, StringComparison.Ordinal);
+        Assert.DoesNotContain("Wurzeln", english, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_place_is_called_as_it_was_written_and_else_by_its_id()
+    {
+        ReleasedSite slope = Examples.Site("g", "Suedhang-Nord") with { SiteName = "Südhang-Nord <oben>" };
+        ReleaseData data = new("r", [slope, Examples.Site("g", "Am-Bach")],
+            [Examples.Burial("g", "Suedhang-Nord", "1", 0.01), Examples.Burial("g", "Am-Bach", "2", 0.02)], [], [],
+            [Examples.Contribution("g")], []);
+        Dictionary<string, string> made = SiteMaker.Make(Examples.Inputs(data), Examples.Options(data))
+            .Where(f => f.Path is "class/c-g.html" or "contributions/c-g.html").ToDictionary(f => f.Path, f => f.Text);
+
+        Assert.All(made.Values, page =>
+        {
+            Assert.Contains("Südhang-Nord &lt;oben&gt;", page, StringComparison.Ordinal);
+            Assert.DoesNotContain("Suedhang Nord", page, StringComparison.Ordinal);
+            Assert.Contains("Am Bach", page, StringComparison.Ordinal);
+        });
+        Assert.Equal(2, made.Count);
+        // in the table of burials too
+        Assert.Contains("<span title=\"Suedhang-Nord\">Südhang-Nord &lt;oben&gt;</span></a></td>", made["contributions/c-g.html"],
+            StringComparison.Ordinal);
     }
 
     [Fact]

@@ -12,7 +12,7 @@ public class WhatFindingsSay
     [InlineData("", "table sites, rows 2–4, column decimal_latitude", "A value within the allowed range",
         "a number from -360 to 360 in degrees")]
     [InlineData("de/", "Tabelle sites, Zeilen 2–4, Spalte decimal_latitude", "Ein Wert im erlaubten Bereich",
-        "eine Zahl von -360 bis 360 in degrees")]
+        "eine Zahl von -360 bis 360 in Grad")]
     public void A_waiting_page_says_where_and_what_the_column_takes(string folder, string where, string expected, string rule)
     {
         PagesInputs inputs = Examples.Inputs(Examples.WarmerIsFaster(3)) with { SetAside = [Aside(Latitude(2), Latitude(3), Latitude(4))] };

@@ -69,6 +69,49 @@ public sealed class MailsOfANight : IDisposable
         Assert.Single(Nights);
     }
 
+    // the packages are of the campaign example-2024, and no group of it is called "others"
+    [Fact]
+    public void Mail_and_report_are_in_one_language_also_for_a_group_that_its_campaign_does_not_list()
+    {
+        File.WriteAllText(_atlas.PathOf("campaign.yaml"), Campaign.Replace("campaign: hollow-2024",
+            "campaign: example-2024\ntitle: { de: Beutel im Boden, es: Bolsas en el suelo }", StringComparison.Ordinal));
+        foreach ((string name, string contributor) in new[] { ("c1", "others"), ("c2", "brook-club"), ("c3", "hollow-school") })
+            _atlas.Receives(name, contributor, edit: Broken);
+
+        _atlas.Night();
+
+        Dictionary<string, string> reports = Directory.GetFiles(_atlas.PathOf("atlas/quarantine"), "report.md", SearchOption.AllDirectories)
+            .Select(File.ReadAllText).ToDictionary(report => new[] { "c1", "c2", "c3" }.Single(id =>
+                report.Contains($"`{id}`", StringComparison.Ordinal) || report.Contains($" {id}  \n", StringComparison.Ordinal)));
+        Assert.Contains("Content-Language: de", Text("c1-to-mend.eml"), StringComparison.Ordinal);
+        Assert.StartsWith("# Noch nicht im Atlas", reports["c1"], StringComparison.Ordinal);
+        Assert.Contains("Content-Language: es", Text("c2-to-mend.eml"), StringComparison.Ordinal);
+        Assert.StartsWith("# Todavía no está en el atlas", reports["c2"], StringComparison.Ordinal);
+        // the title of the campaign is that of the mail's language
+        Assert.Contains("Club at the Brook («Bolsas en el suelo»)", Text("c2-to-mend.eml"), StringComparison.Ordinal);
+        Assert.Contains("School in the Hollow („Beutel im Boden“)", Text("c3-to-mend.eml"), StringComparison.Ordinal);
+    }
+
+    // three of the example's four burials have a k, and one bag was lost; 80 cm is deeper than any protocol buries
+    [Fact]
+    public void Why_nothing_counts_is_the_reason_of_those_that_have_none_and_else_what_set_them_aside()
+    {
+        _atlas.Receives("c1", "hollow-school", edit: (file, text) => file != "bags.csv" ? text
+            : text.Replace(",8,intact,", ",80,intact,", StringComparison.Ordinal)
+                .Replace(",8,roots,", ",80,roots,", StringComparison.Ordinal));
+        _atlas.Receives("c2", "hollow-school", edit: (file, text) => file != "bags.csv" ? text : string.Join('\n',
+            text.ReplaceLineEndings("\n").Split('\n').Where((line, i) => i == 0 || line.StartsWith("wood-1-2", StringComparison.Ordinal)))
+                + "\n");
+
+        _atlas.Night();
+
+        string deep = Text("c1-accepted.eml"), lost = Text("c2-accepted.eml");
+        Assert.Contains("0 von 4 Vergrabungen zählen. Die mit einem Ergebnis sind beiseitegelegt; warum, steht unten.", deep,
+            StringComparison.Ordinal);
+        Assert.DoesNotContain("eine Wägung fehlt", deep, StringComparison.Ordinal);
+        Assert.Contains("Der Grund: ein Beutel ging verloren. Nichts zu berichtigen", lost, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void The_same_inbox_gives_the_same_bytes()
     {

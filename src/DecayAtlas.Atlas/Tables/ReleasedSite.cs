@@ -55,6 +55,9 @@ public sealed record ReleasedSite
         + "sensitive.")]
     public string? WordsAsSent { get; init; }
 
+    [Column("site_name", "What the contributor calls the site, where that is not its id; not published for a site marked sensitive.")]
+    public string? SiteName { get; init; }
+
     [Column("management_note", "Management in the contributor's words; not published for a site marked sensitive.")]
     public string? ManagementNote { get; init; }
 
@@ -103,6 +106,7 @@ public sealed record ReleasedSite
         LandUse = Public(site, Vocabulary.LandUse, site.Row.LandUse),
         Management = Public(site, Vocabulary.Management, site.Row.Management),
         WordsAsSent = site.Place.IsSensitive ? null : site.Row.WordsAsSent,
+        SiteName = site.Place.IsSensitive ? null : site.Row.SiteName,
         ManagementNote = site.Place.IsSensitive ? null : site.Row.ManagementNote,
         ElevationMetres = site.Place.IsSensitive ? null : site.Row.ElevationMetres,
         Use = AtlasCode.Of(verdict.Use),

@@ -7,7 +7,7 @@ namespace DecayAtlas.Contributions.Campaigns;
 public sealed record Campaign(string Id, string Protocol)
 {
     /// <summary>For people; the id where none is given.</summary>
-    public string? Title { get; init; }
+    public LocalText? Title { get; init; }
 
     /// <summary>The licence under which contributions are sent, as <c>CC-BY-4.0</c>.</summary>
     public string? Licence { get; init; }

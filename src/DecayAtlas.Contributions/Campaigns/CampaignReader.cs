@@ -55,12 +55,9 @@ public sealed class CampaignReader
         }
     }
 
-    /// <summary>An id of a group that is named elsewhere than in the file.</summary>
-    /// <exception cref="ConfigurationException">It is none.</exception>
-    public static string RequireId(string id) => id.Length is > 0 and <= 64 && char.IsAsciiLetterOrDigit(id[0])
-        && id.All(c => char.IsAsciiLetterOrDigit(c) || c is '.' or '_' or '-') ? id
-            : throw new ConfigurationException($"{FindingText.Quote(id)} is no id of a group; letters, digits, \".\", \"_\" and \"-\" "
-                + "make one, at most 64, the first a letter or a digit.");
+    /// <summary>Whether a text that stands elsewhere than in the file can be the id of a group.</summary>
+    public static bool IsId(string text) => text.Length is > 0 and <= 64 && char.IsAsciiLetterOrDigit(text[0])
+        && text.All(c => char.IsAsciiLetterOrDigit(c) || c is '.' or '_' or '-');
 
     /// <summary>What a file says, for pages that everybody may open: without remarks, and without how to hand in and what the curator
     /// warns of, which may name people. JSON, which is YAML.</summary>
@@ -84,7 +81,7 @@ public sealed class CampaignReader
         _language = Text(root, "language") ?? _language;
         Campaign campaign = new(Text(root, "campaign")!, Text(root, "protocol")!)
         {
-            Title = Text(root, "title"),
+            Title = Local(root["title"], "/title"),
             Licence = Text(root, "licence"),
             Language = _language,
             HandIn = Local(root["hand_in"], "/hand_in"),

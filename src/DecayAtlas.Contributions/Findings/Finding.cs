@@ -30,6 +30,10 @@ public sealed record Finding(string Code, string File, int? Row, string? Column,
     [JsonIgnore]
     public bool IsTranslated { get; init; }
 
+    /// <summary>Whether it is told to somebody who filled in a kit, who sees a sheet with headings and no field of the schema.</summary>
+    [JsonIgnore]
+    public bool IsToldOfKit { get; init; }
+
     /// <summary>The finding without anybody's address: names of files, sheets and columns come from outside, and findings travel.</summary>
     internal Finding Masked() => this with
     {

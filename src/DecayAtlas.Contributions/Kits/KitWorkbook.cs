@@ -154,16 +154,23 @@ internal sealed class KitWorkbook
         HashSet<string> used = [.. _filled.Select(row => PlaceMeant(_holes!.Cell(row, place).Text))];
         KitColumn[] columns = [.. KitForm.PlaceColumns.Where(_places!.Has)];
         (FieldSchema, string)[] said = [.. Said(table.Schema, _facts.Sites, columns)];
-        Begin(table, [.. columns.Select(column => FieldOf(table.Schema, column)), .. said.Select(fixedValue => fixedValue.Item1)]);
+        // an id has no umlauts and no blanks
+        FieldSchema written = table.Schema.Fields[table.Schema.OrdinalOf("site_name")];
+        Begin(table, [.. columns.Select(column => FieldOf(table.Schema, column)), written, .. said.Select(fixedValue => fixedValue.Item1)]);
         foreach (SheetRow row in _places.Rows.Where(row => used.Contains(PlaceOf(_places.Cell(row, name).Text))
             || columns.Skip(1).Any(column => _places.IsFilled(row, column))))
         {
             table.Add(new HeldCells(row.Row,
-                [.. columns.Select(column => Value(_places, row, column, table.Schema)), .. said.Select(s => (s.Item2, (Finding?)null))],
-                (fault, i) => Place(fault, _places, row, i >= 0 && i < columns.Length ? columns[i] : null)));
+                [.. columns.Select(column => Value(_places, row, column, table.Schema)), (NameOf(row, written), null),
+                    .. said.Select(s => (s.Item2, (Finding?)null))],
+                (fault, i) => Place(fault, _places, row, i >= 0 && i < columns.Length ? columns[i] : i == columns.Length ? name : null)));
         }
 
         table.End(_places.Sheet.Name);
+
+        // where it says no more than the id does, or is too long for a name, the id stands for it
+        string NameOf(SheetRow row, FieldSchema field) => _places.Cell(row, name).Text.Trim() is var text
+            && text != PlaceOf(text) && text.Length <= field.MaxLength ? text : "";
     }
 
     private void ReadBags(TableCheck table)

@@ -35,7 +35,8 @@ public static class SheetInquiry
                 return new Inquiry([], [], null,
                     [new Finding(FindingCode.TooManyRows, file.Name, Invariant($"more than {MostRows} rows"),
                         Invariant($"a table of at most {MostRows} rows to ask about"),
-                        "ask about its first rows in a file of their own, and check the whole with that mapping (--mapping)")]);
+                        "answer for its first 1000 rows in a file of their own and keep that mapping; then name it like the whole table, "
+                        + "TABLE.mapping.yaml, and give both, on the page or to check")]);
             }
             return tidy is null ? new Inquiry([], [], null, findings.Close(file.Name))
                 : Of(file.Name, tidy, campaign, answers, words, today, wishes);

@@ -22,6 +22,10 @@ public sealed record ContributionTables(
     /// <summary>Burials of bags whose rows have findings.</summary>
     public IReadOnlySet<string> UnreadBurials { get; private init; } = new HashSet<string>();
 
+    /// <summary>What the sites are called, by id, where that is not the id.</summary>
+    public IReadOnlyDictionary<string, string> SiteNames() =>
+        Sites.Where(site => site.SiteName is not null).DistinctBy(site => site.SiteId).ToDictionary(s => s.SiteId, s => s.SiteName!);
+
     /// <summary>Reads the tables in the order in which they refer to each other.</summary>
     /// <param name="fileOf">The file that holds a table; null where it is not read.</param>
     internal static ContributionTables Read(Func<TableSchema, string?> fileOf, Action<TableCheck> read, IntakeLimits limits,

@@ -19,15 +19,16 @@ public sealed class Intake
     /// <param name="code">Stands for the code that takes over what is accepted: what could not be examined is tried again under
     /// another.</param>
     /// <param name="clock">Counts the time that reading a contribution takes; null for that of the system.</param>
-    /// <param name="wordsOf">The language in which a contributor, who may be unknown, is told what to mend; null for English.</param>
+    /// <param name="wordsOf">The language in which a contributor of a campaign, either of which may be unknown, is told what to mend; null
+    /// for English.</param>
     public Intake(string atlasFolder, IntakeLimits limits, bool mayWrite = true, string code = "", TimeProvider? clock = null,
-        Func<string?, Phrases>? wordsOf = null)
+        Func<string?, string?, Phrases>? wordsOf = null)
         : this(atlasFolder, limits, WayOfReading.Under(limits, clock ?? TimeProvider.System), mayWrite, code, wordsOf)
     {
     }
 
     internal Intake(string atlasFolder, IntakeLimits limits, WayOfReading reads, bool mayWrite = true, string code = "",
-        Func<string?, Phrases>? wordsOf = null)
+        Func<string?, string?, Phrases>? wordsOf = null)
     {
         _limits = limits;
         _store = new IntakeStore(atlasFolder, limits, mayWrite, wordsOf);

@@ -30,6 +30,9 @@ public sealed record IntakeResult(string Source, IntakeOutcome Outcome, string C
     /// <summary>The group that sent it, where it was set aside and what it says of itself could be read.</summary>
     public string? ContributorId { get; init; }
 
+    /// <summary>The id of the campaign that it is of, in the same cases.</summary>
+    public string? Campaign { get; init; }
+
     /// <summary>What kind of thing was sent, where it was set aside.</summary>
     public ContributionFormat? Format { get; init; }
 

@@ -5,7 +5,7 @@ namespace DecayAtlas.Contributions.Receiving;
 /// begins with a dot, flushed to the disk, and only then renamed to its address: a reader sees all of it or nothing.
 /// </summary>
 internal sealed class IntakeStore(
-    string atlasFolder, IntakeLimits limits, bool mayWrite = true, Func<string?, Phrases>? wordsOf = null)
+    string atlasFolder, IntakeLimits limits, bool mayWrite = true, Func<string?, string?, Phrases>? wordsOf = null)
 {
     private const string TemporaryPrefix = ".incoming-";
     public const string ReceivedName = "received";

@@ -4,8 +4,8 @@ namespace DecayAtlas.Contributions.Receiving;
 /// The folder <c>quarantine</c>: reports, who was told, and what came in their place since. A folder is never taken away here, so
 /// that the history of a contribution can be read from it; a verdict that changed leaves the one before beside it.
 /// </summary>
-/// <param name="wordsOf">The language of a contributor; null for English.</param>
-internal sealed class Quarantine(string folder, Func<string?, Phrases>? wordsOf = null)
+/// <param name="wordsOf">The language of a contributor and campaign; null for English.</param>
+internal sealed class Quarantine(string folder, Func<string?, string?, Phrases>? wordsOf = null)
 {
     public const string ChecksumsName = "received.sha256";
 
@@ -67,7 +67,7 @@ internal sealed class Quarantine(string folder, Func<string?, Phrases>? wordsOf 
     }
 
     public string Markdown(QuarantineReport report, bool isKept) =>
-        report.ToMarkdown(isKept, wordsOf?.Invoke(report.ContributorId) ?? SenderWords.Find("en")!);
+        report.ToMarkdown(isKept, wordsOf?.Invoke(report.ContributorId, report.Campaign) ?? SenderWords.Find("en")!);
 
     /// <summary>The places from which a kept copy may be read as it was received: its one file, and its folder.</summary>
     public IReadOnlyList<string> ReceivedPaths(string hash)

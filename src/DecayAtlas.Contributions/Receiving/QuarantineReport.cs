@@ -15,6 +15,9 @@ internal sealed record QuarantineReport(string Source, string ContentHash, strin
     /// <summary>Who sent it, where its descriptor could be read.</summary>
     public string? ContributorId { get; init; }
 
+    /// <summary>The id of the campaign, where its descriptor could be read.</summary>
+    public string? Campaign { get; init; }
+
     public int Revision { get; init; }
 
     /// <summary>How often it was read: what took too long once may have met an overloaded machine, and is read once more.</summary>
@@ -30,6 +33,8 @@ internal sealed record QuarantineReport(string Source, string ContentHash, strin
     public const string JsonName = "report.json";
     public const string MarkdownName = "report.md";
 
+    private bool IsKit => Format == ContributionFormat.Kit;
+
     /// <param name="words">Of the group that gets it.</param>
     public string ToMarkdown(bool isKept, Phrases words)
     {
@@ -42,10 +47,8 @@ internal sealed record QuarantineReport(string Source, string ContentHash, strin
             ## {words["waiting.next"]}
 
             1. {words["waiting.step1"]}
-            2. {words["waiting.step2"]} {words["waiting.report.check"]}
-            3. {words["waiting.step3"]}
-
-            {words["waiting.report.schema"]}
+            2. {words["waiting.step2"]} {words.Say("waiting.report.check", words["drop.title"])}
+            3. {words["waiting.step3"]}{(IsKit ? "" : $"\n\n{words["waiting.report.schema"]}")}
             """;
         return $"""
             # {words.Say("waiting.report.title", ReportText.Markdown(Source))}
@@ -59,7 +62,7 @@ internal sealed record QuarantineReport(string Source, string ContentHash, strin
 
             ## {words["waiting.report.found"]}
 
-            {ReportText.Table(Findings, words)}
+            {ReportText.Table(IsKit ? [.. Findings.Select(finding => finding with { IsToldOfKit = true })] : Findings, words)}
             {next}
 
             """;

@@ -148,6 +148,7 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
             JudgedBy = JudgeOf(examined.Mistake),
             Mistake = examined.Mistake,
             ContributorId = reading.Header?.ContributorId,
+            Campaign = reading.Header?.Campaign,
             Format = reading.Format,
             Revision = reading.Header?.Revision ?? 0,
             Tries = (earlier?.Tries ?? 0) + 1,
@@ -175,6 +176,7 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
         {
             Mistake = report.Mistake,
             ContributorId = report.ContributorId,
+            Campaign = report.Campaign,
             Format = report.Format,
         };
 

@@ -27,11 +27,15 @@ public sealed record CheckTelling(
 
     private sealed class Teller(CheckReport check, Phrases words)
     {
-        private readonly FindingGroup[] _mend = [.. FindingGroup.Of(check.Result.Findings)];
-        private readonly FindingGroup[] _look = [.. FindingGroup.Of(check.Result.Warnings)];
+        private readonly FindingGroup[] _mend = Grouped(check, check.Result.Findings);
+        private readonly FindingGroup[] _look = Grouped(check, check.Result.Warnings);
 
         public CheckTelling Tell() => new(First(), [.. Then()], Gate(), Groups("answer.todo", _mend), Groups("answer.look", _look),
             Results(), [.. Facts()]);
+
+        private static FindingGroup[] Grouped(CheckReport check, IEnumerable<Finding> findings) =>
+            [.. FindingGroup.Of(check.Result.Format == ContributionFormat.Kit
+                ? findings.Select(one => one with { IsToldOfKit = true }) : findings)];
 
         private string First()
         {
@@ -114,7 +118,7 @@ public sealed record CheckTelling(
         }
 
         private TellingTable? Gate() => check.Plausibility.Count == 0 ? null : new TellingTable(
-            words[check.ToConfirm.Count == 0 ? "gate.title.usual" : "gate.title"],
+            words[check.ToConfirm.Count == 0 ? "gate.title.usual" : _mend.Length > 0 ? "gate.title.later" : "gate.title"],
             [words["gate.what"], words["gate.yours"], words["gate.usual"], ""],
             [.. check.Plausibility.Select(line => (string[])
             [
@@ -136,14 +140,18 @@ public sealed record CheckTelling(
             Lines = [.. groups.Select(group => group.Line(words))],
         };
 
-        private TellingTable? Results() => check.Burials.Count == 0 ? null : new TellingTable(words["answer.results-of"],
+        private TellingTable? Results() => check.Burials.Count == 0 ? null
+            : Results(check.Result.SoundRows?.SiteNames() ?? new Dictionary<string, string>());
+
+        private TellingTable Results(IReadOnlyDictionary<string, string> siteNames) => new(words["answer.results-of"],
             [
                 words["answer.burial"], words["answer.site"], words["answer.days"], words["answer.left-fast"], words["answer.left-slow"],
                 words["answer.k"], words["answer.s"],
             ],
             [.. check.Burials.Select(b => (string[])
             [
-                b.BurialId, b.SiteId, words.Number(b.ExposureDays, "0"), words.Percent(b.FastRemaining), words.Percent(b.SlowRemaining),
+                b.BurialId, siteNames.GetValueOrDefault(b.SiteId, b.SiteId), words.Number(b.ExposureDays, "0"),
+                words.Percent(b.FastRemaining), words.Percent(b.SlowRemaining),
                 b.RatePerDay is { } k ? $"{words.Rate(k)} ({End(b.RateLower95PerDay)} – {End(b.RateUpper95PerDay)})"
                     : b.RateAtLeastPerDay is { } least ? words.Say("answer.at-least", words.Rate(least))
                     : words["answer.because." + b.RateMissingBecause],

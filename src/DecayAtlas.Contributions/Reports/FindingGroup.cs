@@ -30,7 +30,7 @@ public sealed record FindingGroup(IReadOnlyList<Finding> All)
         Cells(words) ?? Rows(words),
         First.Column is { } column
             ? words.Say(First.File == SchemaCatalogue.DescriptorName ? "waiting.entry" : "waiting.column", column) : null,
-        First.Field is { } field ? words.Say("waiting.field", field) : null,
+        First is { Field: { } field, IsToldOfKit: false } ? words.Say("waiting.field", field) : null,
     }.OfType<string>());
 
     /// <summary>What was found; where it differs from row to row each with its place, as long as there are few.</summary>

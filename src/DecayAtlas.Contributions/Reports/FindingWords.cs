@@ -59,7 +59,8 @@ public static class FindingWords
     /// <summary>What was expected, for the sender.</summary>
     public static string Expected(Finding finding, Phrases words) => IsSaid(finding, words) ? finding.Expected
         : EnglishSentences.In(words, "expected", Local(finding, words))
-            ?? (PublicFinding.Of(finding) is { } known ? Small(Expected(known, words), words) : finding.Expected);
+            ?? (PublicFinding.Of(finding) is { } known
+                ? Small(finding.IsToldOfKit ? Clause(known, words) : Expected(known, words), words) : finding.Expected);
 
     /// <summary>What to do about it, as a sentence, for the sender.</summary>
     public static string ToDo(Finding finding, Phrases words)
@@ -139,7 +140,7 @@ public static class FindingWords
             _ => "",
         };
         if (column.Unit is not (null or "1"))
-            rule += words.Say("rule.unit", column.Unit);
+            rule += words.FindText("rule.in." + column.Unit) ?? words.Say("rule.unit", column.Unit);
         if (column.EarliestDate is { } day)
             rule += words.Say("rule.earliest", words.Day(day));
         if (column.MaxLength is { } longest)

@@ -12,7 +12,8 @@ internal static class ReportText
         finding.File,
         finding.Sheet ?? "",
         finding.Cell ?? finding.Row?.ToString(CultureInfo.InvariantCulture) ?? "",
-        finding.Field is null ? finding.Column ?? "" : finding.Column is null ? finding.Field : $"{finding.Column} ({finding.Field})",
+        finding.Field is null || finding is { IsToldOfKit: true, Column: not null } ? finding.Column ?? ""
+            : finding.Column is null ? finding.Field : $"{finding.Column} ({finding.Field})",
         finding.Found,
         finding.Expected,
         finding.Mend,

@@ -2,7 +2,11 @@ namespace DecayAtlas.Contributions.Reports;
 
 /// <summary>Where a group dug, as it says.</summary>
 public sealed record SeenSite(
-    string SiteId, double DecimalLatitude, double DecimalLongitude, string? CountryCode, string? Ecosystem, bool IsSensitive);
+    string SiteId, double DecimalLatitude, double DecimalLongitude, string? CountryCode, string? Ecosystem, bool IsSensitive)
+{
+    /// <summary>What the group calls it.</summary>
+    public required string Called { get; init; }
+}
 
 /// <summary>What one burial gives, or one row of means: k (d⁻¹) and S (1) with their 95 % intervals, or why there is none.</summary>
 /// <param name="Id">Of the burial, or of the row of means.</param>
@@ -11,7 +15,11 @@ public sealed record SeenSite(
 public sealed record SeenRate(
     string Id, string SiteId, string? Treatment, int Burials, double? ExposureDays, double? RatePerDay, double? RateLower95PerDay,
     double? RateUpper95PerDay, double? AtLeastPerDay, string? RateMissingBecause, double? Stabilisation, double? StabilisationLower95,
-    double? StabilisationUpper95, string? StabilisationMissingBecause);
+    double? StabilisationUpper95, string? StabilisationMissingBecause)
+{
+    /// <summary>What the group calls its place.</summary>
+    public string? Called { get; init; }
+}
 
 /// <summary>What a contribution gives, computed at once, for its sender to look at.</summary>
 public sealed record SeenBurials(IReadOnlyList<SeenSite> Sites, IReadOnlyList<SeenRate> Rates)
@@ -23,13 +31,15 @@ public sealed record SeenBurials(IReadOnlyList<SeenSite> Sites, IReadOnlyList<Se
     /// <param name="burials">What their burials give.</param>
     public static SeenBurials Of(ContributionTables tables, IReadOnlyList<CheckedBurial> burials)
     {
+        IReadOnlyDictionary<string, string> names = tables.SiteNames();
         Dictionary<string, LotRow> lots = tables.Lots.ToDictionary(row => row.LotId);
         return new SeenBurials(
             [.. tables.Sites.Select(s => new SeenSite(s.SiteId, s.DecimalLatitude, s.DecimalLongitude, s.CountryCode, s.Ecosystem,
-                s.CoordinatesSensitive == true))],
+                s.CoordinatesSensitive == true)
+            { Called = s.SiteName ?? s.SiteId })],
             [
-                .. burials.Select(Of),
-                .. tables.Results.Select(row => Of(row, Lot(row.FastLotId), Lot(row.SlowLotId))),
+                .. burials.Select(Of).Concat(tables.Results.Select(row => Of(row, Lot(row.FastLotId), Lot(row.SlowLotId))))
+                    .Select(rate => rate with { Called = names.GetValueOrDefault(rate.SiteId, rate.SiteId) }),
             ]);
 
         LotRow? Lot(string? id) => id is null ? null : lots.GetValueOrDefault(id);

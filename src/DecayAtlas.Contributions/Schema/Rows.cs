@@ -77,6 +77,8 @@ public sealed record SiteRow(
 {
     /// <summary>What the words of the site were before they became ours; null where none changed.</summary>
     public string? WordsAsSent { get; init; }
+
+    public string? SiteName { get; init; }
 }
 
 /// <summary>One row of <c>lots</c>. What each value means is said in schemas/v1/lots.json.</summary>

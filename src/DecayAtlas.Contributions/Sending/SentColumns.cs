@@ -12,7 +12,7 @@ internal static class SentColumns
         ("coordinate_uncertainty_m", Text(row.CoordinateUncertaintyMetres)), ("coordinates_sensitive", Text(row.CoordinatesSensitive)),
         ("country_code", row.CountryCode ?? ""), ("ecosystem", row.Ecosystem ?? ""), ("land_use", row.LandUse ?? ""),
         ("management", row.Management ?? ""), ("management_note", row.ManagementNote ?? ""), ("elevation_m", Text(row.ElevationMetres)),
-        ("notes", row.Notes ?? ""),
+        ("notes", row.Notes ?? ""), ("site_name", row.SiteName ?? ""),
     ];
 
     public static IReadOnlyList<(string Name, string Text)> Of(LotRow row) =>

@@ -9,10 +9,13 @@ internal static class RowBuilders
     public static RowBuilder<SiteRow> Site(TableSchema schema)
     {
         int[] at = Ordinals(schema, "site_id", "decimal_latitude", "decimal_longitude", "coordinate_uncertainty_m", "coordinates_sensitive",
-            "country_code", "ecosystem", "land_use", "management", "management_note", "elevation_m", "notes");
+            "country_code", "ecosystem", "land_use", "management", "management_note", "elevation_m", "notes", "site_name");
         return (line, cells) => new SiteRow(line, cells[at[0]].Text!, cells[at[1]].Number, cells[at[2]].Number, cells[at[3]].OptionalNumber,
             cells[at[4]].OptionalYesNo, cells[at[5]].Text, cells[at[6]].Text, cells[at[7]].Text, cells[at[8]].Text, cells[at[9]].Text,
-            cells[at[10]].OptionalNumber, cells[at[11]].Text);
+            cells[at[10]].OptionalNumber, cells[at[11]].Text)
+        {
+            SiteName = cells[at[12]].Text,
+        };
     }
 
     public static RowBuilder<LotRow> Lot(TableSchema schema)

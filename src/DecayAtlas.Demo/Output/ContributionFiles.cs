@@ -102,6 +102,7 @@ internal static class ContributionFiles
             ("management_note", null),
             ("elevation_m", site.ElevationMetres),
             ("notes", null),
+            ("site_name", null),
         ];
     });
 

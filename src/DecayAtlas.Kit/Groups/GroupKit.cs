@@ -14,7 +14,7 @@ public sealed record GroupKit(
     // a class of 30 in pairs
     private const int UsualHoles = 15;
 
-    public string Title => Campaign.Title ?? Campaign.Id;
+    public string Title => Campaign.Title?.In(Words.Code) ?? Campaign.Id;
 
     public string GroupTitle => Group.Title ?? Group.Id;
 
@@ -41,6 +41,8 @@ public sealed record GroupKit(
     [
         .. new (string Name, LocalText?[] Texts)[]
         {
+            // a title in one language is a name; one by language is meant to be there in all
+            ("title", Campaign.Title is { ByLanguage.Count: > 1 } title ? [title] : []),
             ("hand_in", [Group.HandIn ?? Campaign.HandIn]), ("cautions", [.. Campaign.Cautions, .. Group.Cautions]),
             ("treatments", [.. Campaign.Treatments]), ("experiment", [Campaign.Experiment?.Warm, Campaign.Experiment?.Cold]),
         }.Where(part => part.Texts.Any(text => text is not null && !text.Speaks(Words.Code))).Select(part => part.Name),
@@ -77,17 +79,25 @@ public sealed record GroupKit(
     /// <exception cref="ConfigurationException">The campaign does not say enough, or there is no such group or language.</exception>
     public static IReadOnlyList<GroupKit> Of(Campaign campaign, string file, PaperSize paper, string? group, string? language)
     {
-        CampaignGroup[] groups = campaign.Groups.Count == 0 && group is not null ? [new CampaignGroup(CampaignReader.RequireId(group))]
+        if (group is not null)
+            RequireGroup(campaign, file, group, SenderWords.Find(language ?? campaign.Language) ?? SenderWords.Find("en")!);
+        CampaignGroup[] groups = campaign.Groups.Count == 0 && group is not null ? [new CampaignGroup(group)]
             : [.. campaign.Groups.Where(g => group is null || g.Id == group)];
         if (groups.Length == 0)
         {
-            throw new ConfigurationException(group is null
-                ? $"{file}: found no groups, expected at least one, as - id: mill-school under groups; or name one with --group."
-                : $"--group {group}: found no such group in {file}, expected one of "
-                    + $"{string.Join(", ", campaign.Groups.Select(g => g.Id))}.");
+            throw new ConfigurationException(
+                $"{file}: found no groups, expected at least one, as - id: mill-school under groups; or name one with --group.");
         }
 
         return [.. groups.Select(g => Of(campaign, g, file, paper, language ?? g.Language ?? campaign.Language))];
+    }
+
+    private static void RequireGroup(Campaign campaign, string file, string group, Phrases words)
+    {
+        if (campaign.Groups.Count > 0 && campaign.Groups.All(g => g.Id != group))
+            throw new ConfigurationException(words.Say("option.group", group, file, string.Join(", ", campaign.Groups.Select(g => g.Id))));
+        if (!CampaignReader.IsId(group))
+            throw new ConfigurationException(words.Say("option.group-id", $"'{group}'"));
     }
 
     private static GroupKit Of(Campaign campaign, CampaignGroup group, string file, PaperSize paper, string language)

@@ -10,6 +10,9 @@ public sealed record PaperSize(string Name, uint Code, int LabelRows)
 
     public static PaperSize Letter { get; } = new("Letter", 1, 6);
 
+    /// <summary>The names as they are written on the command line.</summary>
+    public static IReadOnlyList<string> Known { get; } = [.. new[] { A4, Letter }.Select(paper => paper.Name.ToLowerInvariant())];
+
     public static PaperSize? Find(string name) =>
         new[] { A4, Letter }.FirstOrDefault(paper => paper.Name.Equals(name, StringComparison.OrdinalIgnoreCase));
 }

@@ -263,7 +263,7 @@
     if (sites.length === 0) return;
     byId('answer').append(element('section', {}, element('h2', {}, say('drop.places')), element('p', {}, say('drop.places.text')), mapOf(sites),
       element('details', {}, element('summary', {}, say('drop.places.table')), table([say('drop.site'), say('drop.latitude'), say('drop.longitude')],
-        sites.map(function (s) { return [s.site_id, number(s.decimal_latitude, 4), number(s.decimal_longitude, 4)]; })))));
+        sites.map(function (s) { return [s.called, number(s.decimal_latitude, 4), number(s.decimal_longitude, 4)]; })))));
   }
   function mapOf(sites) {
     var lat = sites.map(function (s) { return s.decimal_latitude; }), lon = sites.map(function (s) { return s.decimal_longitude; });
@@ -281,8 +281,8 @@
       return 'M' + ring.map(function (p) { return x(p[0]).toFixed(1) + ' ' + y(p[1]).toFixed(1); }).join('L') + 'Z';
     }).join('');
     return element('svg', { class: 'little-map', viewBox: '0 0 ' + width + ' ' + height, role: 'img', 'aria-label': say('drop.places') + ': '
-      + sites.slice(0, 20).map(function (s) { return s.site_id; }).join(', ') }, land ? element('path', { d: land, 'fill-rule': 'evenodd' }) : null, net,
-      sites.map(function (s) { return element('circle', { cx: x(s.decimal_longitude), cy: y(s.decimal_latitude), r: 6 }, element('title', {}, s.site_id)); }),
+      + sites.slice(0, 20).map(function (s) { return s.called; }).join(', ') }, land ? element('path', { d: land, 'fill-rule': 'evenodd' }) : null, net,
+      sites.map(function (s) { return element('circle', { cx: x(s.decimal_longitude), cy: y(s.decimal_latitude), r: 6 }, element('title', {}, s.called)); }),
       labels());
     // where several places lie close together, the first name stands for them
     function labels() {
@@ -291,7 +291,7 @@
         var at = [x(s.decimal_longitude) + 9, y(s.decimal_latitude) + 4];
         if (placed.length > 20 || placed.some(function (p) { return Math.abs(p[0] - at[0]) < 90 && Math.abs(p[1] - at[1]) < 14; })) return null;
         placed.push(at);
-        return element('text', { x: at[0], y: at[1] }, s.site_id);
+        return element('text', { x: at[0], y: at[1] }, s.called);
       });
     }
   }
@@ -314,7 +314,7 @@
     return [element('section', {}, element('h2', {}, say('drop.results')), element('p', {}, slanted(say('drop.results.text'))),
       strip(view, rates, 'k'), strip(view, rates, 's'), besideLine(view),
       table([say('drop.burial'), say('drop.site'), say('drop.days'), say('drop.k'), say('drop.s')], rates.map(function (r) {
-        return [r.id, r.site_id, r.exposure_days === undefined ? '–' : number(r.exposure_days, 0),
+        return [r.id, r.called, r.exposure_days === undefined ? '–' : number(r.exposure_days, 0),
           r.rate_per_day !== undefined ? range(r.rate_per_day, r.rate_lower95_per_day, r.rate_upper95_per_day, 4)
             : r.at_least_per_day !== undefined ? say('drop.least', number(r.at_least_per_day, 4)) : missing(r.rate_missing_because),
           r.stabilisation !== undefined ? range(r.stabilisation, r.stabilisation_lower95, r.stabilisation_upper95, 2) : missing(r.stabilisation_missing_because)];
@@ -414,6 +414,10 @@
   function drawGate(view) {
     if (!view.gate) return [];
     var shown = [table(view.gate.head.map(function (h) { return h || '\u00a0'; }), view.gate.rows)];
+    shown[0].classList.add('gate');
+    Array.prototype.forEach.call(shown[0].querySelectorAll('tbody tr'), function (tr, i) {
+      if (view.gate.rows[i][3] !== say('gate.ok')) tr.className = 'odd';
+    });
     // nothing is confirmed of a sheet that is mended first, but it is seen with the rest
     if (view.to_confirm > 0 && view.mend.length > 0) return [element('section', { class: 'hint warn' }, element('h3', {}, view.gate.caption), shown)];
     return view.to_confirm > 0 ? [element('section', { class: 'hint warn' }, element('h3', {}, view.gate.caption), shown,

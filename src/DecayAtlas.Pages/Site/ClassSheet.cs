@@ -34,7 +34,8 @@ internal static class ClassSheet
         GivenTitles titles = inputs.Titles;
         double scatter = inputs.ScatterOfLnK.GetValueOrDefault(result?.Contribution.Campaign ?? "", HolesOfTwoPlaces.UsualScatter);
         Markup forWhom = result?.Contribution is not { } own ? words["sheet.for-all"]
-            : GivenTitles.Over(words.Say("sheet.for", titles.Group(own.ContributorId), titles.Campaign(own.Campaign)), own.ContributionId);
+            : GivenTitles.Over(words.Say("sheet.for", titles.Group(own.ContributorId), titles.Campaign(own.Campaign, words)),
+                own.ContributionId);
         Markup body = Markup.Of(
             $"""
             <article class="sheet">

@@ -19,7 +19,7 @@ internal static class ContributionPage
         Markup[] facts =
         [
             Told(words["word.group"], GivenTitles.Beside(titles.Group(contribution.ContributorId), contribution.ContributorId)),
-            Told(words["word.campaign"], GivenTitles.Beside(titles.Campaign(contribution.Campaign), contribution.Campaign)),
+            Told(words["word.campaign"], GivenTitles.Beside(titles.Campaign(contribution.Campaign, words), contribution.Campaign)),
             Fact(words["contribution.protocol"], contribution.Protocol),
             Fact(words["contribution.created"], words.Day(contribution.Created)),
             Fact(words["contribution.licence"], contribution.Licence),
@@ -28,7 +28,7 @@ internal static class ContributionPage
         Markup results = Frame.Table(words["site.results"],
             words.Texts("word.result", "word.site", "site.treatment", "site.evidence", "site.burials", "site.days", "contribution.k",
                 "contribution.s", "contribution.harmonised", "word.use"),
-            result.Results, r => Row(page, r), "numbers");
+            result.Results, r => Row(page, r, result), "numbers");
         string accepted = words.Say("contribution.accepted", contribution.Revision)
             + (weighed ? " " + words.Say("contribution.accepted.burials", result.Counted, result.Burials.Length) : "")
             + (result.Results.Length > 0 ? " " + words.Say("contribution.accepted.results",
@@ -187,7 +187,7 @@ internal static class ContributionPage
         SimilarSites? others = result.BesideOf(b.SiteKey);
         return
         [
-            b.BurialId, Markup.Of($"<a href=\"{page.ToSite(b.SiteKey)}\">{PlaceName.Over(b.SiteKey)}</a>"),
+            b.BurialId, Markup.Of($"<a href=\"{page.ToSite(b.SiteKey)}\">{PlaceName.Over(b.SiteKey, result.Sites)}</a>"),
             words.Number(b.ExposureDays, "0"), words.Percent(1 - b.FastRemainingFraction), words.Percent(1 - b.SlowRemainingFraction),
             b.RatePerDay is not null ? $"{words.Rate(b.RatePerDay)} ({End(b.RateLower95PerDay, words)} – {End(b.RateUpper95PerDay, words)})"
                 : b.RateAtLeastPerDay is { } least ? words.Say("site.least", words.Rate(least), words.Word(b.RateMissingBecause))
@@ -201,13 +201,13 @@ internal static class ContributionPage
         ];
     }
 
-    private static IReadOnlyList<Markup> Row(Page page, ReleasedResult r)
+    private static IReadOnlyList<Markup> Row(Page page, ReleasedResult r, GroupResult result)
     {
         Language words = page.Words;
         (double? k, SiteMean? interval) = (r.LnRateMean is { } mean ? Math.Exp(mean) : null, r.LnRateInterval);
         return
         [
-            r.ResultId, Markup.Of($"<a href=\"{page.ToSite(r.SiteKey)}\">{PlaceName.Over(r.SiteKey)}</a>"),
+            r.ResultId, Markup.Of($"<a href=\"{page.ToSite(r.SiteKey)}\">{PlaceName.Over(r.SiteKey, result.Sites)}</a>"),
             r.Treatment is { } treatment ? words.Word(treatment) : words.Missing, words.Word(r.Evidence), words.Count(r.Burials),
             words.Number(r.ExposureDays, "0"),
             k is null ? Missing(r.RateMissingBecause, words) : interval is null ? words.Rate(k)

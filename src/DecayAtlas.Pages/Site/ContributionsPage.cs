@@ -19,7 +19,7 @@ internal static class ContributionsPage
             [
                 Markup.Of($"<a href=\"{page.To(FileNames.OfContribution(c.ContributionId))}\">{c.ContributionId}</a>"),
                 GivenTitles.Over(inputs.Titles.Group(c.ContributorId), c.ContributorId),
-                GivenTitles.Over(inputs.Titles.Campaign(c.Campaign), c.Campaign),
+                GivenTitles.Over(inputs.Titles.Campaign(c.Campaign, words), c.Campaign),
                 words.Count(burials[c.ContributionId].Select(b => b.SiteKey)
                     .Union(inputs.Data.ResultsOfContribution[c.ContributionId].Select(r => r.SiteKey)).Count()),
                 burials.Contains(c.ContributionId)

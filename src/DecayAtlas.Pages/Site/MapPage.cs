@@ -25,7 +25,7 @@ internal static class MapPage
             {Choice("ecosystem", words["word.ecosystem"], data.Sites.Select(s => s.Ecosystem), words.Word)}
             {Choice("landUse", words["word.land_use"], data.Sites.Select(s => s.LandUse), words.Word)}
             {Choice("campaign", words["word.campaign"], data.Burials.Where(b => data.SiteByKey.ContainsKey(b.SiteKey))
-                .Select(b => b.Campaign), inputs.Titles.Campaign)}
+                .Select(b => b.Campaign), id => inputs.Titles.Campaign(id, words))}
             {Choice("flag", words["word.flag"], data.Flags.Where(f => data.SiteOf(f) is not null).Select(f => f.Code), code => code,
                 Markup.Of($"<option value=\"-\">{words["map.no-flag"]}</option>"))}
             <div class="field"><label for="use">{words["word.use"]}</label><select id="use" name="use">

@@ -57,7 +57,7 @@ internal static class SlopesSection
 
         string Held() => best.HeldEqual is null ? words[best.IsBare ? "warmth.alone" : "warmth.held"]
             : words.Say("warmth.held.all", string.Join(", ", new[] { best.Moisture }.OfType<string>().Concat(best.HeldEqual.Split(", "))
-                .Select(name => $"“{inputs.CovariateLabel(name, words)}”")));
+                .Select(name => words.Say("warmth.quoted", inputs.CovariateLabel(name, words)))));
 
         Markup SetAside()
         {

@@ -165,7 +165,7 @@ internal sealed record PairPlotsDiffer() : BurialFlag(
             ? new($"The fast bag lay in {Place(fast)}; the slow bag in {Place(slow)}.")
             : null;
 
-    private static string Place(BagRow bag) => $"plot {bag.Plot ?? "(none)"}, treatment {bag.Treatment ?? "(none)"}";
+    private static string Place(BagRow bag) => $"plot {bag.Plot ?? "–"}, treatment {bag.Treatment ?? "–"}";
 }
 
 internal sealed record RoleDiffersFromLot() : BagFlag(

@@ -7,14 +7,17 @@ internal sealed class Letters(PipelineConfiguration configuration)
 {
     private const int MostListed = 12;
 
+    private const string Lost = "bag-lost";
+
     private string Front => configuration.Pages?.Languages is [var front, ..] ? front : "en";
 
     /// <summary>In the atlas: what counts, where it stands, what to look at.</summary>
     /// <param name="flags">Those of the contribution.</param>
+    /// <param name="nameOf">What the group calls a site, by its id.</param>
     /// <param name="replaced">Where it lacks burials of the revision before.</param>
     public MailDraft Accepted(
         ReleasedContribution contribution, IReadOnlyList<ReleasedBurial> burials, IReadOnlyList<ReleasedResult> results,
-        IReadOnlyList<ReleasedFlag> flags, ReplacedBurials? replaced)
+        IReadOnlyList<ReleasedFlag> flags, IReadOnlyDictionary<string, string> nameOf, ReplacedBurials? replaced)
     {
         (Language words, string? group, string called) = To(contribution.ContributorId, contribution.Campaign, contribution.ContributionId);
         int counted = burials.Count(b => b.GivesResult),
@@ -23,7 +26,7 @@ internal sealed class Letters(PipelineConfiguration configuration)
         string id = contribution.ContributionId, of = kind == MailKind.Thanks ? "mail.thanks" : "mail.accepted";
         StringBuilder text = Begin(words, group);
         Paragraph(text, words.Say(of + ".text", called, contribution.Revision));
-        string why = kind == MailKind.Thanks ? "" : " " + WhyNone(burials, words);
+        string why = kind == MailKind.Thanks ? "" : " " + WhyNone(burials, flags, words);
         if (burials.Count > 0)
             Paragraph(text, words.Say("mail.counts", counted, burials.Count) + why.TrimEnd());
         if (results.Count > 0)
@@ -46,9 +49,9 @@ internal sealed class Letters(PipelineConfiguration configuration)
 
         (IReadOnlyList<ReleasedFlag> mend, IReadOnlyList<ReleasedFlag> check, IReadOnlyList<ReleasedFlag> told) =
             GroupPages.FlagsOf(flags, burials, PagesStage.FlagMeanings);
-        Flags(text, "mail.mend", mend, words);
-        Flags(text, "mail.check", check, words);
-        Flags(text, "mail.told", told, words);
+        Flags(text, "mail.mend", mend, nameOf, words);
+        Flags(text, "mail.check", check, nameOf, words);
+        Flags(text, "mail.told", told, nameOf, words);
         if (mend.Count + check.Count > 0)
             Paragraph(text, words.Say("mail.again", id, contribution.Revision + 1));
         return Mail(id, kind, words, words.Say(of + ".subject", called), End(text, words));
@@ -67,13 +70,16 @@ internal sealed class Letters(PipelineConfiguration configuration)
     /// <summary>To be mended, or still to be mended: what to do, where, and what was found there.</summary>
     public MailDraft ToMend(IntakeResult open, CheckReport check, MailKind kind)
     {
-        (Language words, string? group, string called) = To(open.ContributorId, null, open.ContributionId ?? open.Source);
+        (Language words, string? group, string called) = To(open.ContributorId, open.Campaign, open.ContributionId ?? open.Source);
         string of = kind == MailKind.Reminder ? "mail.reminder" : "mail.to-mend";
         CheckTelling telling = CheckTelling.Of(check, words);
         StringBuilder text = Begin(words, group);
         Paragraph(text, words.Say(of + ".text", called));
-        Paragraph(text, string.Join(" ", telling.Then.Prepend(telling.First)));
         IReadOnlyList<IReadOnlyList<string>> rows = telling.Mend?.Rows ?? [];
+        // that it is not ready to send is no news of what was sent
+        bool isSaid = telling.First == words.Say("answer.mend", rows.Count);
+        if (!isSaid || telling.Then.Count > 0)
+            Paragraph(text, string.Join(" ", isSaid ? telling.Then : telling.Then.Prepend(telling.First)));
         foreach ((int i, IReadOnlyList<string> row) in rows.Take(MostListed).Index())
         {
             Line(text, Invariant($"{i + 1}. {row[0]}"));
@@ -92,15 +98,24 @@ internal sealed class Letters(PipelineConfiguration configuration)
             End(text, words));
     }
 
-    private static string WhyNone(IReadOnlyList<ReleasedBurial> burials, Language words)
+    // what has a result and does not count has a flag, which is told below
+    private static string WhyNone(IReadOnlyList<ReleasedBurial> burials, IReadOnlyList<ReleasedFlag> flags, Language words)
     {
-        string? reason = burials.Select(b => b.RateMissingBecause).OfType<string>().GroupBy(r => r, StringComparer.Ordinal)
+        if (burials.Any(b => b.RatePerDay is not null))
+            return words["mail.because.flagged"];
+        HashSet<string> lost = [.. flags.Where(f => f is { Code: Lost, RecordKind: "bag" }).Select(f => f.RecordId)];
+        string? reason = burials.Where(b => b.RateMissingBecause is not null).GroupBy(Why, StringComparer.Ordinal)
             .OrderByDescending(g => g.Count()).ThenBy(g => g.Key, StringComparer.Ordinal).FirstOrDefault()?.Key;
         return reason is not null && words.FindText("answer.because." + reason) is { } because
             ? $"{words.Say("mail.because", because)} {words.FindText("answer.todo." + reason)}".Trim() : "";
+
+        // the mass of a lost bag is no slip
+        string Why(ReleasedBurial b) => b.RateMissingBecause is "mass-not-reported" or "retrieval-not-reported"
+            && new[] { b.FastBagId, b.SlowBagId }.OfType<string>().Any(lost.Contains) ? Lost : b.RateMissingBecause!;
     }
 
-    private static void Flags(StringBuilder text, string head, IReadOnlyList<ReleasedFlag> flags, Language words)
+    private static void Flags(StringBuilder text, string head, IReadOnlyList<ReleasedFlag> flags,
+        IReadOnlyDictionary<string, string> nameOf, Language words)
     {
         if (flags.Count == 0)
             return;
@@ -110,7 +125,8 @@ internal sealed class Letters(PipelineConfiguration configuration)
             FlagMeaning? known = PagesStage.FlagMeanings.FirstOrDefault(m => m.Code == flag.Key);
             string meaning = words.FindText($"flag.{flag.Key}") ?? known?.Meaning ?? flag.Key;
             string mend = words.FindText($"flag.{flag.Key}.mend") ?? known?.Mend ?? "";
-            string[] ids = [.. flag.Select(f => $"{words.Word(f.RecordKind)} {f.RecordId}").Distinct(StringComparer.Ordinal)];
+            string[] ids = [.. flag.Select(f => $"{words.Word(f.RecordKind)} {(f.RecordKind == "site"
+                ? nameOf.GetValueOrDefault(f.RecordId, f.RecordId) : f.RecordId)}").Distinct(StringComparer.Ordinal)];
             string where = string.Join(", ", ids.Take(MostListed))
                 + (ids.Length > MostListed ? words.Say("mail.and-more", ids.Length - MostListed) : "");
             Line(text, $"- {where}: {meaning} {mend}".TrimEnd());
@@ -129,7 +145,7 @@ internal sealed class Letters(PipelineConfiguration configuration)
             ?? CampaignFiles.GroupOf(configuration.Campaigns, contributorId);
         Language words = CampaignFiles.WordsOf(configuration, contributorId, campaignId, Language.Find)!;
         string called = known is not { Group.Title: { } group } ? otherwise
-            : known.Value.Campaign.Title is { } campaign ? $"{campaign} ({group})" : group;
+            : known.Value.Campaign.Title?.In(words.Code) is { } campaign ? words.Say("mail.called", group, campaign) : group;
         return (words, known?.Group.Title, called);
     }
 

@@ -65,11 +65,14 @@ public static class MailDesk
         HashSet<string> ids = [.. released.Select(c => c.ContributionId)];
         ILookup<string, ReleasedBurial> burials = Of(AtlasTables.Burials, b => b.ContributionId);
         ILookup<string, ReleasedResult> results = Of(AtlasTables.Results, r => r.ContributionId);
+        ILookup<string, ReleasedSite> named = release.Rows(AtlasTables.Sites)
+            .Where(s => s.SiteName is not null && ids.Contains(s.ContributionId)).ToLookup(s => s.ContributionId, StringComparer.Ordinal);
         ILookup<string, ReleasedFlag> flags = Of(AtlasTables.Flags, f => f.ContributionId);
         foreach (ReleasedContribution one in released)
         {
+            Dictionary<string, string> names = named[one.ContributionId].ToDictionary(s => s.SiteId, s => s.SiteName!);
             MailDraft mail = letters.Accepted(one, [.. burials[one.ContributionId]], [.. results[one.ContributionId]],
-                [.. flags[one.ContributionId]], IngestStage.ReplacedBy(news.First(h => h.ContentHash == one.ContentHash), intake));
+                [.. flags[one.ContributionId]], names, IngestStage.ReplacedBy(news.First(h => h.ContentHash == one.ContentHash), intake));
             yield return (mail, MailRegister.LineOf(one.ContentHash, mail.Kind, today));
         }
 

@@ -34,7 +34,7 @@ public static class IngestStage
         AtlasFolder.MakePrivate(atlas.Cache);
         OutlineCache outlines = new(atlas);
         Intake intake = new(configuration.Atlas, configuration.Limits, code: SharedInputs.CodeIdentity,
-            wordsOf: id => CampaignFiles.WordsOf(configuration, id, null, SenderWords.Find)!);
+            wordsOf: (id, campaign) => CampaignFiles.WordsOf(configuration, id, campaign, SenderWords.Find)!);
         IReadOnlyList<LostContribution> lost = LostButComing(configuration, intake);
         IReadOnlyList<IntakeResult> taken = intake.TakeInbox(configuration.Inbox, progress, contribution =>
         {

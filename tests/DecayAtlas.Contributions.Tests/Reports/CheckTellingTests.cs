@@ -48,6 +48,50 @@ public partial class CheckTellingTests
         Assert.StartsWith("Weigh some empty bags", telling.Then[0], StringComparison.Ordinal);
     }
 
+    // what is unusual of a sheet that is mended first is shown, and nobody is asked to confirm it yet
+    [Fact]
+    public void What_is_unusual_is_confirmed_once_all_is_mended()
+    {
+        using Example odd = new Example().Replace("bags.csv", ",4.12,1.94,", ",4.12,0.62,"),
+            slip = new Example().Replace("bags.csv", ",4.12,1.94,", ",4.12,0.62,").Replace("bags.csv", "2024-08-12", "2024/08/12");
+
+        Assert.Equal("Please confirm: what was read, beside what is usual", Tell(odd).Gate!.Caption);
+        Assert.Equal("What was read, beside what is usual; it is confirmed once all is mended", Tell(slip).Gate!.Caption);
+    }
+
+    [Fact]
+    public void A_place_is_called_as_its_group_calls_it()
+    {
+        using Example example = new();
+
+        string[] places = [.. Tell(example).Results!.Rows.Select(row => row[1]).Distinct()];
+
+        Assert.Equal(["Upper meadow", "wood-1"], places);
+    }
+
+    [Theory]
+    [InlineData("en", "more than 50000 rows", "A table of at most 50000 rows to ask about",
+        "Answer for its first 1000 rows in a file of their own")]
+    [InlineData("de", "mehr als 50000 Zeilen", "eine Tabelle mit höchstens 50000 Zeilen",
+        "Beantwortet die Fragen für die ersten 1000 Zeilen")]
+    public void A_table_of_too_many_rows_to_ask_about_is_told_what_to_do_on_the_page_and_in_a_terminal(
+        string language, string found, string expected, string mend)
+    {
+        string file = Path.Combine(Path.GetTempPath(), $"decayatlas-{Guid.NewGuid():N}.csv");
+        File.WriteAllText(file, "Beutel;leer\n" + string.Concat(Enumerable.Repeat("1;2\n", SheetInquiry.MostRows + 1)));
+        Phrases words = SenderWords.Find(language)!;
+
+        Finding finding = Assert.Single(FindingWords.Said(SheetInquiry.Of(file, null, new Dictionary<string, string>(), words,
+            IntakeLimits.Default, new DateOnly(2026, 11, 28)), words).Findings);
+        File.Delete(file);
+
+        Assert.Equal(found, finding.Found);
+        Assert.StartsWith(expected, finding.Expected, StringComparison.OrdinalIgnoreCase);
+        Assert.StartsWith(mend, finding.Mend, StringComparison.Ordinal);
+        Assert.Contains(".mapping.yaml", finding.Mend, StringComparison.Ordinal);
+        Assert.DoesNotContain("--mapping", finding.Mend, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void The_same_slip_in_many_rows_is_one_thing_to_mend()
     {

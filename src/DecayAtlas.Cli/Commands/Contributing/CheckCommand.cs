@@ -39,20 +39,15 @@ internal sealed class CheckCommand(Screen screen) : PlainCommand<CheckCommand.Se
 
     protected override int Execute(Settings settings)
     {
+        Phrases words = SpokenLanguage.Of(settings.Language);
         if (settings.Report is { } report && !IsMarkdown(report) && !IsHtml(report))
-            throw new ConfigurationException($"--report {report}: a report is a .md or a .html file; give it one of these endings.");
+            throw new ConfigurationException(words.Say("option.report", report));
         if (settings.Mapping is { } mapping)
-            NamedPath.RequireFile(mapping, "mapping", "correct the path, or let decayatlas map-columns write one");
-        NamedPath.Require(settings.Path, "contribution");
-
-        if (Directory.Exists(settings.Path) && !File.Exists(Path.Combine(settings.Path, SchemaCatalogue.DescriptorName)))
-        {
-            throw new ConfigurationException($"{settings.Path} is a folder without {SchemaCatalogue.DescriptorName}; name a folder or .zip "
-                + "with one, a workbook, or a table with its mapping.");
-        }
-
-        Phrases words = SenderWords.Find(settings.Language) ?? throw new ConfigurationException($"--language {settings.Language}: "
-            + $"expected one of {string.Join(", ", SenderWords.Known)}.");
+            SpokenLanguage.RequireFile(words, "option.no-mapping", mapping);
+        if (!Directory.Exists(settings.Path))
+            SpokenLanguage.RequireFile(words, "option.no-contribution", settings.Path);
+        else if (!File.Exists(Path.Combine(settings.Path, SchemaCatalogue.DescriptorName)))
+            throw new ConfigurationException(words.Say("option.bare-folder", settings.Path, SchemaCatalogue.DescriptorName));
 
         string name = ReceivedText.Name(Path.GetFileName(Path.TrimEndingDirectorySeparator(settings.Path)));
         CheckReport check = new(name, ContributionReader.Read(settings.Path, IntakeLimits.Default, settings.Mapping),

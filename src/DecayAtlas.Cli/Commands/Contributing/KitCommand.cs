@@ -33,15 +33,17 @@ internal sealed class KitCommand(Screen screen) : PlainCommand<KitCommand.Settin
 
     protected override int Execute(Settings settings)
     {
-        NamedPath.RequireFile(settings.File, "campaign file");
+        Phrases words = SpokenLanguage.Of(settings.Language);
+        SpokenLanguage.RequireFile(words, "option.no-campaign", settings.File);
+        Campaign campaign = CampaignReader.Read(settings.File);
+        // who reads this wrote the campaign file
+        words = SenderWords.Find(settings.Language ?? campaign.Language) ?? words;
         PaperSize paper = PaperSize.Find(settings.Paper)
-            ?? throw new ConfigurationException($"--paper {settings.Paper}: expected a4 or letter.");
-        if (settings.Language is { } language && !SenderWords.Known.Contains(language))
-            throw new ConfigurationException($"--language {language}: expected one of {string.Join(", ", SenderWords.Known)}.");
+            ?? throw SpokenLanguage.Refused(words, "--paper", settings.Paper, PaperSize.Known);
         BuiltInCampaign builtIn = new(Path.GetFileName(settings.File), CampaignReader.ForPages(settings.File));
         GroupKit[] kits =
         [
-            .. GroupKit.Of(CampaignReader.Read(settings.File), settings.File, paper, settings.Group, settings.Language)
+            .. GroupKit.Of(campaign, settings.File, paper, settings.Group, settings.Language)
                 .Select(kit => kit with { BuiltIn = builtIn }),
         ];
         string[] unstated =
@@ -51,18 +53,14 @@ internal sealed class KitCommand(Screen screen) : PlainCommand<KitCommand.Settin
                 .Select(lot => lot["lot_id"]).Distinct(StringComparer.Ordinal),
         ];
         if (unstated.Length > 0)
-        {
-            screen.Line($"{settings.File}: {string.Join(", ", unstated)}: expected hydrolysable_basis and hydrolysable_parts, which no "
-                + "group can know; write them under lots, or k rests on dry and all-soluble.");
-        }
+            screen.Line(words.Say("option.kit-chemistry", settings.File, string.Join(", ", unstated)));
         foreach ((GroupKit kit, string folder) in kits.Zip(KitFolder.Write(kits, settings.Output)))
         {
-            screen.Line($"{folder}: {kit.Holes} holes, {2 * kit.Holes} bags; open start.html.");
+            screen.Line(words.Say("option.kit-made", kit.Holes, folder, 2 * kit.Holes));
             if (kit.Untranslated.Count > 0)
             {
-                screen.Line($"{folder}: {string.Join(", ", kit.Untranslated)} of {settings.File} are not there in {kit.Words.Code}, and "
-                    + "stand in the kit as they are; write them by language, as "
-                    + $"{{ {kit.Campaign.Language}: ..., {kit.Words.Code}: ... }}.");
+                screen.Line(words.Say("option.kit-untranslated", folder, string.Join(", ", kit.Untranslated), settings.File, kit.Words.Code,
+                    campaign.Language));
             }
         }
         return RecordedRun.Done;

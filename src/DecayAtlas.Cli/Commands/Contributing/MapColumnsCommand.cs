@@ -8,6 +8,10 @@ namespace DecayAtlas.Cli.Commands.Contributing;
 /// <summary>Asks about a table what only its sender knows, and writes the mapping by which it is read.</summary>
 internal sealed class MapColumnsCommand(Screen screen) : PlainCommand<MapColumnsCommand.Settings>
 {
+    private const int LastHeaderRow = 1000;
+
+    private static readonly string[] Separators = ["comma", "semicolon", "tab", "bar"];
+
     internal sealed class Settings : CommandSettings
     {
         [CommandArgument(0, "<FILE>")]
@@ -58,27 +62,23 @@ internal sealed class MapColumnsCommand(Screen screen) : PlainCommand<MapColumns
 
     protected override int Execute(Settings settings)
     {
-        NamedPath.RequireFile(settings.File, "table");
-        if (settings.Revision is { } number and (< 1 or > ContributionHeader.HighestRevision))
-        {
-            throw new ConfigurationException(string.Create(CultureInfo.InvariantCulture,
-                $"--revision {number}: expected a number from 1 to {ContributionHeader.HighestRevision}."));
-        }
-        Phrases words = WordsOf(settings);
+        Phrases words = SpokenLanguage.Of(settings.Language);
+        SpokenLanguage.RequireFile(words, "option.no-table", settings.File);
+        SpokenLanguage.RequireWithin(words, "--revision", settings.Revision, 1, ContributionHeader.HighestRevision);
+        SpokenLanguage.RequireWithin(words, "--header-row", settings.HeaderRow, 1, LastHeaderRow);
         if (settings.Campaign is { } named)
-            NamedPath.RequireFile(named, "campaign file");
+            SpokenLanguage.RequireFile(words, "option.no-campaign", named);
         Campaign? campaign = settings.Campaign is { } file ? CampaignReader.Read(file) : null;
-        Dictionary<string, string> answers = AnswersOf(settings.Answers);
+        Dictionary<string, string> answers = AnswersOf(settings.Answers, words);
         if (settings.Revision is { } stated)
             answers["revision"] = stated.ToString(CultureInfo.InvariantCulture);
-        TableWishes wishes = new(settings.Sheet, SeparatorOf(settings.Separator), HeaderRowOf(settings.HeaderRow));
+        TableWishes wishes = new(settings.Sheet, SeparatorOf(settings.Separator, words), settings.HeaderRow);
         string output = settings.Output ?? Path.ChangeExtension(settings.File, null) + ".mapping.yaml";
         if (File.Exists(output) && !settings.Replace)
         {
             if (settings.Revision is { } raised)
-                return Revise(settings, output, raised);
-            throw new ConfigurationException($"{output} is there already and may hold somebody's decisions; move it away, name another "
-                + "file with --output, write over it with --replace, or keep it for a corrected table with --revision.");
+                return Revise(settings, output, raised, words);
+            throw new ConfigurationException(words.Say("option.mapping-there", output));
         }
         DateOnly today = DateOnly.FromDateTime(DateTime.UtcNow);
         Inquiry inquiry = Ask();
@@ -117,9 +117,8 @@ internal sealed class MapColumnsCommand(Screen screen) : PlainCommand<MapColumns
     }
 
     // what was decided stays; only the number of the version is another
-    private int Revise(Settings settings, string output, int revision)
+    private int Revise(Settings settings, string output, int revision, Phrases words)
     {
-        Phrases words = WordsOf(settings);
         string mapping = RevisedMapping.Of(output, File.ReadAllText(output), revision);
         File.WriteAllText(output, mapping, new UTF8Encoding(false));
         if (settings.Json)
@@ -129,35 +128,28 @@ internal sealed class MapColumnsCommand(Screen screen) : PlainCommand<MapColumns
         return RecordedRun.Done;
     }
 
-    private static Phrases WordsOf(Settings settings) => SenderWords.Find(settings.Language)
-        ?? throw new ConfigurationException($"--language {settings.Language}: expected one of {string.Join(", ", SenderWords.Known)}.");
-
-    private static Dictionary<string, string> AnswersOf(string[] stated)
+    private static Dictionary<string, string> AnswersOf(string[] stated, Phrases words)
     {
         Dictionary<string, string> answers = [];
         foreach (string answer in stated)
         {
             int at = answer.IndexOf('=', StringComparison.Ordinal);
             if (at < 1 || at == answer.Length - 1)
-                throw new ConfigurationException($"--answer {answer}: expected the id of a question, = and its answer, as date-order=dmy.");
+                throw new ConfigurationException(words.Say("option.answer-form", answer));
             answers[answer[..at].Trim()] = answer[(at + 1)..].Trim();
         }
         return answers;
     }
 
-    private static char? SeparatorOf(string? stated) => stated switch
+    private static char? SeparatorOf(string? stated, Phrases words) => stated switch
     {
         null => null,
         "comma" or "," => ',',
         "semicolon" or ";" => ';',
         "tab" => '\t',
         "bar" or "|" => '|',
-        _ => throw new ConfigurationException($"--separator {stated}: expected comma, semicolon, tab or bar."),
+        _ => throw SpokenLanguage.Refused(words, "--separator", stated, Separators),
     };
-
-    private static int? HeaderRowOf(int? stated) => stated is null or (>= 1 and <= 1000) ? stated
-        : throw new ConfigurationException(string.Create(CultureInfo.InvariantCulture,
-            $"--header-row {stated}: expected a row from 1 to 1000."));
 
     // an answer that is none of the choices would be asked for ever, and one to nothing would be lost
     private static void TellUnknown(Dictionary<string, string> answers, Inquiry inquiry, Phrases words)
@@ -169,19 +161,24 @@ internal sealed class MapColumnsCommand(Screen screen) : PlainCommand<MapColumns
                 : "ask." + kind;
             if (words.FindText(key) is null)
             {
-                throw new ConfigurationException($"--answer {id}={answers[id]}: nothing of that name is asked."
-                    + Nearest.Question(id, inquiry.Questions.Select(question => question.Id)));
+                string given = $"{id}={answers[id]}";
+                throw new ConfigurationException(Nearest.Of(id, inquiry.Questions.Select(question => question.Id)) is { } near
+                    ? words.Say("option.answer-nothing.near", given, near) : words.Say("option.answer-nothing", given));
             }
         }
         foreach (Question question in inquiry.Questions)
         {
             if (answers.TryGetValue(question.Id, out string? answer))
             {
-                string expected = question.Kind == QuestionKind.Choice ? "one of "
-                    + string.Join(", ", question.Choices.Select(choice => choice.Value))
-                    : question.Kind == QuestionKind.Day ? "a day as 2025-05-14" : question.Kind == QuestionKind.Number ? "a number"
-                        : "another text";
-                throw new ConfigurationException($"--answer {question.Id}={answer}: expected {expected}.");
+                string given = $"{question.Id}={answer}";
+                throw question.Kind switch
+                {
+                    QuestionKind.Choice =>
+                        SpokenLanguage.Refused(words, "--answer", given, question.Choices.Select(choice => choice.Value)),
+                    QuestionKind.Day => new ConfigurationException(words.Say("option.answer-day", given)),
+                    QuestionKind.Number => new ConfigurationException(words.Say("option.answer-number", given)),
+                    _ => new ConfigurationException(words.Say("option.answer-text", given)),
+                };
             }
         }
     }
