@@ -319,10 +319,10 @@ public partial class PagesInABrowser(DemoRun demo, Browser browser) : IClassFixt
     public async Task A_German_page_marks_whatever_it_says_in_English()
     {
         await using WatchedPage window = await browser.OpenAsync();
-        // the title of the demo, its citation, code and ids are the curator's and the senders' own words
+        // the title of the demo, its citation, what catalogues read, code and ids are the curator's and the senders' own words
         const string unmarked = """
             Array.from(function* () { const walk = document.createTreeWalker(document.querySelector('main'), NodeFilter.SHOW_TEXT); while (walk.nextNode()) yield walk.currentNode; }())
-              .filter(n => !n.parentElement.closest('[lang=en], code, pre, blockquote, .hero h1, .over, .facts') && /(^|\s)(the|of|and|with|which|from|this|that|lay)(\s|$)/i.test(n.textContent)).map(n => n.textContent.trim())
+              .filter(n => !n.parentElement.closest('[lang=en], code, pre, script, blockquote, .hero h1, .over, .facts') && /(^|\s)(the|of|and|with|which|from|this|that|lay)(\s|$)/i.test(n.textContent)).map(n => n.textContent.trim())
             """;
         foreach (string path in Kinds.Append(Waiting.First()).Append("map.html#site=longwater-series-station%2FS05"))
         {

@@ -191,7 +191,7 @@ public sealed record ReleaseDescription
         [
             .. computed.Select(name => columns[name]).Select(c => new DescribedVariable(c.Name, c.Description, c.Unit, UcumOf(c.Unit))),
             .. reader.Rows(AtlasTables.Covariates).DistinctBy(c => c.Covariate).OrderBy(c => c.Covariate, StringComparer.Ordinal)
-                .Select(c => new DescribedVariable(c.Covariate, "Covariate at the sites.", c.Unit, UcumOf(c.Unit))),
+                .Select(c => new DescribedVariable(c.Covariate, "Covariate at the sites.", c.Unit is "" ? null : c.Unit, UcumOf(c.Unit))),
         ];
     }
 
