@@ -47,6 +47,19 @@ public class TitlesOfGroups
         Assert.DoesNotContain("Wurzeln", english, StringComparison.Ordinal);
     }
 
+    // the sheet speaks as the class, and its reasons stand elsewhere
+    [Fact]
+    public void A_class_sheet_without_a_result_says_where_the_reason_stands()
+    {
+        ReleaseData data = new("r", [Examples.Site("g", "S")], [Examples.Burial("g", "S", "1", 0.01, use: "suspect")], [], [],
+            [Examples.Contribution("g")], []);
+
+        string sheet = SiteMaker.Make(Examples.Inputs(data), Examples.Options(data)).Single(f => f.Path == "de/class/c-g.html").Text;
+
+        Assert.Contains("Noch keine unserer Vergrabungen", sheet, StringComparison.Ordinal);
+        Assert.DoesNotContain("Keine eurer Vergrabungen", sheet, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void A_place_is_called_as_it_was_written_and_else_by_its_id()
     {

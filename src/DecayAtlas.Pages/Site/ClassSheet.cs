@@ -65,7 +65,7 @@ internal static class ClassSheet
             return Markup.Of($"<p>{words["sheet.found.general"]}</p>");
         SiteResult[] told = [.. result.Sites.Where(s => s.RatePerDay is not null)];
         if (told.Length == 0)
-            return Markup.Of($"<p>{ContributionPage.NoRate(result, words)}</p>");
+            return Markup.Of($"<p>{words["sheet.found.none"]}</p>");
         double half = Math.Log(2) / Math.Exp(told.Average(s => Math.Log(s.RatePerDay!.Value)));
         SiteResult fastest = told.MaxBy(s => s.RatePerDay)!, slowest = told.MinBy(s => s.RatePerDay)!;
         bool areApart = told.Length > 1

@@ -88,7 +88,7 @@ internal static class ContributionPage
     }
 
     /// <summary>Why nothing is told of any site.</summary>
-    internal static string NoRate(GroupResult result, Language words) =>
+    private static string NoRate(GroupResult result, Language words) =>
         words[result.Burials.Length == 0 && result.Results.Length > 0 ? "contribution.no-rate.results" : "contribution.no-rate"];
 
     private static Markup Card(Page page, SiteResult s)
