@@ -99,9 +99,10 @@ public sealed class MailsOfANight : IDisposable
         _atlas.Receives("c1", "hollow-school", edit: (file, text) => file != "bags.csv" ? text
             : text.Replace(",8,intact,", ",80,intact,", StringComparison.Ordinal)
                 .Replace(",8,roots,", ",80,roots,", StringComparison.Ordinal));
-        _atlas.Receives("c2", "hollow-school", edit: (file, text) => file != "bags.csv" ? text : string.Join('\n',
-            text.ReplaceLineEndings("\n").Split('\n').Where((line, i) => i == 0 || line.StartsWith("wood-1-2", StringComparison.Ordinal)))
-                + "\n");
+        // samples of bags that are not there go with them
+        _atlas.Receives("c2", "hollow-school", edit: (file, text) => file is not ("bags.csv" or "samples.csv") ? text
+            : string.Join('\n', text.ReplaceLineEndings("\n").Split('\n').Where((line, i) => i == 0
+                || (file == "bags.csv" && line.StartsWith("wood-1-2", StringComparison.Ordinal)))) + "\n");
 
         _atlas.Night();
 
