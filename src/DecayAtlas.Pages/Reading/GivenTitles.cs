@@ -9,7 +9,7 @@ public sealed record GivenTitles(IReadOnlyDictionary<string, string> Groups, IRe
 
     internal string Group(string id) => OfGroup(id) ?? id;
 
-    internal string Campaign(string id, Language words) => Campaigns.GetValueOrDefault(id)?.In(words.Code) ?? id;
+    internal string Campaign(string id, Phrases words) => Campaigns.GetValueOrDefault(id)?.In(words.Code) ?? id;
 
     /// <summary>A title over its id, which shows when somebody points at it.</summary>
     internal static Markup Over(string title, string id) =>
