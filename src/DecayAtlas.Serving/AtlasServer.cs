@@ -56,8 +56,10 @@ public static class AtlasServer
             .RequireRateLimiting(PredictResource.Policy);
         app.MapMethods("/health", MethodGate.Reading, new HealthResource(atlas, model, state).AnswerAsync);
         FeaturesApi.Map(app.MapGroup(FeaturesApi.Prefix), atlas, http => address.Root(http) + FeaturesApi.Prefix);
+        PositionApi.Map(app.MapGroup(PositionApi.Prefix), atlas, model, address.Root);
         app.MapFallback("/{**path}", http => Problem.WriteAsync(http, Status404NotFound,
             $"There is nothing here; {options.Prefix}/ leads to the pages, {options.Prefix}{FilesResource.Root}/ to the files, "
-            + $"{options.Prefix}{FeaturesApi.Prefix} to the sites and burials."));
+            + $"{options.Prefix}{FeaturesApi.Prefix} to the sites and burials, {options.Prefix}{PositionApi.Prefix} to what is known of a "
+            + "place."));
     }
 }

@@ -26,7 +26,7 @@ public class OrderOfTheHouse
         ("Pages", "Html Reading Reading.Ground Contributed Texts . Charts Scripts Checking Site Groups"),
         ("Kit", "Groups FillIn Printing ."),
         ("Questions", "Answers Slopes Plans Released Charts Sensitivity Predictions Siting Series"),
-        ("Serving", "Hosting Answers Guarding Features Predicting Following Api Health Releases ."),
+        ("Serving", "Hosting Answers Guarding Features Predicting Following Api Positions Health Releases ."),
         ("Pipeline", "Cache Flags Steps CrossCheck Configuration Contributors Stages Mails Runs ."),
         ("Demo", ". World Truth Campaigns Output Faults Scenarios Scoring"),
         ("Cli", "Commands Reporting Reporting.Slopes Commands.Answering Commands.Contributing Commands.Exporting Commands.GridFiles"

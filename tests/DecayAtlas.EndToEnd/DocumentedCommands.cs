@@ -6,7 +6,7 @@ namespace DecayAtlas.EndToEnd;
 public sealed partial class DocumentedCommands(DocumentedCommands.Clone clone) : IClassFixture<DocumentedCommands.Clone>
 {
     private static readonly string[] Answers =
-        ["agreement", "calibrate", "compare", "figures", "plan", "relate", "sensitivity", "trend", "warmth"];
+        ["agreement", "calibrate", "compare", "figures", "plan", "sensitivity", "trend", "warmth"];
 
     private Workspace Work => clone.Work;
 

@@ -92,7 +92,7 @@ public sealed class TargetsApart(DemoRun demo) : IDisposable
             """);
         Assert.Equal(60, places.Count);
         File.WriteAllLines(Path.Combine(inbox, "sites.csv"), Header("sites.csv").Concat(places.Select((at, i) =>
-            string.Create(CultureInfo.InvariantCulture, $"s{i},{at[0]},{at[1]},15,no,XA,grassland,meadow,organic,,,"))));
+            string.Create(CultureInfo.InvariantCulture, $"s{i},{at[0]},{at[1]},15,no,XA,grassland,meadow,organic,,,,"))));
         File.WriteAllLines(Path.Combine(inbox, "bags.csv"), Header("bags.csv").Concat(places.SelectMany((_, i) => new[]
         {
             Bag(i, "F-07,fast", 3.4 + 0.004 * i, 1.7 + 0.002 * i),

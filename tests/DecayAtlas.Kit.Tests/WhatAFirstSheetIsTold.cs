@@ -62,6 +62,17 @@ public class WhatAFirstSheetIsTold
     }
 
     [Fact]
+    public void A_last_weight_ten_times_too_small_is_told_with_its_cell()
+    {
+        // hardly anything beside the empty bag: no litter is all but gone after some months
+        using FilledKit kit = Two("en").Hole("I6", 0.39);
+
+        Finding told = Assert.Single(kit.Read().Warnings, warning => warning.Code == "mass-tenfold");
+
+        Assert.Equal(("I6", "is it 3.90 g? Then correct the decimal sign"), (told.Cell, told.Mend));
+    }
+
+    [Fact]
     public void A_missing_minus_is_told_with_its_cell()
     {
         // 53.3 N, 7.5 W lies in Ireland, 7.5 E in East Frisia

@@ -196,7 +196,7 @@ public sealed record ReleaseDescription
     }
 
     /// <summary>Units of the tables and of grids by the Unified Code for Units of Measure (ucum.org, version 2.1, from memory).</summary>
-    private static string? UcumOf(string? unit) => unit switch
+    public static string? UcumOf(string? unit) => unit switch
     {
         "d-1" => "/d",
         "degC" => "Cel",

@@ -45,7 +45,8 @@ internal sealed class ResultQuestions(AskedTable table)
     // of k only where it is a day's as it stands
     private void Errors()
     {
-        AskedColumn? ofRate = table.Of(ColumnChoice.RateUnit) is null ? ErrorOf(Concept.Rate) : null,
+        AskedColumn? ofRate = table.Of(ColumnChoice.RateUnit) is null && table.Of(ColumnChoice.Rate)!.Sense.PerDays is null
+                ? ErrorOf(Concept.Rate) : null,
             ofStabilisation = ErrorOf(Concept.Stabilisation);
         if ((ofRate ?? ofStabilisation) is not { } error)
             return;
@@ -101,27 +102,28 @@ internal sealed class ResultQuestions(AskedTable table)
     private JsonObject Rate(AskedColumn column)
     {
         JsonObject source = Number(column);
-        // k a year is no k a day, and a column says which is which
-        if (table.Of(ColumnChoice.RateUnit) is { } unit && unit.Distinct.Count > 0)
+        // k a year is no k a day; the name of the column or a column beside it says which is which
+        AskedColumn? unit = table.Of(ColumnChoice.RateUnit) is { Distinct.Count: > 0 } beside ? beside : null;
+        if (unit is null && column.Sense.PerDays is null)
+            return source;
+        List<(string, string)> words = [];
+        for (int i = 0; i < table.Rows.Count; i++)
         {
-            List<(string, string)> words = [];
-            for (int i = 0; i < table.Rows.Count; i++)
-            {
-                string folded = Identifier.Folded(unit.TextAt(i));
-                bool isYear = folded.Split(' ', '/', '-').Append(folded).Any(WordsForYear.Contains);
-                if (isYear && NumberForm.Of(column)[0].Read(column, i) is { } k)
-                    words.Add((column.TextAt(i), (k / DaysOfYear).ToString("G6", CultureInfo.InvariantCulture)));
-            }
-            if (words.Count > 0)
-            {
-                source["words"] = MappingDraft.Words(words.DistinctBy(word => word.Item1));
-                _ask.Tell("rate-per-year", words.Count, column.Seen(), column.Name);
-            }
+            double? days = unit is null ? column.Sense.PerDays : IsYear(unit.TextAt(i)) ? TimeUnits.DaysOfYear : null;
+            if (days is { } by && NumberForm.Of(column)[0].Read(column, i) is { } k)
+                words.Add((column.TextAt(i), (k / by).ToString("G6", CultureInfo.InvariantCulture)));
+        }
+        if (words.Count > 0)
+        {
+            source["words"] = MappingDraft.Words(words.DistinctBy(word => word.Item1));
+            double told = unit is null ? column.Sense.PerDays!.Value : TimeUnits.DaysOfYear;
+            _ask.Tell("rate-per-time", words.Count, column.Seen(), column.Name, told);
         }
         return source;
-    }
 
-    private const double DaysOfYear = 365.25;
+        static bool IsYear(string text) => Identifier.Folded(text) is var folded
+            && folded.Split(' ', '/', '-').Append(folded).Any(WordsForYear.Contains);
+    }
 
     private static JsonObject Number(AskedColumn column)
     {

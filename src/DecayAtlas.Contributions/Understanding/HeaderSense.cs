@@ -15,6 +15,9 @@ internal enum Concept
 /// <param name="Half">N, S, E, W or O (which is east in German and west in French and Spanish), where the name says it.</param>
 internal sealed record HeaderSense(IReadOnlySet<Concept> Concepts, LitterRole? Role, string? Unit, string? Basis, char? Half)
 {
+    /// <summary>Days in the time that a rate is of, as per year; missing where that is a day, or not said.</summary>
+    public double? PerDays { get; init; }
+
     public bool Has(Concept concept) => Concepts.Contains(concept);
 
     public bool HasAny(params ReadOnlySpan<Concept> concepts)
@@ -223,6 +226,9 @@ internal static partial class HeaderWords
             concepts.Add(Concept.Sd);
         if (name.Contains('±', StringComparison.Ordinal))
             concepts.Add(Concept.Spread);
+        // numbers of weeks are none of days
+        if ((TimeUnits.DaysOf(name) ?? (unitRow is null ? null : TimeUnits.DaysOf(unitRow))) is not null)
+            concepts.Remove(Concept.Days);
         string? unit = null;
         foreach (string token in tokens.Skip(1).Concat(unitRow is null ? [] : Token().Matches(Identifier.Folded(unitRow))
             .Select(m => m.Value)))
@@ -233,7 +239,11 @@ internal static partial class HeaderWords
         LitterRole? role = RoleOf(name);
         string? basis = tokens.Select(token => Bases.GetValueOrDefault(token)).FirstOrDefault(b => b is not null)
             ?? (concepts.Contains(Concept.WithoutBag) ? "litter" : concepts.Contains(Concept.WithBag) ? "gross" : null);
-        return new HeaderSense(concepts, role, unit, basis, HalfOf(name, unitRow));
+        return new HeaderSense(concepts, role, unit, basis, HalfOf(name, unitRow))
+        {
+            PerDays = !concepts.Contains(Concept.Rate) ? null
+                : TimeUnits.DaysPer(name) ?? (unitRow is null ? null : TimeUnits.DaysPer(unitRow)),
+        };
     }
 
     // (N), ° E, sur, oeste: only beside another word, so that a column n is none

@@ -17,8 +17,39 @@ internal static class OtherResources
                     + "answer has the same members",
             }))),
         (PredictResource.Path, Predict()),
+        ("/edr/", Positions("edr", "What is known of every place (OGC API - Environmental Data Retrieval 1.1)")),
+        ("/edr/conformance", Positions("edr-conformance", "Conformance classes that are kept")),
+        ("/edr/collections", Positions("edr-collections", "The collections of parameters: predictions and covariates")),
+        ("/edr/collections/{collection}", Positions("edr-collection", "One collection with its parameters and their units", Collection())),
+        ("/edr/collections/{collection}/position", Position()),
         (FilesResource.Root + "/", Releases()),
     ];
+
+    private static OpenApiParameter Collection() =>
+        Resource.Parameter("collection", "Its id, as the list of collections gives it.", Schemas.Text, ParameterLocation.Path);
+
+    private static OpenApiPathItem Positions(string id, string summary, params IOpenApiParameter[] parameters) =>
+        Resource.Get(id, summary, parameters, ("200", Resource.Answer("The document", new OpenApiSchema { Type = JsonSchemaType.Object })),
+            ("400", Resource.Problem), ("404", Resource.Problem));
+
+    private static OpenApiPathItem Position()
+    {
+        OpenApiSchema any = new() { Type = JsonSchemaType.Object };
+        OpenApiResponse coverage = Resource.Answer("A coverage of one point, or a collection of one feature", any,
+            "application/prs.coverage+json");
+        coverage.Content![FeatureWriter.MediaType] = new OpenApiMediaType { Schema = any };
+        return Resource.Get("edr-position", "Values of parameters at one place",
+            [
+                Collection(),
+                Resource.Parameter("coords", "The place as Well-Known Text, longitude before latitude: POINT(-30.5 -40.25).", Schemas.Text,
+                    isRequired: true),
+                Resource.Parameter("parameter-name", "Names of parameters, joined by commas; all unless stated.", Schemas.Text),
+                Resource.Parameter("datetime", "Days of burial and retrieval, as 2024-04-01/2024-07-01.", Schemas.Text),
+                Resource.Parameter("crs", "CRS84.", Schemas.Text),
+                Resource.Parameter("f", "CoverageJSON unless stated, or GeoJSON.", Schemas.OneOf("CoverageJSON", "GeoJSON")),
+            ],
+            ("200", coverage), ("400", Resource.Problem), ("404", Resource.Problem), ("503", Resource.Problem));
+    }
 
     private static OpenApiPathItem Predict()
     {

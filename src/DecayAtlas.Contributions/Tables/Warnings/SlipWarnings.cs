@@ -11,6 +11,9 @@ internal static class SlipWarnings
     // of the nominal mass: what a bag of the lot may weigh, far from ten times as much (common practice, no source)
     private const double Least = 0.7, Most = 1.4;
 
+    /// <summary>Of what is not hydrolysable at least so much is there after some months; common practice, no source.</summary>
+    private const double MostGone = 0.4;
+
     /// <param name="at">Gives a finding about a row its cell, by the litter of its bag; null for a place.</param>
     public static IReadOnlyList<Finding> Of(IReadOnlyList<SiteRow> sites, IReadOnlyList<LotRow> allLots, IReadOnlyList<BagRow> bags,
         Func<string, string> fileOf, Func<string, string?> sheetOf, Func<Finding, string?, Finding> at)
@@ -27,20 +30,24 @@ internal static class SlipWarnings
             {
                 before = Array.Find(Powers, power => IsOf(nominal, initial / power)) is > 0 and var by ? initial / by : null;
                 if (before is { } meant)
-                    Tell("mass_initial_g", initial, meant, Grams(nominal + tare));
+                    Tell("mass_initial_g", initial, meant, Grams(nominal + tare), null);
             }
-            // what is dug up weighs no ten times what was buried
-            if (bag.MassFinalGrams is { } final && before is { } start && final > 3 * start
-                && Array.Find(Powers, power => power > 1 && final / power > tare && final / power <= start) is > 0 and var too)
+            // what is dug up weighs no ten times what was buried, nor can nearly all be gone of what holds parts that hardly decompose
+            if (bag.MassFinalGrams is { } final && before is { } start && (final > 3 * start || IsGone(final, start))
+                && Array.Find(Powers, power => final / power is var likely && likely > tare && likely <= start
+                    && !IsGone(likely, start)) is > 0 and var by10)
             {
-                Tell("mass_final_g", final, final / too, Grams(start));
+                Tell("mass_final_g", final, final / by10, null, Grams(start));
             }
+
+            bool IsGone(double mass, double buried) =>
+                mass - tare < MostGone * (1 - lot.HydrolysableFraction) * (buried - tare);
 
             bool IsOf(double nominal, double mass) => mass - tare is var litter && litter >= Least * nominal && litter <= Most * nominal;
 
-            void Tell(string column, double found, double meant, string usual) => Add("bags", role, new Finding(FindingCode.MassTenfold,
-                fileOf("bags"), bag.Row, column, FindingText.Quote(Grams(found)), $"about {usual}",
-                $"is it {Grams(meant)}? Then correct the decimal sign"));
+            void Tell(string column, double found, double meant, string? usual, string? most) => Add("bags", role,
+                new Finding(FindingCode.MassTenfold, fileOf("bags"), bag.Row, column, FindingText.Quote(Grams(found)),
+                    usual is null ? $"no more than {most}" : $"about {usual}", $"is it {Grams(meant)}? Then correct the decimal sign"));
         }
 
         foreach (SiteRow site in sites.Where(site => site.CountryCode is not null))

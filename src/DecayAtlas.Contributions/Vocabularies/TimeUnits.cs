@@ -1,0 +1,39 @@
+using System.Text.RegularExpressions;
+
+namespace DecayAtlas.Contributions.Vocabularies;
+
+/// <summary>Weeks, months and years in names of columns, in four languages: none is a day, though numbers under them look like
+/// days.</summary>
+internal static partial class TimeUnits
+{
+    public const double DaysOfYear = 365.25;
+
+    private const string Words =
+        "weeks?|wks?|wochen?|semanas?|semaines?|months?|monate?n?|mes|meses|mois|years?|yrs?|jahre?n?|anos?|ans?|annees?";
+
+    /// <summary>How many days are what a duration is counted in; missing where that is days, or not said.</summary>
+    public static double? DaysOf(string header) =>
+        Counted().Match(Folded(header)) is { Success: true } found ? Days(found.Groups[1].Value) : null;
+
+    /// <summary>How many days lie in the time that a rate is of, as per year or yr⁻¹; missing where that is a day, or not said.</summary>
+    public static double? DaysPer(string header) => Rated().Match(Folded(header)) is { Success: true } found
+        ? Days(found.Groups[1].Success ? found.Groups[1].Value : found.Groups[2].Value) : null;
+
+    private static double Days(string word) => word[0] switch
+    {
+        'w' or 's' => 7,
+        'm' => DaysOfYear / 12,
+        _ => DaysOfYear,
+    };
+
+    private static string Folded(string header) =>
+        $" {Identifier.Folded(header).Replace("⁻¹", "-1", StringComparison.Ordinal).Replace('−', '-')} "
+            .Replace("^", "", StringComparison.Ordinal);
+
+    [GeneratedRegex("[^a-z](" + Words + ")[^a-z-]", RegexOptions.NonBacktracking)]
+    private static partial Regex Counted();
+
+    [GeneratedRegex("(?:(?:[^a-z](?:per|pro|par|por|al|je)|/) *(" + Words + "|y|a)[^a-z])|(?:[^a-z](" + Words + "|y|a) ?-1[^0-9])",
+        RegexOptions.NonBacktracking)]
+    private static partial Regex Rated();
+}
