@@ -121,6 +121,8 @@ public sealed class WhatCataloguesRead : AtlasInTemporaryFolder
     {
         string none = Publish().Release.Id, cited = Publish(statement: Given.Statement with { Citation = Citation }).Release.Id;
         Assert.NotEqual(none, cited);
+        Assert.True(Described(Citation).IsCitedAs(Citation));
+        Assert.False(Described(Citation).IsCitedAs(null));
         Assert.Equal(none, Publish(statement: Given.Statement).Release.Id);
     }
 
@@ -197,6 +199,7 @@ public sealed class WhatCataloguesRead : AtlasInTemporaryFolder
         ReleaseDeposit.WriteTo(two, Atlas, made.Release, release);
 
         Assert.Equal(Bytes(one), Bytes(two));
+        Assert.Empty(Directory.GetDirectories(one));
         Assert.Equal(files.Select(f => f.Path).Order(), Directory.GetFiles(one).Select(f => Path.GetFileName(f)!).Order());
         JsonObject cited = Valid(System.IO.File.ReadAllText(Path.Combine(one, "CITATION.cff")), "cff-1.2.0.json");
         Assert.Equal(("10.1234/this", "2026-05-31", "10.1234/all"),

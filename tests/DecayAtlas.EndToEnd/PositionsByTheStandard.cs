@@ -73,12 +73,12 @@ public sealed class PositionsByTheStandard(ServedDemo served) : IClassFixture<Se
     public async Task Covariates_are_those_that_GDAL_finds_in_the_grids()
     {
         Assert.SkipUnless(Command.Has("gdallocationinfo"), "gdallocationinfo is not installed (Debian package gdal-bin)");
-        // in the middle of a cell of 0.05 degrees, so that every rule of interpolation gives its value
-        JsonNode coverage = await served.GetAsync(Root + "/collections/covariates/position?coords=POINT(-30.475 -40.275)"
+        // in the middle of a cell of 0.0125 degrees
+        JsonNode coverage = await served.GetAsync(Root + "/collections/covariates/position?coords=POINT(-30.48125 -40.28125)"
             + "&parameter-name=clay,elevation", "application/prs.coverage+json");
         CommandResult found = Command.Run(served.Workspace.Folder, "gdallocationinfo", "-valonly", "-wgs84",
-            served.Workspace.PathOf("scenario/grids/elevation.tif"), "-30.475", "-40.275");
-        Assert.Equal(double.Parse(found.Output, CultureInfo.InvariantCulture), (double)coverage["ranges"]!["elevation"]!["values"]![0]!, 0.5);
+            served.Workspace.PathOf("scenario/grids/elevation.tif"), "-30.48125", "-40.28125");
+        Assert.Equal(double.Parse(found.Output, CultureInfo.InvariantCulture), (double)coverage["ranges"]!["elevation"]!["values"]![0]!, 1e-3);
         Assert.Equal("m", (string)coverage["parameters"]!["elevation"]!["unit"]!["symbol"]!["value"]!);
     }
 

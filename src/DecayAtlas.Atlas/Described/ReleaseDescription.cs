@@ -42,6 +42,9 @@ public sealed record ReleaseDescription
     /// <summary>Whether the curator names nobody else as who made the data.</summary>
     public bool IsOfPublisherAlone => Statement.Citation is null;
 
+    /// <summary>Whether the release was published with what a curator's file says now.</summary>
+    public bool IsCitedAs(Citation? now) => now?.Said.ToJsonString() == Statement.Citation?.Said.ToJsonString();
+
     /// <summary>People and bodies to ask.</summary>
     public required IReadOnlyList<NamedParty> Contacts { get; init; }
 

@@ -75,7 +75,12 @@ public sealed class ReleaseExports
             Made(WholeName, path => Written(path, stream => WriteWhole(stream, folder, files.Select(f => f.Path))));
             progress?.Invoke(WholeName, count, count);
             foreach ((string path, _) in files.Where(f => isWanted?.Invoke(f.Path) == false))
-                File.Delete(Path.Combine(folder, path));
+            {
+                string full = Path.Combine(folder, path), within = Path.GetDirectoryName(full)!;
+                File.Delete(full);
+                if (within != folder && !Directory.EnumerateFileSystemEntries(within).Any())
+                    Directory.Delete(within);
+            }
         }
 
         return

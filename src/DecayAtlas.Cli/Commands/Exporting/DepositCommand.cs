@@ -56,7 +56,7 @@ internal sealed partial class DepositCommand(Screen screen) : PlainCommand<Depos
         if (settings.Json)
             screen.Json(new { release = name.Id, folder, published = release.Published, doi = release.Doi, files });
         else
-            Tell(release, folder, files);
+            Tell(release, folder, files, release.IsCitedAs(configuration.Citation));
         return RecordedRun.Done;
     }
 
@@ -64,7 +64,7 @@ internal sealed partial class DepositCommand(Screen screen) : PlainCommand<Depos
         : DateOnly.TryParseExact(text, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateOnly day) ? day
         : throw new ConfigurationException($"--date is {text}, expected a day as 2026-05-31.");
 
-    private void Tell(ReleaseDescription release, string folder, IReadOnlyList<ExportedFile> files)
+    private void Tell(ReleaseDescription release, string folder, IReadOnlyList<ExportedFile> files, bool isCitedAsNow)
     {
         screen.Line($"Release {release.Id} in {folder}, to be put into a repository for data:");
         screen.Table(["file", "MB"], files.Select(f => new[] { f.Path, FormattableString.Invariant($"{f.Bytes / 1e6:0.000}") }));
@@ -72,6 +72,12 @@ internal sealed partial class DepositCommand(Screen screen) : PlainCommand<Depos
             + $"{string.Join(", ", release.Licences.Select(l => $"{l.Name} ({l.Contributions})"))}.");
         if (release.IsOfPublisherAlone)
             screen.Line("Nobody but the publisher is named as who made the data: name them in a citation file (release.citation).");
+        if (!isCitedAsNow)
+        {
+            screen.Line("Who made it is told as when the release was published; the citation file was changed since: run again, and "
+                + "deposit the release that comes of it.");
+        }
+
         if (release.Doi is null)
             screen.Line("No DOI is in it: where the repository sets one aside, run again with --doi, and the files name it.");
     }
