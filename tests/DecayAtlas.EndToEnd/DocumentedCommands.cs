@@ -77,7 +77,7 @@ public sealed partial class DocumentedCommands(DocumentedCommands.Clone clone) :
         {
             if (!clone.Ran.Add(command))
                 return;
-            string[] args = command["decayatlas ".Length..].Split(' ', StringSplitOptions.RemoveEmptyEntries);
+            string[] args = [.. Argument().Matches(command["decayatlas ".Length..]).Select(m => m.Value.Trim('"'))];
             // what only reads a release needs no process of its own, whose code would be compiled anew
             CommandResult result = Answers.Contains(args[0]) ? Work.DecayAtlasHere(args) : Work.DecayAtlas(args);
             Assert.True(result.ExitCode == expected, $"{page}: {line}\nexit code {result.ExitCode}\n{result.Everything}");
@@ -89,6 +89,9 @@ public sealed partial class DocumentedCommands(DocumentedCommands.Clone clone) :
             Assert.True(result.ExitCode == expected, $"{page}: {line}\nexit code {result.ExitCode}\n{result.Everything}");
         }
     }
+
+    [GeneratedRegex("\"[^\"]*\"|\\S+")]
+    private static partial Regex Argument();
 
     [GeneratedRegex("^```(\\w+)\\n(.*?)^```", RegexOptions.Singleline | RegexOptions.Multiline)]
     private static partial Regex Blocks();
