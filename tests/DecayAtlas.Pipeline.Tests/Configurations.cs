@@ -35,7 +35,7 @@ public sealed class Configurations : IDisposable
         File.WriteAllText(Path.Combine(_folder, "c.cff"), "cff-version: 1.2.0\ntitle: T\nmessage: M\nauthors: [{ name: A }]\nurl: https://soil.example\n");
         PipelineConfiguration read = ConfigurationReader.Read(Write(Least + "release: { title: other, citation: c.cff }"));
 
-        Assert.Equal(("T", "M"), (read.Title, read.Citation!.Message));
+        Assert.Equal(("T", "M"), (read.Title, (string?)read.Citation!.Said["message"]));
         Assert.Equal("A", (string)read.Citation.Said["authors"]![0]!["name"]!);
     }
 

@@ -91,6 +91,7 @@ public sealed record ReleaseDescription
         ReleaseReader reader = new(atlas, release.Id);
         JsonObject said = statement.Citation?.Said ?? [];
         ReleasedContribution[] contributions = [.. reader.Rows(AtlasTables.Contributions)];
+        IReadOnlyList<ReleasedSite> sites = reader.Rows(AtlasTables.Sites);
         (DateOnly? from, DateOnly? to, HashSet<string> dug) = DugIn(reader.Each(AtlasTables.Burials));
         return new()
         {
@@ -105,12 +106,12 @@ public sealed record ReleaseDescription
             Groups = [.. contributions.Select(c => c.ContributorId).Distinct(StringComparer.Ordinal)
                 .Select(id => titles.GetValueOrDefault(id, id)).Order(StringComparer.Ordinal)],
             Keywords = [.. (said["keywords"] as JsonArray ?? []).Select(word => (string)word!)],
-            Terms = TermsOf(reader),
+            Terms = TermsOf(sites, reader.Rows(AtlasTables.Words)),
             Licences = [.. contributions.GroupBy(c => OpenLicence.Known(c.Licence)?.Id ?? c.Licence, StringComparer.Ordinal)
                 .Select(g => new DescribedLicence(g.Key, OpenLicence.Known(g.Key)?.Iri ?? WebAddress(g.Key), g.Count()))
                 .OrderByDescending(l => l.Contributions).ThenBy(l => l.Name, StringComparer.Ordinal)],
             Variables = VariablesOf(reader),
-            Box = BoxOf(reader.Rows(AtlasTables.Sites).Where(s => dug.Contains(s.SiteKey))),
+            Box = BoxOf(sites.Where(s => dug.Contains(s.SiteKey))),
             From = from,
             To = to,
             DoiOfAll = (string?)said["doi"],
@@ -164,10 +165,10 @@ public sealed record ReleaseDescription
         return new(x[first], places.Min(p => p.Y), x[(first + x.Length - 1) % x.Length], places.Max(p => p.Y));
     }
 
-    private static IReadOnlyList<DescribedTerm> TermsOf(ReleaseReader reader)
+    private static IReadOnlyList<DescribedTerm> TermsOf(IEnumerable<ReleasedSite> sites, IEnumerable<ReleasedWord> words)
     {
         HashSet<(string List, string Word)> used = [];
-        foreach (ReleasedSite site in reader.Rows(AtlasTables.Sites))
+        foreach (ReleasedSite site in sites)
         {
             foreach ((string list, string? word) in new[]
             {
@@ -180,7 +181,7 @@ public sealed record ReleaseDescription
         }
         return
         [
-            .. reader.Rows(AtlasTables.Words).Where(w => w is { Iri: not null, Scheme: not null, IsFromMemory: not true }
+            .. words.Where(w => w is { Iri: not null, Scheme: not null, IsFromMemory: not true }
                 && used.Contains((w.List, w.Word))).DistinctBy(w => w.Iri)
                 .Select(w => new DescribedTerm(w.Word, w.Scheme!, w.Code, w.Iri!)),
         ];

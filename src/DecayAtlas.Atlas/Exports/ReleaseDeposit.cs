@@ -60,11 +60,8 @@ public static class ReleaseDeposit
         foreach (string file in Directory.EnumerateFiles(release, "*", SearchOption.AllDirectories)
             .Where(f => !f.StartsWith(pages, StringComparison.Ordinal)).Order(StringComparer.Ordinal))
         {
-            zip.Add(Path.GetRelativePath(release, file).Replace('\\', '/'), target =>
-            {
-                using FileStream source = File.OpenRead(file);
-                source.CopyTo(target);
-            }, file.EndsWith(".parquet", StringComparison.Ordinal) ? CompressionLevel.NoCompression : CompressionLevel.Optimal);
+            zip.AddFile(Path.GetRelativePath(release, file).Replace('\\', '/'), file,
+                file.EndsWith(".parquet", StringComparison.Ordinal) ? CompressionLevel.NoCompression : CompressionLevel.Optimal);
         }
     }
 

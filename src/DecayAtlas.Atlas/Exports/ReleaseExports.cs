@@ -27,7 +27,7 @@ public sealed class ReleaseExports
     public ReleaseExports(AtlasFolder atlas, ReleaseName release)
     {
         (_folder, _reader) = (atlas.FolderOf(release), new ReleaseReader(atlas, release.Id));
-        Dictionary<string, int> rows = RowsOf(Path.Combine(_folder, ReleaseDescriptor.DataPackageName));
+        IReadOnlyDictionary<string, int> rows = RowsOf(Path.Combine(_folder, ReleaseDescriptor.DataPackageName));
         _tables = [.. AtlasTables.All.Where(_reader.Has)
             .Select(t => new ExportedTable(t, _reader.FilesOf(t.Name), rows.GetValueOrDefault(t.Name)))];
     }
@@ -120,21 +120,14 @@ public sealed class ReleaseExports
         foreach (string name in new[] { SiteGeoJson.FileName, ReleaseDescriptor.DataPackageName, ReleaseDescriptor.CitationName })
         {
             if (File.Exists(Path.Combine(_folder, name)))
-                zip.Add(name, target => Copy(Path.Combine(_folder, name), target));
+                zip.AddFile(name, Path.Combine(_folder, name));
         }
 
         foreach (string path in paths.Order(StringComparer.Ordinal))
         {
             // a workbook is an archive already
-            zip.Add(path, target => Copy(Path.Combine(folder, path), target),
-                path == BookName ? CompressionLevel.NoCompression : CompressionLevel.Fastest);
+            zip.AddFile(path, Path.Combine(folder, path), path == BookName ? CompressionLevel.NoCompression : CompressionLevel.Fastest);
         }
-    }
-
-    private static void Copy(string from, Stream target)
-    {
-        using FileStream source = File.OpenRead(from);
-        source.CopyTo(target);
     }
 
     private static void Written(string path, Action<Stream> write)
@@ -143,13 +136,12 @@ public sealed class ReleaseExports
         write(stream);
     }
 
-    private static Dictionary<string, int> RowsOf(string descriptor)
+    private static IReadOnlyDictionary<string, int> RowsOf(string descriptor)
     {
         try
         {
             using JsonDocument package = JsonDocument.Parse(File.ReadAllBytes(descriptor));
-            return package.RootElement.GetProperty("resources").EnumerateArray().Where(r => r.TryGetProperty("rows", out _))
-                .ToDictionary(r => r.GetProperty("name").GetString()!, r => r.GetProperty("rows").GetInt32());
+            return ReleaseRows.In(package.RootElement);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or JsonException or KeyNotFoundException)
         {

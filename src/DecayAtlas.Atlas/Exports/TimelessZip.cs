@@ -17,5 +17,11 @@ internal sealed class TimelessZip(Stream stream) : IDisposable
         write(content);
     }
 
+    public void AddFile(string path, string from, CompressionLevel level = CompressionLevel.Fastest) => Add(path, target =>
+    {
+        using FileStream source = File.OpenRead(from);
+        source.CopyTo(target);
+    }, level);
+
     public void Dispose() => _archive.Dispose();
 }

@@ -13,6 +13,4 @@ public sealed record Citation(JsonObject Said)
     public static Citation Of(JsonObject document) =>
         new(new JsonObject(document.Where(pair => !OfReleases.Contains(pair.Key))
             .Select(pair => KeyValuePair.Create(pair.Key, pair.Value?.DeepClone()))));
-
-    public string? Message => (string?)Said["message"];
 }

@@ -80,7 +80,7 @@ internal static class ReleaseDescriptor
         JsonObject citation = new()
         {
             ["cff-version"] = "1.2.0",
-            ["message"] = statement.Citation?.Message ?? "If you use these data, please cite them by release.",
+            ["message"] = "If you use these data, please cite them by release.",
             ["type"] = "dataset",
             ["title"] = statement.Title,
             ["version"] = id,

@@ -6,8 +6,6 @@ namespace DecayAtlas.Contributions.Questioning;
 /// <summary>Tables that have no weighings, only k and S or means: read as results where they say enough.</summary>
 internal sealed class ResultQuestions(AskedTable table)
 {
-    private static readonly HashSet<string> WordsForYear = ["year", "yr", "jahr", "an", "annee", "ano", "y-1", "a-1", "1/a"];
-
     private readonly Interview _ask = table.Ask;
 
     /// <summary>The key of the sentence that says why it cannot be read; null where it can, or where something is asked.</summary>
@@ -106,23 +104,18 @@ internal sealed class ResultQuestions(AskedTable table)
         AskedColumn? unit = table.Of(ColumnChoice.RateUnit) is { Distinct.Count: > 0 } beside ? beside : null;
         if (unit is null && column.Sense.PerDays is null)
             return source;
-        List<(string, string)> words = [];
+        List<(string Written, double Days, string Read)> words = [];
         for (int i = 0; i < table.Rows.Count; i++)
         {
-            double? days = unit is null ? column.Sense.PerDays : IsYear(unit.TextAt(i)) ? TimeUnits.DaysOfYear : null;
+            double? days = unit is null ? column.Sense.PerDays : TimeUnits.DaysPer(unit.TextAt(i)) ?? TimeUnits.DaysOf(unit.TextAt(i));
             if (days is { } by && NumberForm.Of(column)[0].Read(column, i) is { } k)
-                words.Add((column.TextAt(i), (k / by).ToString("G6", CultureInfo.InvariantCulture)));
+                words.Add((column.TextAt(i), by, (k / by).ToString("G6", CultureInfo.InvariantCulture)));
         }
         if (words.Count > 0)
-        {
-            source["words"] = MappingDraft.Words(words.DistinctBy(word => word.Item1));
-            double told = unit is null ? column.Sense.PerDays!.Value : TimeUnits.DaysOfYear;
-            _ask.Tell("rate-per-time", words.Count, column.Seen(), column.Name, told);
-        }
+            source["words"] = MappingDraft.Words(words.Select(word => (word.Written, word.Read)).DistinctBy(word => word.Written));
+        foreach (IGrouping<double, (string, double, string)> same in words.GroupBy(word => word.Days))
+            _ask.Tell("rate-per-time", same.Count(), column.Seen(), column.Name, same.Key);
         return source;
-
-        static bool IsYear(string text) => Identifier.Folded(text) is var folded
-            && folded.Split(' ', '/', '-').Append(folded).Any(WordsForYear.Contains);
     }
 
     private static JsonObject Number(AskedColumn column)

@@ -6,7 +6,7 @@ namespace DecayAtlas.Contributions.Vocabularies;
 /// days.</summary>
 internal static partial class TimeUnits
 {
-    public const double DaysOfYear = 365.25;
+    private const double DaysOfYear = 365.25;
 
     private const string Words =
         "weeks?|wks?|wochen?|semanas?|semaines?|months?|monate?n?|mes|meses|mois|years?|yrs?|jahre?n?|anos?|ans?|annees?";

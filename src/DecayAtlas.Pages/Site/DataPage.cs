@@ -39,8 +39,8 @@ internal static class DataPage
         string release = inputs.ReleaseFolder, descriptor = System.IO.Path.Combine(release, "datapackage.json");
         using JsonDocument package = JsonDocument.Parse(File.Exists(descriptor) ? File.ReadAllBytes(descriptor) : "{}"u8.ToArray());
         JsonElement root = package.RootElement;
-        Dictionary<string, int> rows = Items(root, "resources").Where(r => r.TryGetProperty("rows", out _))
-            .ToDictionary(r => r.GetProperty("name").GetString()!, r => r.GetProperty("rows").GetInt32());
+        IReadOnlyDictionary<string, int> rows = root.TryGetProperty("resources", out _) ? ReleaseRows.In(root)
+            : new Dictionary<string, int>();
         string licences = string.Join(", ", Items(root, "licenses").Select(l => l.GetProperty("name").GetString()!));
         string cite = Cite(inputs.Description, words)
             ?? $"{Text(root, "publisher")}. {Text(root, "title")}. {words.Say("data.release", page.ReleaseId)} {Text(root, "software")}.";

@@ -28,9 +28,10 @@ public sealed record PointPrediction(
 /// threads.</summary>
 public sealed class PointPredictor
 {
-    public const string Latitude = "lat", Longitude = "lon", Ecosystem = KindsOfPlaces.Name;
+    public const string Latitude = "lat", Longitude = "lon", Ecosystem = KindsOfPlaces.Name,
+        BuriedOn = PlaceReading.BuriedOn, RetrievedOn = PlaceReading.RetrievedOn;
 
-    private static readonly string[] OfPlace = [Longitude, Latitude, PlaceReading.BuriedOn, PlaceReading.RetrievedOn, PlaceReading.Depth,
+    private static readonly string[] OfPlace = [Longitude, Latitude, BuriedOn, RetrievedOn, PlaceReading.Depth,
         PlaceReading.Uncertainty, Ecosystem];
 
     private readonly CardCovariate[] _stated;

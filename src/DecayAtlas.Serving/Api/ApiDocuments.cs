@@ -1,3 +1,5 @@
+using System.Text.Json.Nodes;
+
 namespace DecayAtlas.Serving.Api;
 
 /// <summary>The documents around the features, as OGC 17-069r4 lays them down in 7.2 to 7.14.</summary>
@@ -5,7 +7,7 @@ internal static class ApiDocuments
 {
     public const string Json = "application/json", OpenApiMediaType = "application/vnd.oai.openapi+json;version=3.0";
 
-    private const string Crs84 = "http://www.opengis.net/def/crs/OGC/1.3/CRS84";
+    public const string Crs84 = "http://www.opengis.net/def/crs/OGC/1.3/CRS84";
 
     /// <summary>The classes that are claimed; each is held against the abstract tests of the standard.</summary>
     public static object Conformance => new
@@ -65,5 +67,6 @@ internal static class ApiDocuments
 
     private static string? Instant(DateOnly? day, string time) => day is null ? null : $"{day:O}{time}";
 
-    private static object Link(string href, string rel, string type, string title) => new { href, rel, type, title };
+    public static JsonObject Link(string href, string rel, string type, string title) =>
+        new() { ["href"] = href, ["rel"] = rel, ["type"] = type, ["title"] = title };
 }

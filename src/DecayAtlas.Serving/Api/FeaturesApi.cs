@@ -55,30 +55,19 @@ public static class FeaturesApi
             WriteAsync(http, ApiDocuments.Json, JsonSerializer.Serialize(make(root(http), release.Features), Relaxed)));
 
         void Add(string path, Func<HttpContext, ServedRelease, Task> answer, bool takesParameters = false) =>
-            routes.MapMethods(path, MethodGate.Reading, async http =>
+            routes.MapMethods(path, MethodGate.Reading, http => AskedRightly.AnswerAsync(http, () =>
         {
             ServedRelease release = atlas.Current;
-            try
-            {
-                if (!takesParameters && http.Request.Query.Keys.FirstOrDefault() is { } unknown)
-                {
-                    throw new QueryFaultException(
-                        $"There is no parameter {QueryFaultException.Quoted(unknown)} here; this resource takes none.");
-                }
-
-                EntityTagHeaderValue tag = new($"\"{release.Name.Id}-{Build}\"", isWeak: true);
-                http.Response.Headers.ETag = tag.ToString();
-                http.Response.Headers.CacheControl = "no-cache";
-                if (Holds(tag, http.Request))
-                    http.Response.StatusCode = Status304NotModified;
-                else
-                    await answer(http, release);
-            }
-            catch (QueryFaultException fault)
-            {
-                await Problem.WriteAsync(http, Status400BadRequest, fault.Message);
-            }
-        });
+            if (!takesParameters)
+                AskedRightly.RequireNoParameters(http);
+            EntityTagHeaderValue tag = new($"\"{release.Name.Id}-{Build}\"", isWeak: true);
+            http.Response.Headers.ETag = tag.ToString();
+            http.Response.Headers.CacheControl = "no-cache";
+            if (!Holds(tag, http.Request))
+                return answer(http, release);
+            http.Response.StatusCode = Status304NotModified;
+            return Task.CompletedTask;
+        }));
     }
 
     /// <summary>Whether the reader has the answer (RFC 9110, 13.1.2: any tag of a list, by weak comparison, or any answer at

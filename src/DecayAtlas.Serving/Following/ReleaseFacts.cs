@@ -6,8 +6,6 @@ namespace DecayAtlas.Serving.Following;
 /// <summary>What a list says of a release: its title, the day on which it was published here, and how much there is in it.</summary>
 internal sealed record ReleaseFacts(string? Title, DateOnly PublishedOn, int? Contributions, int? Sites, int? Burials)
 {
-    public const string DescriptorName = "datapackage.json";
-
     /// <summary>Releases never change, so that each is read once.</summary>
     private static readonly ConcurrentDictionary<string, ReleaseFacts> Known = new(StringComparer.Ordinal);
 
@@ -18,16 +16,10 @@ internal sealed record ReleaseFacts(string? Title, DateOnly PublishedOn, int? Co
 
     private static ReleaseFacts Read(string folder)
     {
-        string path = Path.Combine(folder, DescriptorName);
+        string path = Path.Combine(folder, ReleaseRows.DescriptorName);
         using JsonDocument descriptor = JsonDocument.Parse(File.ReadAllBytes(path));
         JsonElement root = descriptor.RootElement;
-        Dictionary<string, int> rows = [];
-        foreach (JsonElement table in root.GetProperty("resources").EnumerateArray())
-        {
-            if (table.TryGetProperty("rows", out JsonElement count))
-                rows[table.GetProperty("name").GetString()!] = count.GetInt32();
-        }
-
+        IReadOnlyDictionary<string, int> rows = ReleaseRows.In(root);
         return new ReleaseFacts(root.TryGetProperty("title", out JsonElement title) ? title.GetString() : null,
             DateOnly.FromDateTime(File.GetLastWriteTimeUtc(path)), In(AtlasTables.Contributions), In(AtlasTables.Sites),
             In(AtlasTables.Burials));

@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text.Json.Nodes;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Routing;
@@ -20,7 +21,7 @@ public static class PositionApi
         routes.MapMethods("/collections/{collection}", MethodGate.Reading, http => Answered(http, takesParameters: false, collection =>
             WriteAsync(http, PositionDocuments.Collection(root(http) + Prefix, collection, Extent()), ApiDocuments.Json)));
         routes.MapMethods("/collections/{collection}/position", MethodGate.Reading, http => Answered(http, takesParameters: true,
-            collection => PositionAsync(http, collection, model!))).RequireRateLimiting(PredictResource.Policy);
+            collection => PositionAsync(http, collection))).RequireRateLimiting(PredictResource.Policy);
 
         QueryBox? Extent() => atlas.Current.Features.Of(FeatureCollectionInfo.Sites).Extent;
 
@@ -40,7 +41,7 @@ public static class PositionApi
             });
     }
 
-    private static Task PositionAsync(HttpContext http, PositionCollection collection, ServedModel model)
+    private static Task PositionAsync(HttpContext http, PositionCollection collection)
     {
         PositionQuery query = PositionQuery.Parse(http.Request.Query);
         if (query.Names?.FirstOrDefault(name => collection.Parameters.All(p => p.Name != name)) is { } unknown)
@@ -50,12 +51,12 @@ public static class PositionApi
         }
 
         PositionParameter[] asked = [.. collection.Parameters.Where(p => query.Names?.Contains(p.Name) != false)];
-        (PointPrediction? prediction, string? fault) = collection.PredictorOf(model)!.Predict(name => name switch
+        (PointPrediction? prediction, string? fault) = collection.Predictor.Predict(name => name switch
         {
-            PointPredictor.Longitude => query.Longitude.ToString(System.Globalization.CultureInfo.InvariantCulture),
-            PointPredictor.Latitude => query.Latitude.ToString(System.Globalization.CultureInfo.InvariantCulture),
-            "buried_on" => query.Season?.Buried.ToString("O", System.Globalization.CultureInfo.InvariantCulture),
-            "retrieved_on" => query.Season?.Retrieved.ToString("O", System.Globalization.CultureInfo.InvariantCulture),
+            PointPredictor.Longitude => query.Longitude.ToString(CultureInfo.InvariantCulture),
+            PointPredictor.Latitude => query.Latitude.ToString(CultureInfo.InvariantCulture),
+            PointPredictor.BuriedOn => query.Season?.Buried.ToString("O", CultureInfo.InvariantCulture),
+            PointPredictor.RetrievedOn => query.Season?.Retrieved.ToString("O", CultureInfo.InvariantCulture),
             _ => null,
         });
         if (prediction is null)
@@ -64,23 +65,12 @@ public static class PositionApi
             : WriteAsync(http, PositionDocuments.Coverage(prediction, asked), PositionDocuments.CoverageJsonMediaType);
     }
 
-    private static async Task TryAsync(HttpContext http, bool takesParameters, Func<Task> answer)
+    private static Task TryAsync(HttpContext http, bool takesParameters, Func<Task> answer) => AskedRightly.AnswerAsync(http, () =>
     {
-        try
-        {
-            if (!takesParameters && http.Request.Query.Keys.FirstOrDefault(key => key != "f") is { } unknown)
-            {
-                throw new QueryFaultException(
-                    $"There is no parameter {QueryFaultException.Quoted(unknown)} here; this resource takes none.");
-            }
-
-            await answer();
-        }
-        catch (QueryFaultException fault)
-        {
-            await Problem.WriteAsync(http, Status400BadRequest, fault.Message);
-        }
-    }
+        if (!takesParameters)
+            AskedRightly.RequireNoParameters(http, but: "f");
+        return answer();
+    });
 
     // a place is somebody's: no copy of it is kept on the way
     private static Task WriteAsync(HttpContext http, JsonObject document, string mediaType) =>

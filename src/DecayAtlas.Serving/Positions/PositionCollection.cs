@@ -8,7 +8,9 @@ internal sealed record PositionParameter(string Name, string Label, string? Unit
 
 /// <summary>A collection of parameters that are known at every place: what a model predicts, or the covariates that it
 /// takes.</summary>
-internal sealed record PositionCollection(string Id, string Title, string Description, IReadOnlyList<PositionParameter> Parameters)
+/// <param name="Predictor">What knows them.</param>
+internal sealed record PositionCollection(string Id, string Title, string Description, IReadOnlyList<PositionParameter> Parameters,
+    PointPredictor Predictor)
 {
     /// <summary>Those that the current models give; none without a model.</summary>
     public static IReadOnlyList<PositionCollection> Of(ServedModel? model)
@@ -20,21 +22,18 @@ internal sealed record PositionCollection(string Id, string Title, string Descri
             new("predictions-k", "Predicted decay rate", "Decay rate k of the slow litter as the current model predicts it, with its "
                 + "interval. An estimate, not a measurement; no basis for regulation, fertiliser or carbon-credit decisions.",
                 [.. Predicted("k", "per_day", "decay rate k", "/d"), new("half_life_days", "Half-life of the slow litter", "d",
-                    p => p.Value is { } k ? HalfLife.Days(k) : null)]),
-            .. model.OfStabilisation is null ? Array.Empty<PositionCollection>() :
+                    p => p.Value is { } k ? HalfLife.Days(k) : null)], rate),
+            .. model.OfStabilisation is not { } share ? Array.Empty<PositionCollection>() :
             [
                 new PositionCollection("predictions-s", "Predicted stabilisation factor", "Stabilisation factor S as the current model "
                     + "predicts it, with its interval. An estimate, not a measurement.",
-                    [.. Predicted("s", null, "stabilisation factor S", "1")]),
+                    [.. Predicted("s", null, "stabilisation factor S", "1")], share),
             ],
             new("covariates", "Covariates", "The covariates that the model takes, sampled from the grids of the configuration.",
                 [.. rate.Model.Card.Covariates.Where(c => c.Classes is null).Select(c => new PositionParameter(c.Name, c.Name,
-                    ReleaseDescription.UcumOf(c.Unit), p => p.Covariates.FirstOrDefault(at => at.Name == c.Name)?.Value))]),
+                    ReleaseDescription.UcumOf(c.Unit), p => p.Covariates.FirstOrDefault(at => at.Name == c.Name)?.Value))], rate),
         ];
     }
-
-    /// <summary>What predicts it.</summary>
-    public PointPredictor? PredictorOf(ServedModel model) => Id == "predictions-s" ? model.OfStabilisation : model.Current;
 
     private static IEnumerable<PositionParameter> Predicted(string letter, string? ending, string what, string unit)
     {

@@ -6,7 +6,7 @@ namespace DecayAtlas.Serving.Positions;
 /// 21-069r2).</summary>
 internal static class PositionDocuments
 {
-    public const string Crs84 = "http://www.opengis.net/def/crs/OGC/1.3/CRS84", CoverageJsonMediaType = "application/prs.coverage+json";
+    public const string CoverageJsonMediaType = "application/prs.coverage+json";
 
     private const string Wkt = "GEOGCS[\"WGS 84 (CRS84)\",DATUM[\"WGS_1984\",SPHEROID[\"WGS 84\",6378137,298.257223563]],"
         + "PRIMEM[\"Greenwich\",0],UNIT[\"degree\",0.0174532925199433],AXIS[\"Longitude\",EAST],AXIS[\"Latitude\",NORTH]]";
@@ -26,15 +26,15 @@ internal static class PositionDocuments
         ["title"] = title,
         ["description"] = description,
         ["links"] = new JsonArray(
-            Link(root + "/", "self", ApiDocuments.Json, "This document"),
-            Link(root + "/conformance", "conformance", ApiDocuments.Json, "The conformance classes that are kept"),
-            Link(root + "/collections", "data", ApiDocuments.Json, "The collections of parameters"),
-            Link(description, "service-desc", ApiDocuments.OpenApiMediaType, "The interface, described by OpenAPI 3.0")),
+            ApiDocuments.Link(root + "/", "self", ApiDocuments.Json, "This document"),
+            ApiDocuments.Link(root + "/conformance", "conformance", ApiDocuments.Json, "The conformance classes that are kept"),
+            ApiDocuments.Link(root + "/collections", "data", ApiDocuments.Json, "The collections of parameters"),
+            ApiDocuments.Link(description, "service-desc", ApiDocuments.OpenApiMediaType, "The interface, described by OpenAPI 3.0")),
     };
 
     public static JsonObject Collections(string root, IEnumerable<PositionCollection> collections, QueryBox? extent) => new()
     {
-        ["links"] = new JsonArray(Link(root + "/collections", "self", ApiDocuments.Json, "This document")),
+        ["links"] = new JsonArray(ApiDocuments.Link(root + "/collections", "self", ApiDocuments.Json, "This document")),
         ["collections"] = new JsonArray([.. collections.Select(c => Collection(root, c, extent))]),
     };
 
@@ -42,7 +42,7 @@ internal static class PositionDocuments
     {
         string address = $"{root}/collections/{collection.Id}";
         JsonArray formats = [PositionQuery.CoverageJson, PositionQuery.GeoJson];
-        JsonObject query = Link(address + "/position", "data", CoverageJsonMediaType, "What is known of a place");
+        JsonObject query = ApiDocuments.Link(address + "/position", "data", CoverageJsonMediaType, "What is known of a place");
         query["variables"] = new JsonObject
         {
             ["title"] = "Position query",
@@ -59,14 +59,14 @@ internal static class PositionDocuments
             ["title"] = collection.Title,
             ["description"] = collection.Description,
             ["links"] = new JsonArray(
-                Link(address, "self", ApiDocuments.Json, "This document"),
-                Link(address + "/position", "data", CoverageJsonMediaType, "Position query")),
+                ApiDocuments.Link(address, "self", ApiDocuments.Json, "This document"),
+                ApiDocuments.Link(address + "/position", "data", CoverageJsonMediaType, "Position query")),
             ["extent"] = new JsonObject
             {
                 ["spatial"] = new JsonObject
                 {
                     ["bbox"] = new JsonArray(new JsonArray(box.West, box.South, box.East, box.North)),
-                    ["crs"] = Crs84,
+                    ["crs"] = ApiDocuments.Crs84,
                 },
             },
             ["data_queries"] = new JsonObject { ["position"] = new JsonObject { ["link"] = query } },
@@ -92,7 +92,7 @@ internal static class PositionDocuments
             ["referencing"] = new JsonArray(new JsonObject
             {
                 ["coordinates"] = new JsonArray("x", "y"),
-                ["system"] = new JsonObject { ["type"] = "GeographicCRS", ["id"] = Crs84 },
+                ["system"] = new JsonObject { ["type"] = "GeographicCRS", ["id"] = ApiDocuments.Crs84 },
             }),
         },
         ["parameters"] = new JsonObject(parameters.Select(p => KeyValuePair.Create(p.Name, (JsonNode?)ParameterOf(p)))),
@@ -151,7 +151,4 @@ internal static class PositionDocuments
 
         static JsonObject Text(string english) => new() { ["en"] = english };
     }
-
-    private static JsonObject Link(string href, string rel, string type, string title) =>
-        new() { ["href"] = href, ["rel"] = rel, ["type"] = type, ["title"] = title };
 }

@@ -32,8 +32,8 @@ internal sealed record PositionQuery(
         }
 
         string? crs = Text("crs"), format = Text("f");
-        if (crs is not (null or "CRS84" or "OGC:CRS84" or PositionDocuments.Crs84))
-            throw new QueryFaultException("crs", crs, $"CRS84, longitude before latitude ({PositionDocuments.Crs84})");
+        if (crs is not (null or "CRS84" or "OGC:CRS84" or ApiDocuments.Crs84))
+            throw new QueryFaultException("crs", crs, $"CRS84, longitude before latitude ({ApiDocuments.Crs84})");
         if (format is not (null or CoverageJson or GeoJson))
             throw new QueryFaultException("f", format, $"{CoverageJson} or {GeoJson}");
         (double longitude, double latitude) = PlaceOf(Text("coords"));

@@ -24,7 +24,7 @@ internal sealed class ReleaseList(ServedAtlas atlas, ReleaseShelf shelf, PublicA
         {
             ReleaseFacts facts = ReleaseFacts.Of(atlas.Atlas.FolderOf(release));
             return new Entry(release.ToString(), release.Id, release.Number, release == current, facts.Title, facts.Day,
-                facts.Contributions, facts.Sites, facts.Burials, Way(release, ReleaseFacts.DescriptorName),
+                facts.Contributions, facts.Sites, facts.Burials, Way(release, ReleaseRows.DescriptorName),
                 Way(release, ReleaseWriter.ChecksumsName), shelf.HasPages(release) ? Way(release, FilesResource.FrontPage) : null);
         }
 

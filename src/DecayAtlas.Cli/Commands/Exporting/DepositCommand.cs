@@ -43,16 +43,8 @@ internal sealed partial class DepositCommand(Screen screen) : PlainCommand<Depos
                 + "the citation file (release.citation).");
         }
 
-        string folder = Path.GetFullPath(settings.To ?? $"deposit-{name.Id}");
-        if (File.Exists(folder))
-            throw new ConfigurationException($"--to leads to the file {folder}; name a folder.");
-        IReadOnlyList<ExportedFile> files = [];
-        DurableFile.Guard(folder, () =>
-        {
-            Directory.CreateDirectory(folder);
-            files = screen.Working("deposit", settings.Json,
-                progress => ReleaseDeposit.WriteTo(folder, atlas, name, release, progress));
-        });
+        (string folder, IReadOnlyList<ExportedFile> files) = TargetFolder.Fill(screen, "deposit", settings.Json, settings.To,
+            $"deposit-{name.Id}", (target, progress) => ReleaseDeposit.WriteTo(target, atlas, name, release, progress));
         if (settings.Json)
             screen.Json(new { release = name.Id, folder, published = release.Published, doi = release.Doi, files });
         else
@@ -67,7 +59,7 @@ internal sealed partial class DepositCommand(Screen screen) : PlainCommand<Depos
     private void Tell(ReleaseDescription release, string folder, IReadOnlyList<ExportedFile> files, bool isCitedAsNow)
     {
         screen.Line($"Release {release.Id} in {folder}, to be put into a repository for data:");
-        screen.Table(["file", "MB"], files.Select(f => new[] { f.Path, FormattableString.Invariant($"{f.Bytes / 1e6:0.000}") }));
+        TargetFolder.Tell(screen, files);
         screen.Line($"Made by: {string.Join("; ", release.Creators.Select(c => c.Name))}. Licences of the contributions: "
             + $"{string.Join(", ", release.Licences.Select(l => $"{l.Name} ({l.Contributions})"))}.");
         if (release.IsOfPublisherAlone)

@@ -38,16 +38,9 @@ internal sealed class ExportCommand(Screen screen) : PlainCommand<ExportCommand.
         AtlasFolder atlas = new(configuration.Atlas);
         ReleaseName release = NamedRelease.Of(atlas, settings.Release);
         ReleaseExports exports = new(atlas, release);
-        string folder = Path.GetFullPath(settings.To ?? $"export-{release.Id}");
-        if (File.Exists(folder))
-            throw new ConfigurationException($"--to leads to the file {folder}; name a folder.");
-        IReadOnlyList<ExportedFile> files = [];
-        DurableFile.Guard(folder, () =>
-        {
-            Directory.CreateDirectory(folder);
-            files = screen.Working("export", settings.Json, progress => exports.WriteTo(folder,
+        (string folder, IReadOnlyList<ExportedFile> files) = TargetFolder.Fill(screen, "export", settings.Json, settings.To,
+            $"export-{release.Id}", (target, progress) => exports.WriteTo(target,
                 asked.Length == 0 ? null : path => asked.Contains(Path.GetExtension(path)[1..]), progress));
-        });
         if (settings.Json)
             screen.Json(new { release = release.Id, folder, rows = exports.Rows, files, withoutSheet = exports.WithoutSheet });
         else
@@ -58,7 +51,7 @@ internal sealed class ExportCommand(Screen screen) : PlainCommand<ExportCommand.
     private void Tell(ReleaseName release, string folder, IReadOnlyList<ExportedFile> files, ReleaseExports exports)
     {
         screen.Line($"Release {release.Id} in {folder}:");
-        screen.Table(["file", "MB"], files.Select(f => new[] { f.Path, FormattableString.Invariant($"{f.Bytes / 1e6:0.000}") }));
+        TargetFolder.Tell(screen, files);
         if (exports.WithoutSheet.Count > 0 && files.Any(f => f.Path == ReleaseExports.BookName))
             screen.Line($"More rows than a sheet holds, and so only as CSV: {string.Join(", ", exports.WithoutSheet)}.");
         screen.Line("Numbers have the digits that their errors support; all digits are in the Parquet files.");
