@@ -79,7 +79,7 @@ public sealed class ReleasesCompared : AtlasInTemporaryFolder
         return Between(1, 2);
     }
 
-    private ReleaseChanges Between(int from, int to) => ReleaseChanges.Of(Atlas, Named(from), Named(to));
+    private ReleaseChanges Between(int from, int to) => ReleaseChanges.Of(new(Atlas, Named(from).Id), new(Atlas, Named(to).Id));
 
     private ReleaseName Named(int number) => Atlas.ReleaseNames().Single(r => r.Number == number);
 

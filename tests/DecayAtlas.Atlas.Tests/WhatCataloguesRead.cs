@@ -34,7 +34,7 @@ public sealed class WhatCataloguesRead : AtlasInTemporaryFolder
     private ReleaseDescription Described(Citation? citation = null, string licence = "CC-BY-4.0")
     {
         ReleaseOutcome made = Publish(statement: Given.Statement with { Citation = citation, Licences = [licence] });
-        return ReleaseDescription.Of(Atlas, made.Release, Titles);
+        return ReleaseDescription.Of(new(Atlas, made.Release.Id), Titles);
     }
 
     private ReleaseDescription Dated() => Described(Citation) with { Doi = "10.1234/this", Published = new(2026, 5, 31) };
@@ -83,7 +83,7 @@ public sealed class WhatCataloguesRead : AtlasInTemporaryFolder
         };
         ReleaseOutcome made = new ReleaseWriter(Atlas).Publish(Files(Atlas, other), Given.Statement);
 
-        DescribedBox box = ReleaseDescription.Of(Atlas, made.Release, Titles).Box!;
+        DescribedBox box = ReleaseDescription.Of(new(Atlas, made.Release.Id), Titles).Box!;
         Assert.Equal((west, east), (box.West, box.East));
     }
 
@@ -188,7 +188,7 @@ public sealed class WhatCataloguesRead : AtlasInTemporaryFolder
     public void A_folder_for_a_repository_holds_the_release_and_all_that_tells_of_it()
     {
         ReleaseOutcome made = Publish(statement: Given.Statement with { Citation = Citation });
-        ReleaseDescription release = ReleaseDescription.Of(Atlas, made.Release, Titles) with
+        ReleaseDescription release = ReleaseDescription.Of(new(Atlas, made.Release.Id), Titles) with
         {
             Doi = "10.1234/this",
             Published = new(2026, 5, 31),

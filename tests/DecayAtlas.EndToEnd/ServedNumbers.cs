@@ -69,6 +69,28 @@ public sealed class ServedNumbers(ServedDemo served) : IClassFixture<ServedDemo>
     }
 
     [Fact]
+    public async Task Sites_carry_k_and_S_of_their_newest_campaign_as_DuckDB_finds_them()
+    {
+        Answer csv = await served.AskAsync("/collections/sites/items?f=csv&limit=10000");
+        File.WriteAllText(served.Workspace.PathOf("served-sites.csv"), csv.Text);
+        object?[] row = served.Workspace.Query("""
+            WITH untreated AS (
+                SELECT * FROM read_parquet('atlas/current/site_campaigns/**/*.parquet')
+                WHERE (treatment IS NULL OR treatment IN ('control', 'none')) AND (k_geometric_mean_per_day IS NOT NULL OR s_mean IS NOT NULL)),
+            newest AS (SELECT u.* FROM untreated u JOIN (
+                SELECT site_key, max(last_retrieved_on) AS day FROM untreated GROUP BY 1) n ON u.site_key = n.site_key AND u.last_retrieved_on = n.day)
+            SELECT count(*), count(s.k_per_day), count(n.site_key), max(abs(s.k_per_day - n.k_geometric_mean_per_day)),
+                max(abs(s.s_lower95 - n.s_lower95)), count(*) FILTER (s.campaign IS DISTINCT FROM n.campaign),
+                (SELECT count(*) FROM read_parquet('atlas/current/sites/**/*.parquet'))
+            FROM read_csv('served-sites.csv') s LEFT JOIN newest n ON n.site_key = s.site_key AND n.evidence = s.evidence
+            """)[0];
+        Assert.Equal(row[6], row[0]);
+        Assert.True((long)row[1]! > 200, $"{row[1]}");
+        // all digits, as the header of CSV promises
+        Assert.Equal((0.0, 0.0, 0L), ((double)row[3]!, (double)row[4]!, (long)row[5]!));
+    }
+
+    [Fact]
     public async Task The_answer_is_a_feature_that_GDAL_reads_with_model_units_and_caution()
     {
         string address = served.Address + "/predict?lon=-30&lat=-40";

@@ -35,7 +35,7 @@ public sealed partial class ShippedConfigurations(DemoRun demo) : IDisposable
         Nightly(
             (" grids.yaml", $" {scenario}/grids.yaml"),
             (" countries.geojson", $" {scenario}/countries.geojson"), (" vocabulary.yaml", $" {scenario}/vocabulary.yaml"),
-            ("block_degrees: 5", "block_degrees: 1"), ("folds: 10", "folds: 5"), ("trees: 300", "trees: 20"),
+            ("block_degrees: 5", "block_degrees: 1"), ("folds: 10", "folds: 3"), ("trees: 300", "trees: 20\n  members: 20"),
             ("settings_tried: 4", "settings_tried: 1"));
         CommandResult run = _work.DecayAtlasHere("run", "pipeline/nightly.yaml");
         // the demo's broken contributions are quarantined, which is exit code 1 for a campaign of one's own

@@ -28,6 +28,7 @@ public sealed class TargetsApart(DemoRun demo) : IDisposable
               folds: 3
               block_degrees: 1
               trees: 5
+              members: 20
               settings_tried: 1
               baseline: { temperature: precipitation }
             """);
@@ -55,6 +56,7 @@ public sealed class TargetsApart(DemoRun demo) : IDisposable
               folds: 3
               block_degrees: 1
               trees: 5
+              members: 20
               settings_tried: 1
             map: { title: Decay rate, bbox: [-31, -39, -29, -37] }
             """);

@@ -136,7 +136,9 @@ public class WhatBagsFelt(DemoRun demo)
             .. File.ReadAllLines(work.PathOf("pipeline/demo.yaml"))
                 .SkipWhile(l => !l.StartsWith("atlas", StringComparison.Ordinal))
                 .TakeWhile(l => !l.StartsWith("train", StringComparison.Ordinal)),
-            "train: { covariates: [temperature_response, precipitation_exposure, soil_carbon, soil_ph, clay], trees: 20 }",
+            "train: { covariates: [temperature_response, precipitation_exposure, soil_carbon, soil_ph, clay], trees: 20, folds: 2,",
+            // as little as shows what it learned from
+            "  settings_tried: 1, members: 20, importance_repeats: 1 }",
         ]);
         CommandResult trained = work.DecayAtlasHere("train", "pipeline/felt.yaml");
         Assert.True(trained.ExitCode == 0, trained.Everything);

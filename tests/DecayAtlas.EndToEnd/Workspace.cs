@@ -29,7 +29,9 @@ public sealed partial class Workspace : IDisposable
         int code = CommandLine.Run([.. args.Select((arg, i) => IsFile(arg, i == 0 ? "" : args[i - 1]) ? PathOf(arg) : arg)], output, error);
         return new CommandResult(code, output.ToString(), error.ToString());
 
-        static bool IsFile(string arg, string before) => NamedFile().IsMatch(arg) || before is "--to" or "--output";
+        // relate goes to a covariate
+        bool IsFile(string arg, string before) =>
+            NamedFile().IsMatch(arg) || before == "--output" || (before == "--to" && args[0] != "relate");
     }
 
     [GeneratedRegex(@"/|\.[a-z]+$")]

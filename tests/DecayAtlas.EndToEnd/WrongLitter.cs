@@ -31,7 +31,7 @@ public sealed class WrongLitter(DemoRun demo)
                 .Where(l => !l.StartsWith("  targets", StringComparison.Ordinal) && !l.StartsWith("  trees", StringComparison.Ordinal)),
             "  trees: 20", "  members: 20", "  importance_repeats: 2",
         ]);
-        CommandResult run = work.DecayAtlas("run", "pipeline/p.yaml");
+        CommandResult run = work.DecayAtlasHere("run", "pipeline/p.yaml");
         Assert.True(run.ExitCode == 1, run.Everything);   // the demo's broken contributions need a person
 
         // noted: every burial that they brought and that counts

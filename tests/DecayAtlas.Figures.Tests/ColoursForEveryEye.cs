@@ -21,7 +21,7 @@ public partial class ColoursForEveryEye
 
     /// <summary>Marks that carry a meaning by themselves: criterion 1.4.11 asks 3.</summary>
     [Theory]
-    [InlineData("blue rust violet above below step-1 step-2 step-3 step-4 step-5 ink soft")]
+    [InlineData("blue rust green violet indigo ochre mauve brown above below step-1 step-2 step-3 step-4 step-5 ink soft")]
     public void Marks_stand_out_from_the_ground_of_a_figure(string marks) => Assert.All(Lights, light => Assert.All(marks.Split(' '),
         mark => Assert.True(SeenColours.Contrast(light[mark], light["card"]) >= 3,
             $"{mark}: {SeenColours.Contrast(light[mark], light["card"]):0.00}")));

@@ -5,7 +5,8 @@ namespace DecayAtlas.Prediction.Tests;
 /// <summary>When a field in space is given, and what it does to predictions, members and differences.</summary>
 public class FieldsInSpace
 {
-    private static readonly TrainingOptions Quick = new() { BlockDegrees = 2, ImportanceRepeats = 1, Members = 40 };
+    private static readonly TrainingOptions Quick =
+        new() { BlockDegrees = 2, Trees = 20, SettingsTried = 1, ImportanceRepeats = 1, Members = 40 };
 
     private static CandidateSet CurvesAndKriging => new(new MeanCandidate(), null, [new CurvedCandidate(), new KrigingCandidate()], []);
 

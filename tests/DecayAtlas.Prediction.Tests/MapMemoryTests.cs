@@ -12,7 +12,8 @@ public class MapMemoryTests
         using InventedIsland small = new(300, 200, extent);
         using InventedIsland large = new(1300, 1300, extent, sites: 1);
         using RateModel model =
-            ModelTrainer.Train(small.Training, new() { Folds = 2, Trees = 20, BlockDegrees = 0.4, ImportanceRepeats = 1, Members = 20 });
+            ModelTrainer.Train(small.Training,
+                new() { Folds = 2, Trees = 20, BlockDegrees = 0.4, SettingsTried = 1, ImportanceRepeats = 1, Members = 20 });
         long Peak(InventedIsland where)
         {
             long peak = 0;

@@ -276,7 +276,8 @@ public sealed class MapsOfTwoTargets(MapsOfTwoTargets.Island island) : IClassFix
     {
         public Island()
         {
-            TrainingOptions options = new() { Folds = 3, Trees = 20, BlockDegrees = 0.3, ImportanceRepeats = 1, Members = 20 };
+            TrainingOptions options =
+                new() { Folds = 3, Trees = 20, BlockDegrees = 0.3, SettingsTried = 1, ImportanceRepeats = 1, Members = 20 };
             Rates = ModelTrainer.Train(Invented.Training, options);
             Random random = new(3);
             Shares = ModelTrainer.Train(Invented.Training with

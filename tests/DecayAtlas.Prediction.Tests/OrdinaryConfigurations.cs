@@ -42,7 +42,16 @@ public class OrdinaryConfigurations
     [Fact]
     public void Three_covariates_at_the_settings_of_the_demo_give_a_card_with_every_candidate()
     {
-        TrainingOptions options = new() { TemperatureCovariate = "air_temperature_mean", MoistureCovariate = "soil_moisture" };
+        TrainingOptions options = new()
+        {
+            // as many members and repeats as are soon made
+            Trees = 50,
+            SettingsTried = 1,
+            Members = 20,
+            ImportanceRepeats = 1,
+            TemperatureCovariate = "air_temperature_mean",
+            MoistureCovariate = "soil_moisture",
+        };
         TrainingSet set = Of([0, 1, 2], 1);
         using RateModel rate = ModelTrainer.Train(set, options);
         ExpectSound(rate.Card);

@@ -131,7 +131,8 @@ public sealed class RateMapTests : IClassFixture<RateMapTests.Island>
     public void The_same_sides_differ_by_nothing_and_other_grids_by_the_ratio_of_their_maps()
     {
         using RateModel again =
-            ModelTrainer.Train(_island.Training, new() { Folds = 3, Trees = 40, BlockDegrees = 0.3, ImportanceRepeats = 1, Members = 20 });
+            ModelTrainer.Train(_island.Training,
+                new() { Folds = 3, Trees = 40, BlockDegrees = 0.3, SettingsTried = 1, ImportanceRepeats = 1, Members = 20 });
         DifferenceSummary same =
             DifferenceMap.Make(new("a", _model, _island.Entries), new("b", again, _island.Entries), Options,
                 new(_island.Of("same.tif"), _island.Of("same.nc"), _island.Of("same.png")));
@@ -267,7 +268,7 @@ public sealed class RateMapTests : IClassFixture<RateMapTests.Island>
     {
         public Island() =>
             Model = ModelTrainer.Train(
-                Invented.Training, new() { Folds = 3, Trees = 40, BlockDegrees = 0.3, ImportanceRepeats = 1, Members = 20 });
+                Invented.Training, new() { Folds = 3, Trees = 40, BlockDegrees = 0.3, SettingsTried = 1, ImportanceRepeats = 1, Members = 20 });
 
         internal InventedIsland Invented { get; } = new(300, 280, new(-2.5, 50.2, 0.1, 51.8));
 

@@ -39,6 +39,6 @@ public sealed record ReleaseChanges(
         ["new-data", "revision", "withdrawn", "gone", "flag", "decision", "setting", "code-version", "other-records"];
 
     /// <exception cref="AtlasException">A release can't be read.</exception>
-    public static ReleaseChanges Of(AtlasFolder atlas, ReleaseName from, ReleaseName to) =>
-        new ReleaseComparison(new ReleaseSide(atlas, from), new ReleaseSide(atlas, to)).Result(Named);
+    public static ReleaseChanges Of(ReleaseReader from, ReleaseReader to) =>
+        new ReleaseComparison(new ReleaseSide(from), new ReleaseSide(to)).Result(Named);
 }

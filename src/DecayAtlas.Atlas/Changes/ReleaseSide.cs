@@ -7,19 +7,18 @@ namespace DecayAtlas.Atlas.Changes;
 internal sealed class ReleaseSide
 {
     /// <exception cref="AtlasException">The release can't be read.</exception>
-    public ReleaseSide(AtlasFolder atlas, ReleaseName release)
+    public ReleaseSide(ReleaseReader reader)
     {
-        ReleaseReader reader = new(atlas, release.Id);
-        Id = release.Id;
+        Id = reader.ReleaseId;
         Contributions = RowsOf(AtlasTables.Contributions).ToDictionary(c => c.ContributionId, StringComparer.Ordinal);
         Sites = [.. RowsOf(AtlasTables.Sites).Select(s => s.SiteKey)];
         Burials = RowsOf(AtlasTables.Burials).ToDictionary(b => (b.ContributionId, b.BurialId));
-        Bags = [.. (reader.Has(AtlasTables.Bags) ? ((IReleasedRows)reader).Each(AtlasTables.Bags) : [])
+        Bags = [.. (reader.Has(AtlasTables.Bags) ? reader.Each(AtlasTables.Bags) : [])
             .Select(b => (b.ContributionId, b.BagId))];
         SiteCampaigns = RowsOf(AtlasTables.SiteCampaigns).ToDictionary(r => (r.SiteKey, r.Campaign, r.Treatment ?? "", r.Evidence));
         Flags = RowsOf(AtlasTables.Flags);
         Decisions = RowsOf(AtlasTables.Decisions);
-        string descriptor = Path.Combine(atlas.FolderOf(release), ReleaseDescriptor.DataPackageName);
+        string descriptor = reader.DescriptorFile;
         try
         {
             JsonNode? root = JsonNode.Parse(File.ReadAllBytes(descriptor));

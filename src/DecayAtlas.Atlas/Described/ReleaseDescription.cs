@@ -84,18 +84,16 @@ public sealed record ReleaseDescription
 
     /// <param name="titles">What groups are called, by their ids.</param>
     /// <exception cref="AtlasException">The release can't be read.</exception>
-    public static ReleaseDescription Of(AtlasFolder atlas, ReleaseName release, IReadOnlyDictionary<string, string> titles)
+    public static ReleaseDescription Of(ReleaseReader reader, IReadOnlyDictionary<string, string> titles)
     {
-        string descriptor = Path.Combine(atlas.FolderOf(release), ReleaseDescriptor.DataPackageName);
-        ReleaseStatement statement = StatementIn(descriptor);
-        ReleaseReader reader = new(atlas, release.Id);
+        ReleaseStatement statement = StatementIn(reader.DescriptorFile);
         JsonObject said = statement.Citation?.Said ?? [];
         ReleasedContribution[] contributions = [.. reader.Rows(AtlasTables.Contributions)];
         IReadOnlyList<ReleasedSite> sites = reader.Rows(AtlasTables.Sites);
         (DateOnly? from, DateOnly? to, HashSet<string> dug) = DugIn(reader.Each(AtlasTables.Burials));
         return new()
         {
-            Id = release.Id,
+            Id = reader.ReleaseId,
             Statement = statement,
             Title = statement.Title,
             Abstract = (string?)said["abstract"] ?? ReleaseDescriptor.Description,

@@ -1,7 +1,7 @@
 namespace DecayAtlas.Atlas.Mapped;
 
 /// <summary>k and S of sites as columns that stand beside those of the site.</summary>
-internal sealed class MappedColumns
+public sealed class MappedColumns
 {
     private readonly Dictionary<string, int> _rowOf;
     private readonly ExportedRows _rows;
@@ -16,10 +16,13 @@ internal sealed class MappedColumns
 
     public static IReadOnlyList<ColumnInfo> Infos { get; } = [.. MappedSite.Table.ExportedColumns.Skip(1)];
 
-    /// <summary>A cell for each of the columns.</summary>
-    public IEnumerable<object?> Of(string siteKey)
+    /// <summary>A cell for each of the columns, with the digits that the error of its number supports.</summary>
+    internal IEnumerable<object?> Of(string siteKey)
     {
         int row = _rowOf.GetValueOrDefault(siteKey, _rowOf[""]);
         return Infos.Select((_, column) => _rows[column + 1, row]);
     }
+
+    /// <summary>A text, a whole number or a number with all its digits for each of the columns; missing is <see langword="null"/>.</summary>
+    public object?[] WholeOf(string siteKey) => [.. Of(siteKey).Select(cell => cell is ExportedNumber number ? number.Value : cell)];
 }

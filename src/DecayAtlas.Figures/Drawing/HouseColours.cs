@@ -30,9 +30,9 @@ public static class HouseColours
     /// <summary>Categories in order of use, the first two also the litters; a test holds them apart for every colour vision.</summary>
     public static IReadOnlyList<Tone> Series { get; } =
     [
-        new("blue", "#2a6877", "#7cc0cf"), new("rust", "#a1430d", "#f3a06b"), new("green", "#8fae5e", "#5f9a3c"),
-        new("violet", "#a94fc4", "#b876d8"), new("sky", "#7fcbe6", "#4f6fe8"), new("ochre", "#f1a30f", "#fff1a8"),
-        new("yellow", "#f2ee85", "#b9ccb4"), new("brown", "#40241a", "#86765c"),
+        new("blue", "#2a6877", "#7cc0cf"), new("rust", "#a1430d", "#f3a06b"), new("green", "#7d924e", "#5f9b3c"),
+        new("violet", "#a94fc4", "#b876d8"), new("indigo", "#4561e7", "#536fee"), new("ochre", "#b58222", "#f7e07a"),
+        new("mauve", "#d76aaa", "#d5b2ff"), new("brown", "#40241a", "#86765c"),
     ];
 
     /// <summary>Steps of an ordered quantity in the hue of the first series: the more, the further from the ground.</summary>

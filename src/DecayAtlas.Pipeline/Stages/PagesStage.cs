@@ -28,7 +28,6 @@ public static class PagesStage
         Action<string, int, int>? progress)
     {
         AtlasFolder atlas = new(configuration.Atlas);
-        ReleaseReader reader = new(atlas);
         ReleaseName release = atlas.CurrentRelease()!;
         ReleaseName? before = atlas.ReleaseNames().LastOrDefault(r => r.Number < release.Number);
         IReadOnlyList<PublicIntake> aside = SetAsideOf(configuration);
@@ -39,13 +38,16 @@ public static class PagesStage
         if (pages.AreMadeFrom(key))
             return new Output(pages.Folder, false, 0, []);
 
+        // what pages tell of a release they tell from the same rows, which are in memory once
+        ReleaseReader reader = new(atlas, release.Id, keepsRows: true);
+        ReleaseReader? readerBefore = before is null ? null : new(atlas, before.Id, keepsRows: true);
         ReleaseData data = ReleaseData.Read(reader);
         ModelFolder? card = model is null ? null : ModelFolder.Read(model),
             cardOfStabilisation = ofStabilisation is null ? null : ModelFolder.Read(ofStabilisation);
         MapRaster? raster = RasterOf(map, MapQuantity.DecayRate);
         PagesInputs inputs = new(
             data,
-            before is null ? null : ReleaseData.Read(new ReleaseReader(atlas, before.Id)),
+            readerBefore is null ? null : ReleaseData.Read(readerBefore),
             FlagMeanings,
             aside, atlas.FolderOf(release), card, map,
             raster,
@@ -53,8 +55,8 @@ public static class PagesStage
             catalogue.Select(c => (c.Name, c.Title)).Concat(StatedWord.All.Select(w => (w.Name, w.Title))).DistinctBy(c => c.Name)
                 .ToDictionary(c => c.Name, c => c.Title, StringComparer.Ordinal))
         {
-            Description = ReleaseDescription.Of(atlas, release, configuration.GroupTitles),
-            Changes = before is null ? null : ReleaseChanges.Of(atlas, before, release),
+            Description = ReleaseDescription.Of(reader, configuration.GroupTitles),
+            Changes = readerBefore is null ? null : ReleaseChanges.Of(readerBefore, reader),
             StabilisationModel = cardOfStabilisation,
             StabilisationMapFolder = second,
             StabilisationRaster = RasterOf(second, MapQuantity.Stabilisation),

@@ -200,7 +200,7 @@ public static class ReleaseFigures
                         Label = "corrected for the fast litter's plateau" }]
                     : Array.Empty<Layer>(),
             ])
-        { Note = $"{answer.Sentences[0]} {WarmthSentences.Corrected(answer, AskedOfNames.Parse(answer.Of))} {answer.Sentences[1]}" };
+        { Note = $"{answer.Sentences[0]} {WarmthSentences.OfDashedLine(answer, AskedOfNames.Parse(answer.Of))} {answer.Sentences[1]}" };
     }
 
     private static IEnumerable<Layer> ByMoisture(WarmthAnswer answer)

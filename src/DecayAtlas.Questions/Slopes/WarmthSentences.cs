@@ -65,6 +65,11 @@ internal static class WarmthSentences
             + $"{(others.Length > 0 ? $" ({string.Join("; ", others)})" : "")}.";
     }
 
+    /// <summary>The same where a picture has the line itself.</summary>
+    internal static string? OfDashedLine(WarmthAnswer answer, AskedOf of) =>
+        answer.Responses[0].PlateauCorrected is not { } corrected ? null
+        : $"Corrected for a fast litter that was dug up before its plateau (dashed): {Told(corrected.PerTenKelvin, of)}.";
+
     /// <summary>What is not in the answer, and where it lies.</summary>
     internal static string? SetAside(WarmthAnswer answer)
     {

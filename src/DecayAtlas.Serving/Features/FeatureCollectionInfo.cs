@@ -13,7 +13,7 @@ internal sealed record FeatureCollectionInfo(string Id, string Title, string Des
     public static FeatureCollectionInfo Sites { get; } = new(
         "sites", "Sites",
         "Places where litter bags lay, as published: the place of a sensitive site is the middle of a cell of 0.1 degrees. The time of "
-        + "a site is from its first burial to its last retrieval.",
+        + "a site is from its first burial to its last retrieval; k and S are those of its newest campaign in untreated plots.",
         [PropertyFilter.Id("contributor_id"), PropertyFilter.Id("contribution_id"), .. OfTheSite,
         PropertyFilter.OneOf("coordinates_generalised", "true", "false"), Use]);
 

@@ -28,7 +28,8 @@ internal sealed class ReleaseFeatures
             string?[] burialSites = burials.Text(nameof(ReleasedBurial.SiteKey));
             DateOnly?[] buried = burials.Date(nameof(ReleasedBurial.BuriedOn)),
                 retrieved = burials.Date(nameof(ReleasedBurial.RetrievedOn));
-            _sites = SitesOf(sites, burialSites, buried, retrieved);
+            _sites = SitesOf(sites, burialSites, buried, retrieved,
+                release.Has(AtlasTables.SiteCampaigns) ? new(release.Rows(AtlasTables.SiteCampaigns)) : null);
             _burials = BurialsOf(burials, burialSites, buried, retrieved, sites);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or JsonException or InvalidOperationException)
@@ -45,9 +46,11 @@ internal sealed class ReleaseFeatures
 
     public FeatureTable Of(FeatureCollectionInfo collection) => collection == FeatureCollectionInfo.Sites ? _sites : _burials;
 
-    private static FeatureTable SitesOf(ReleasedTable<ReleasedSite> table, string?[] burialSites, DateOnly?[] buried, DateOnly?[] retrieved)
+    private static FeatureTable SitesOf(
+        ReleasedTable<ReleasedSite> table, string?[] burialSites, DateOnly?[] buried, DateOnly?[] retrieved, MappedColumns? results)
     {
-        FeatureId[] ids = [.. table.Text(nameof(ReleasedSite.SiteKey)).Select(IdOfSite)];
+        string?[] keys = table.Text(nameof(ReleasedSite.SiteKey));
+        FeatureId[] ids = [.. keys.Select(IdOfSite)];
         int[] order = OrderOf(ids);
         Dictionary<FeatureId, DaySpan> spans = new();
         for (int i = 0; i < burialSites.Length; i++)
@@ -69,7 +72,20 @@ internal sealed class ReleaseFeatures
             [
                 .. table.Columns(order, FeatureCollectionInfo.Sites.Filters),
                 ValueColumn.OfDates(first, [.. days.Select(d => d?.From)]), ValueColumn.OfDates(last, [.. days.Select(d => d?.To)]),
+                .. results is null ? [] : ResultsOf(results, ServedRows.Ordered(keys, order)),
             ]);
+    }
+
+    // as the map and sites.geojson of the release have them
+    private static IEnumerable<FeatureColumn> ResultsOf(MappedColumns results, string?[] keys)
+    {
+        object?[][] rows = [.. keys.Select(key => results.WholeOf(key!))];
+        return MappedColumns.Infos.Select((info, i) => (FeatureColumn)(info.Type switch
+        {
+            "string" => new CodedTextColumn(info, [.. rows.Select(r => (string?)r[i])]),
+            "integer" => ValueColumn.OfWholeNumbers(info, [.. rows.Select(r => (int?)r[i])]),
+            _ => new NumberColumn(info, [.. rows.Select(r => (double?)r[i] ?? double.NaN)]),
+        }));
     }
 
     private static FeatureTable BurialsOf(

@@ -6,7 +6,7 @@ namespace DecayAtlas.Prediction.Tests.Classes;
 /// again.</summary>
 public sealed class KindsThatModelsKnow : IDisposable
 {
-    private static readonly TrainingOptions Quick = new() { Members = 20, ImportanceRepeats = 1 };
+    private static readonly TrainingOptions Quick = new() { Trees = 20, SettingsTried = 1, Members = 20, ImportanceRepeats = 1 };
 
     private readonly FarmedIsland _island = new();
 

@@ -3,7 +3,7 @@ namespace DecayAtlas.Prediction.Tests.Classes;
 /// <summary>What classes do to k is found again: on blocks never seen, on the map and in differences.</summary>
 public sealed class PlantedClasses : IClassFixture<PlantedClasses.Island>
 {
-    private static readonly TrainingOptions Quick = new() { Members = 100, ImportanceRepeats = 3 };
+    private static readonly TrainingOptions Quick = new() { Trees = 40, SettingsTried = 1, Members = 100, ImportanceRepeats = 3 };
 
     private readonly FarmedIsland _island;
     private readonly RateModel _model;

@@ -16,7 +16,7 @@ public class SitesOnKnownIslands
     private static readonly int? Asked = int.TryParse(
         Environment.GetEnvironmentVariable("DECAYATLAS_SITING_ISLANDS"), CultureInfo.InvariantCulture, out int asked) ? asked : null;
 
-    private static readonly TrainingOptions Options = new() { ImportanceRepeats = 1, BlockDegrees = 2, SettingsTried = 1 };
+    private static readonly TrainingOptions Options = new() { ImportanceRepeats = 1, BlockDegrees = 2, Trees = 40, SettingsTried = 1 };
 
     [Theory]
     [InlineData(8, 12, false, false)]

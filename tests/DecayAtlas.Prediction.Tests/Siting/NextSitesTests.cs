@@ -113,7 +113,7 @@ public sealed class NextSitesTests : IClassFixture<NextSitesTests.Island>
             {
                 Target = r.Target + 0.4 * Math.Sin(6 * r.LongitudeDegrees) * Math.Cos(6 * r.LatitudeDegrees),
             })],
-        }, new() { ImportanceRepeats = 1, SettingsTried = 1, BlockDegrees = 0.5 },
+        }, new() { ImportanceRepeats = 1, Trees = 20, SettingsTried = 1, BlockDegrees = 0.5 },
             new(new MeanCandidate(), null, [new KrigingCandidate()], []));
         string map = _island.Invented.Of("kriged.tif");
         RateMap.Make(model, _island.Invented.Entries, new("An invented island", []), new(map, null, _island.Invented.Of("kriged.png")));
@@ -147,7 +147,7 @@ public sealed class NextSitesTests : IClassFixture<NextSitesTests.Island>
     {
         public Island()
         {
-            Model = ModelTrainer.TrainOf(Invented.Training, new() { ImportanceRepeats = 1, SettingsTried = 1 },
+            Model = ModelTrainer.TrainOf(Invented.Training, new() { ImportanceRepeats = 1, Trees = 20, SettingsTried = 1 },
                 new(new MeanCandidate(), null, [new CurvedCandidate()], []));
             RateMap.Make(Model, Invented.Entries, new("An invented island", []), new(Map, null, Invented.Of("map.png")));
         }

@@ -24,7 +24,7 @@ internal sealed class ChangesCommand(Screen screen) : PlainCommand<ChangesComman
         ReleaseName from = settings.From is { } named ? NamedRelease.Of(atlas, named)
             : atlas.ReleaseNames().LastOrDefault(r => r.Number < to.Number) ?? throw new ConfigurationException(
                 $"{to.Id} is the first release of {atlas.Root}, and there is none before it to hold it against.");
-        ReleaseChanges changes = ReleaseChanges.Of(atlas, from, to);
+        ReleaseChanges changes = ReleaseChanges.Of(new(atlas, from.Id), new(atlas, to.Id));
         if (settings.Json)
             screen.Json(changes);
         else

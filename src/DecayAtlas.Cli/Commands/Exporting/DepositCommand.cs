@@ -35,7 +35,7 @@ internal sealed partial class DepositCommand(Screen screen) : PlainCommand<Depos
         PipelineConfiguration configuration = ConfigurationReader.Read(settings.File);
         AtlasFolder atlas = new(configuration.Atlas);
         ReleaseName name = NamedRelease.Of(atlas, settings.Release);
-        ReleaseDescription found = ReleaseDescription.Of(atlas, name, configuration.GroupTitles);
+        ReleaseDescription found = ReleaseDescription.Of(new(atlas, name.Id), configuration.GroupTitles);
         ReleaseDescription release = found with { Doi = settings.Doi, Published = DayOf(settings.Date) ?? found.Published };
         if (release.Published is null)
         {
