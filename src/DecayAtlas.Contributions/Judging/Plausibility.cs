@@ -44,9 +44,10 @@ public static class Plausibility
             .. Counted("campaign-days", expected is null ? [] : tables.Bags, b => b.BagId, b => expected!.Hold(b.BuriedOn, b.RetrievedOn)),
             .. Measured("depth", tables.Bags.Where(b => b.DepthCentimetres is not null)
                 .Select(b => (b.BagId, b.DepthCentimetres!.Value)), UsualRange.DepthCentimetres),
-            .. Measured("rate", Values(b => b.RatePerDay).Concat(Means(r => RateOf(r))), UsualRange.RatePerDay),
+            .. Measured("rate", Values(b => b.RatePerDay).Concat(Means(r => RateOf(r) ?? r.RatePerDay)), UsualRange.RatePerDay),
             .. Measured("stabilisation", Values(b => b.Stabilisation)
-                .Concat(Means(r => IndexOf(r).Stabilisation.Value?.Mean)), UsualRange.Stabilisation),
+                .Concat(Means(r => IndexOf(r).Stabilisation.Value?.Mean ?? r.Stabilisation)), UsualRange.Stabilisation),
+            .. WeighedAgain(tables.Bags),
             .. Places(tables.Sites),
         ];
 
@@ -99,6 +100,17 @@ public static class Plausibility
         bag.MassInitialGrams is { } mass && lots.GetValueOrDefault(bag.LotId) is { } lot
         && (bag.MassBasis == MassBasis.Litter ? mass : mass - lot.TareGrams) is { } litter
             ? new Massed(bag.BagId, litter, lot.LitterMassNominalGrams, UsualOf(bag, lot)) : null;
+
+    // all masses of a burial as those of another: a table that was copied; a line where there is one
+    private static IEnumerable<PlausibilityLine> WeighedAgain(IReadOnlyList<BagRow> bags)
+    {
+        IGrouping<string, BagRow>[] weighed = [.. bags.GroupBy(bag => bag.BurialId)
+            .Where(own => own.Count() > 1 && own.All(bag => bag is { MassInitialGrams: not null, MassFinalGrams: not null }))];
+        HashSet<string> known = [];
+        string[] again = [.. weighed.Where(own => !known.Add(string.Join(';', own.Select(bag =>
+            Invariant($"{bag.LotId} {bag.MassInitialGrams} {bag.MassFinalGrams}")).Order(StringComparer.Ordinal)))).Select(own => own.Key)];
+        return again.Length == 0 ? [] : [new("weighed-once", weighed.Length, null, null, null, null, again)];
+    }
 
     private static IEnumerable<PlausibilityLine> Places(IReadOnlyList<SiteRow> sites)
     {

@@ -119,7 +119,7 @@ internal static class AggregateRows
     // columns of masses; where no name says that, those with decimals
     private static int[] Measured(Block block)
     {
-        int[] masses = [.. Enumerable.Range(0, block.Columns.Count).Where(i => block.Columns[i].Unit is "g" or "mg"
+        int[] masses = [.. Enumerable.Range(0, block.Columns.Count).Where(i => LayoutWords.IsUnitOfMass(block.Columns[i].Unit)
             || LayoutWords.IsOfMass(block.Columns[i].Name))];
         return masses.Length > 0 ? masses : [.. Enumerable.Range(0, block.Columns.Count).Where(i => block.Rows.Count(row =>
             row.Cells[i] is { } cell && CellNumber.Of(cell.Value) is { Step: < 0.5 }) * 2 > block.Rows.Count)];

@@ -24,7 +24,9 @@ internal sealed class DateQuestions(AskedTable table)
         (string Field, string Target)[] fields = [(ColumnChoice.Buried, "buried_on"), (ColumnChoice.Retrieved, "retrieved_on")];
         foreach ((string field, _) in fields)
         {
-            foreach (AskedColumn column in table.Roles.Select(role => table.Of(field, role)).OfType<AskedColumn>().Distinct())
+            AskedColumn[] columns = [.. table.Roles.Select(role => table.Of(field, role)).OfType<AskedColumn>().Distinct()];
+            foreach (AskedColumn column in columns.Length == 0 && table.StatedDays.TryGetValue(field, out AskedColumn? stated)
+                ? [stated] : columns)
             {
                 _cells.AddRange(Enumerable.Range(0, table.Rows.Count)
                     .Where(i => column.TextAt(i).Length > 0 && !StateWords.IsNoValue(column.TextAt(i)))
@@ -66,12 +68,17 @@ internal sealed class DateQuestions(AskedTable table)
 
     private void AskDay(string field, string target)
     {
-        if (table.StatedDays.TryGetValue(field, out DateOnly?[]? stated) && stated.Length == table.Rows.Count
-            && stated.Any(day => day is not null)
-            && LineQuestions.Source(table, [.. stated.Select(LineQuestions.Shown)]) is { } source)
+        if (table.StatedDays.TryGetValue(field, out AskedColumn? stated))
         {
-            table.Draft.Bags[target] = source;
-            return;
+            DateOnly?[] days = new DateOnly?[table.Rows.Count];
+            foreach (DayReading cell in _cells.Where(cell => cell.Column == stated))
+                days[cell.Row] = DayOf(cell);
+            if (days.Any(day => day is not null)
+                && LineQuestions.Source(table, [.. days.Select(LineQuestions.Shown)]) is { } source)
+            {
+                table.Draft.Bags[target] = source;
+                return;
+            }
         }
         if (field == ColumnChoice.Retrieved && !table.Chosen.Keys.Any(key =>
             key.Field is ColumnChoice.Final or ColumnChoice.Loss or ColumnChoice.Remaining))

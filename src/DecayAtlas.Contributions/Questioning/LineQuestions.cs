@@ -6,13 +6,26 @@ namespace DecayAtlas.Contributions.Questioning;
 /// <summary>Takes days and places from lines beside the table where no column holds them; what they say is shown to be confirmed.</summary>
 internal sealed class LineQuestions(AskedTable table)
 {
+    /// <param name="Named">The sites that it names, folded.</param>
+    private sealed record Line(TidyCell Cell, string Text, LineFacts Facts, string[] Named);
+
     private readonly Interview _ask = table.Ask;
+
+    private readonly CellPlace[] _places = [.. Enumerable.Range(0, table.Rows.Count).Select(table.PlaceOf)];
+
+    // over the lowest line above some rows: the last row of the table before
+    private readonly Dictionary<(string File, string? Sheet, int Line), int> _endsBefore = [];
 
     public void Make()
     {
-        (TidyCell Cell, string Text, LineFacts Facts)[] lines = [.. table.Lines.SelectMany(cell => Parts(cell.Value.Text)
-            .Select(part => (cell, part.Trim(), LineFacts.Of(part)))).Where(line =>
-                line.Item3 is not { Buried: null, Retrieved: null, Place: null })];
+        string[] sites = table.Of(ColumnChoice.Site) is { } named ? [.. named.Distinct.Select(Identifier.Folded)] : [];
+        Line[] lines =
+        [
+            .. table.Lines.SelectMany(cell => Parts(cell.Value.Text).Select(part => (cell, part: part.Trim(), facts: LineFacts.Of(part))))
+                .Where(line => line.facts is not { Buried: null, Retrieved: null, Place: null })
+                .Select(line => new Line(line.cell, line.part, line.facts, [.. sites.Where(name => Identifier.Folded(line.part)
+                    .Contains(name, StringComparison.Ordinal))])),
+        ];
         bool needsDays = table.Of(ColumnChoice.Buried) is null && !table.Chosen.Keys.Any(key => key.Field == ColumnChoice.Buried);
         bool needsLast = !table.Chosen.Keys.Any(key => key.Field == ColumnChoice.Retrieved);
         bool needsPlace = table.Of(ColumnChoice.Position) is null && table.Of(ColumnChoice.Latitude) is null
@@ -49,13 +62,25 @@ internal sealed class LineQuestions(AskedTable table)
         if (answer == "no")
             return;
         if (needsDays)
-            table.StatedDays[ColumnChoice.Buried] = [.. facts.Select(fact => Day(fact.Buried, isBurial: true))];
+            State(ColumnChoice.Buried, fact => fact.Buried);
         if (needsLast)
-            table.StatedDays[ColumnChoice.Retrieved] = [.. facts.Select(fact => Day(fact.Retrieved, isBurial: false))];
+            State(ColumnChoice.Retrieved, fact => fact.Retrieved);
         if (needsPlace && ranged.Length > 0 && site is null)
             table.PlacedBy = NumberedBy(RangedPlaces.FirstIn(table.Lines)!);
         if (needsPlace && facts.All(fact => fact.Place is not null))
             table.StatedPlaces = [.. facts.Select(fact => (fact.Name, fact.Place!))];
+
+        void State(string field, Func<LineFacts, string?> of)
+        {
+            if (!facts.Any(fact => of(fact) is not null))
+                return;
+            table.StatedDays[field] = AskedColumn.OfLines(ColumnChoice.NameOf(field, null, _ask.Words),
+                [.. facts.Select((fact, row) => new TidyCell(SheetCell.OfText(of(fact) ?? ""), PlaceOf(of(fact), row), null))]);
+        }
+
+        CellPlace PlaceOf(string? written, int row) => lines.Where(line => written is not null
+            && line.Cell.Place.Sheet == _places[row].Sheet && line.Text.Contains(written, StringComparison.Ordinal))
+            .Select(line => (CellPlace?)line.Cell.Place).FirstOrDefault() ?? _places[row];
     }
 
     // a semicolon parts what is said, unless it parts the two numbers of one position
@@ -82,44 +107,44 @@ internal sealed class LineQuestions(AskedTable table)
         _ => table.Of(ColumnChoice.Burial) ?? table.Of(ColumnChoice.Number) ?? table.Of(ColumnChoice.Bag),
     };
 
-    // the lines of the sheet of a row, and of these only such as name its site where any names one
-    private LineFacts Of(int row, AskedColumn? site, (TidyCell Cell, string Text, LineFacts Facts)[] lines, AskedColumn[] titles)
+    // The lines of the sheet of a row, and of these only such as name its site where any names one. What is said of its site goes before
+    // what stands over its own table, and that before what stands elsewhere on the sheet; where such lines differ, none says it.
+    private LineFacts Of(int row, AskedColumn? site, Line[] lines, AskedColumn[] titles)
     {
-        string? sheet = table.Rows[row][0].Place.Sheet;
         string own = site is null ? "" : Identifier.Folded(site.TextAt(row));
-        string[] sites = site is null ? [] : [.. site.Distinct.Select(Identifier.Folded)];
-        LineFacts facts = titles.Aggregate(new LineFacts(null, null, null, null), (known, title) =>
-            Joined(known, LineFacts.Of(title.TextAt(row))));
-        HashSet<string> unnamed = [];
-        foreach ((TidyCell cell, string text, LineFacts said) in lines)
-        {
-            string folded = Identifier.Folded(text);
-            if (cell.Place.Sheet != sheet || (sites.Any(name => folded.Contains(name, StringComparison.Ordinal))
-                && !folded.Contains(own, StringComparison.Ordinal)))
-            {
-                continue;
-            }
+        CellPlace at = _places[row];
+        Line[] ofSheet = [.. lines.Where(line => line.Cell.Place.Sheet == at.Sheet && line.Cell.Place.File == at.File
+            && (line.Named.Length == 0 || line.Named.Contains(own)))];
+        IEnumerable<LineFacts>[] sources =
+        [
+            titles.Select(title => LineFacts.Of(title.TextAt(row))),
+            ofSheet.Where(line => line.Named.Length > 0).Select(line => line.Facts),
+            Over(at, ofSheet).Select(line => line.Facts), ofSheet.Select(line => line.Facts),
+        ];
+        LineFacts? placed = One(fact => fact.Place);
+        return new LineFacts(One(fact => fact.Buried)?.Buried, One(fact => fact.Retrieved)?.Retrieved, placed?.Place, placed?.Name);
 
-            facts = Joined(facts, said);
-            if (said.Place is not null && !(own.Length > 0 && folded.Contains(own, StringComparison.Ordinal)))
-                unnamed.Add(said.Place);
+        LineFacts? One(Func<LineFacts, string?> of)
+        {
+            LineFacts[]? saying = sources.Select(source => source.Where(fact => of(fact) is not null).ToArray())
+                .FirstOrDefault(source => source.Length > 0);
+            return saying is not null && saying.Select(of).Distinct().Count() == 1 ? saying[0] : null;
         }
-        // two places of which none is said to be that of the row
-        return unnamed.Count > 1 && facts.Place is { } place && unnamed.Contains(place) ? facts with { Place = null, Name = null } : facts;
     }
 
-    private static LineFacts Joined(LineFacts known, LineFacts more) => new(known.Buried ?? more.Buried, known.Retrieved ?? more.Retrieved,
-        known.Place ?? more.Place, known.Place is null ? more.Name : known.Name);
-
-    private DateOnly? Day(string? text, bool isBurial)
+    // those that stand over the table of a row and under the table above it
+    private IEnumerable<Line> Over(CellPlace at, Line[] lines)
     {
-        if (text is null || MonthNames.Read(text) is not { } written)
-            return null;
-        DayReading reading = new(table.Columns[0], 0, isBurial, null, written);
-        DateOnly? dayFirst = reading.Day(true, null, 2000), monthFirst = reading.Day(false, null, 2000);
-        DayRange? window = isBurial ? table.Campaign?.Bury : table.Campaign?.DigUp;
-        return window is not null && dayFirst != monthFirst && !(dayFirst >= window.From && dayFirst <= window.To)
-            && monthFirst >= window.From && monthFirst <= window.To ? monthFirst : dayFirst ?? monthFirst;
+        Line[] above = [.. lines.Where(line => line.Cell.Place.Row < at.Row)];
+        if (above.Length == 0)
+            return [];
+        int nearest = above.Max(line => line.Cell.Place.Row);
+        if (!_endsBefore.TryGetValue((at.File, at.Sheet, nearest), out int before))
+        {
+            _endsBefore[(at.File, at.Sheet, nearest)] = before = _places.Where(place => place.File == at.File && place.Sheet == at.Sheet
+                && place.Row < nearest).Select(place => place.Row).DefaultIfEmpty(0).Max();
+        }
+        return above.Where(line => line.Cell.Place.Row > before);
     }
 
     /// <summary>A source that gives each row its value: one for all, or by site; null where rows of one site differ.</summary>
@@ -128,17 +153,33 @@ internal sealed class LineQuestions(AskedTable table)
         string[] all = [.. values.OfType<string>().Distinct()];
         if (all.Length == 1 && values.All(value => value is not null))
             return MappingDraft.Value(all[0]);
-        if (all.Length == 0 || (table.Of(ColumnChoice.Site) ?? table.PlacedBy) is not { } site)
+        if (all.Length == 0)
             return null;
         Dictionary<string, string> bySite = [];
-        for (int i = 0; i < values.Count; i++)
+        AskedColumn? site = table.Of(ColumnChoice.Site) ?? table.PlacedBy;
+        if (site is null || !Enumerable.Range(0, values.Count).All(row => values[row] is not { } value
+            || bySite.TryAdd(site.TextAt(row), value) || bySite[site.TextAt(row)] == value))
         {
-            if (values[i] is { } value && bySite.TryAdd(site.TextAt(i), value) is false && bySite[site.TextAt(i)] != value)
-                return null;
+            return ByRow(table, values);
         }
         JsonObject source = MappingDraft.Column(site);
         source["form"] = "listed";
         source["words"] = MappingDraft.Words(bySite.Select(entry => (entry.Key, entry.Value)));
+        return source;
+    }
+
+    // under the name of a column that every row has something in
+    private static JsonObject? ByRow(AskedTable table, IReadOnlyList<string?> values)
+    {
+        if (table.Columns.FirstOrDefault(column => column.Filled == table.Rows.Count) is not { } at)
+            return null;
+        JsonObject source = MappingDraft.Column(at);
+        source["form"] = "listed";
+        for (int row = 0; row < values.Count; row++)
+        {
+            if (values[row] is { } value)
+                MappingDraft.SetRow(source, table.RowNames[row], at.TextAt(row), value);
+        }
         return source;
     }
 

@@ -48,7 +48,7 @@ internal sealed class PackageQuestions(AskedTable table)
         {
             JsonObject source = MappingDraft.Column(depth);
             NumberForm.Of(depth)[0].WriteInto(source, depth);
-            if (depth.Sense.Unit is "mm" or "m")
+            if (depth.Sense.Unit is "mm" or "m" or "in" or "ft")
                 source["unit"] = depth.Sense.Unit;
             bags["depth_cm"] = source;
         }

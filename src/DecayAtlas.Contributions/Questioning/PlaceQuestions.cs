@@ -169,6 +169,8 @@ internal sealed class PlaceQuestions(AskedTable table)
                 _ask.Tell("site-made-plots", 1, plots.Seen(), plots.Name);
             return ["site-1"];
         }
+        if (column.Name is BlockJoiner.TitleColumn or BlockJoiner.SheetColumn)
+            _ask.Tell("site-by-title", column.Distinct.Count, column.Seen());
         List<(string Name, string Id)> words = SiteIds.Of(column.Distinct);
         JsonObject source = MappingDraft.Column(column);
         source["words"] = MappingDraft.Words(words);

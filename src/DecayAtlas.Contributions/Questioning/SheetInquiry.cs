@@ -74,6 +74,7 @@ public static class SheetInquiry
         if (tidy.Told.Any(told => told.Code == "layout-weighings-apart"))
             return new Inquiry(ask.Told, [], null, [Hopeless(file, "weighings-apart", words)]);
         new RowQuestions(table).Leftovers();
+        new CopiedRows(table).Make();
         table.Draft.OneRowIs = table.IsBurialRow ? "burial" : "bag";
         if (!table.Roles.Any(role => table.Of(ColumnChoice.Initial, role) is not null))
             return new Inquiry(ask.Told, ask.Open, null, ask.Open.Count > 0 ? [] : [Hopeless(file, "no-weighings", words)]);

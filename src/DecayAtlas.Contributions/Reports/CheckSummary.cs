@@ -27,16 +27,16 @@ public sealed record CheckSummary(
 
     public int ResultBurials { get; init; }
 
+    /// <summary>Why rows of means give no k, the commonest first.</summary>
+    public IReadOnlyList<ReasonCount> ResultsWithoutRate { get; init; } = [];
+
     public static CheckSummary Of(ContributionTables tables, IReadOnlyList<CheckedBurial> burials)
     {
         Dictionary<string, LotRow> lots = tables.Lots.ToDictionary(row => row.LotId);
         return new CheckSummary(tables.Sites.Count, tables.Lots.Count, tables.Bags.Count, tables.Samples.Count, burials.Count,
             burials.Count(burial => burial.RateMissingBecause is null),
             burials.Count(burial => burial.StabilisationMissingBecause is null),
-            [.. burials.Where(burial => burial.RateMissingBecause is not null)
-                .GroupBy(burial => burial.RateMissingBecause!, StringComparer.Ordinal)
-                .Select(reason => new ReasonCount(reason.Key, reason.Count())).OrderByDescending(reason => reason.Burials)
-                .ThenBy(reason => reason.Reason, StringComparer.Ordinal)],
+            Counted(burials.Select(burial => burial.RateMissingBecause)),
             tables.Bags.Select(bag => (DateOnly?)bag.BuriedOn).Concat(tables.Results.Select(row => (DateOnly?)row.BuriedOn)).Min(),
             tables.Bags.Select(bag => bag.RetrievedOn).Concat(tables.Results.Select(row => row.LastDay)).Max())
         {
@@ -46,14 +46,24 @@ public sealed record CheckSummary(
             ResultBurials = tables.Results.Sum(row => row.Burials),
             Summarised = Means(EvidenceKind.Summarised),
             Reported = Means(EvidenceKind.Reported),
+            ResultsWithoutRate = Counted(tables.Results.Select(row => RateOf(row).Reason?.Code())),
         };
 
         RateCount Means(EvidenceKind kind)
         {
             ResultRow[] rows = [.. tables.Results.Where(row => row.Evidence == kind)];
-            return new RateCount(rows.Length, rows.Count(row =>
-                row.Index(Lot(row.FastLotId), Lot(row.SlowLotId), MeasurementAssumptions.Default).LnRate.Value is not null));
+            return new RateCount(rows.Length, rows.Count(row => RateOf(row).Value is not null));
         }
+
+        Computed<MeanWithErrors> RateOf(ResultRow row) =>
+            row.Index(Lot(row.FastLotId), Lot(row.SlowLotId), MeasurementAssumptions.Default).LnRate;
+
+        static IReadOnlyList<ReasonCount> Counted(IEnumerable<string?> reasons) =>
+        [
+            .. reasons.OfType<string>().GroupBy(reason => reason, StringComparer.Ordinal)
+                .Select(reason => new ReasonCount(reason.Key, reason.Count())).OrderByDescending(reason => reason.Burials)
+                .ThenBy(reason => reason.Reason, StringComparer.Ordinal),
+        ];
 
         LotRow? Lot(string? id) => id is null ? null : lots.GetValueOrDefault(id);
     }

@@ -99,7 +99,12 @@ public sealed record CheckTelling(
                 }
                 yield return words["answer.todo." + reason.Reason];
             }
-            if (check.ToConfirm.Count == 0 && summary.WithoutRate.Count == 0)
+            foreach (ReasonCount reason in summary.ResultsWithoutRate)
+            {
+                yield return words.Say("answer.others", words.Count(reason.Burials), words["answer.because." + reason.Reason]);
+                yield return words["answer.todo." + reason.Reason];
+            }
+            if (check.ToConfirm.Count == 0 && summary.WithoutRate.Count == 0 && summary.ResultsWithoutRate.Count == 0)
                 yield return words["answer.ready"];
         }
 

@@ -37,6 +37,10 @@ internal sealed class AskedColumn
         IsNumbers = numbers > 0 && numbers * 2 > telling && !IsDates;
     }
 
+    /// <summary>Values that stand beside the table, one for each of its rows.</summary>
+    public static AskedColumn OfLines(string name, IReadOnlyList<TidyCell> cells) =>
+        new(-1, new TidyColumn(name, null, cells[0].Place), cells);
+
     public const int MostDistinct = 400;
 
     public int Ordinal { get; }

@@ -155,6 +155,7 @@ internal static partial class HeaderWords
         ("g", "g gr gramm gram grams gramos grammes"),
         ("mg", "mg"),
         ("kg", "kg"),
+        ("oz", "oz ounce ounces onza onzas onces unze unzen"),
         ("m", "m"),
         ("km", "km"),
         ("cm", "cm"),
@@ -230,10 +231,14 @@ internal static partial class HeaderWords
         if ((TimeUnits.DaysOf(name) ?? (unitRow is null ? null : TimeUnits.DaysOf(unitRow))) is not null)
             concepts.Remove(Concept.Days);
         string? unit = null;
-        foreach (string token in tokens.Skip(1).Concat(unitRow is null ? [] : Token().Matches(Identifier.Folded(unitRow))
-            .Select(m => m.Value)))
-        {
+        foreach (string token in tokens.Skip(1).Concat(InUnitRow(unitRow)))
             unit = UnitOf.GetValueOrDefault(token, unit!);
+
+        // inches, and no first weighing
+        if (concepts.Contains(Concept.Depth) && tokens.Skip(1).Concat(InUnitRow(unitRow)).Any(Inches.Contains))
+        {
+            unit = "in";
+            concepts.Remove(Concept.First);
         }
 
         LitterRole? role = RoleOf(name);
@@ -245,6 +250,11 @@ internal static partial class HeaderWords
                 : TimeUnits.DaysPer(name) ?? (unitRow is null ? null : TimeUnits.DaysPer(unitRow)),
         };
     }
+
+    private static readonly string[] Inches = ["in", "inch", "inches", "zoll", "pulgada", "pulgadas", "pouce", "pouces"];
+
+    private static IEnumerable<string> InUnitRow(string? unitRow) => unitRow is null ? []
+        : Token().Matches(Identifier.Folded(unitRow)).Select(match => match.Value);
 
     // (N), ° E, sur, oeste: only beside another word, so that a column n is none
     private static char? HalfOf(string name, string? unitRow)

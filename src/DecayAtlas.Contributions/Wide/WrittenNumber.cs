@@ -5,7 +5,7 @@ namespace DecayAtlas.Contributions.Wide;
 
 /// <summary>A number as people write it into a cell: 1,02 g; 1.994 mg; 2'431; 0,87 (torn); about 2.05.</summary>
 /// <param name="Digits">The number with all its signs.</param>
-/// <param name="Unit">g, mg, kg or percent; null where none stands behind it.</param>
+/// <param name="Unit">g, mg, kg, oz or percent; null where none stands behind it.</param>
 /// <param name="Beside">What else stands in the cell, without the brackets round it; empty where nothing does.</param>
 internal sealed partial record WrittenNumber(string Digits, string? Unit, string Beside)
 {
@@ -14,6 +14,7 @@ internal sealed partial record WrittenNumber(string Digits, string? Unit, string
         ("g", "g gr gr. gramm gram grams gramos grammes"),
         ("mg", "mg"),
         ("kg", "kg"),
+        ("oz", "oz oz. ounce ounces onza onzas onces unze unzen"),
         ("percent", "% percent prozent"),
     }.SelectMany(entry => entry.Words.Split(' ').Select(word => (word, entry.Meaning)))
         .ToDictionary(pair => pair.word, pair => pair.Meaning, StringComparer.OrdinalIgnoreCase);

@@ -73,7 +73,7 @@ internal sealed class BlockJoiner(List<Block> blocks, LayoutNotes notes, Reading
     private static double Weight(List<Block> family)
     {
         double cells = family.Sum(block => (double)block.FilledCells);
-        bool isOfMass = family[0].Columns.Any(column => LayoutWords.IsOfMass(column.Name) || column.Unit is "g" or "mg");
+        bool isOfMass = family[0].Columns.Any(column => LayoutWords.IsOfMass(column.Name) || LayoutWords.IsUnitOfMass(column.Unit));
         bool isHidden = family.TrueForAll(block => block.IsOfHiddenSheet);
         return cells * (isOfMass ? 50 : 1) * (isHidden ? 1e-6 : 1);
     }

@@ -7,7 +7,14 @@ internal sealed class CopiedTables(LayoutNotes notes, ReadingTime time)
     private const double MostlyAlike = 0.8;
 
     private static readonly string[] Better =
-        ["correct", "corrig", "korrig", "correg", "verbess", "bereinigt", "final", "definit", "endg", "neu", "new", "nuev", "nouv"];
+    [
+        "correct", "corrig", "korrig", "correg", "verbess", "bereinigt", "berichtigt", "final", "definit", "endg", "neu", "new", "nuev",
+        "nouv", "reinschrift", "propre", "limpio", "fair copy",
+    ];
+
+    /// <summary>Whether a name says that what it is over counts before another copy of it.</summary>
+    public static bool IsNamedBetter(string name) => Array.Exists(Better, word => LayoutWords.Fold(name).Contains(word,
+        StringComparison.Ordinal));
 
     /// <summary>The tables without those that only repeat another: what is alike in every cell is read once and told, and of others the
     /// sender says which one counts.</summary>
@@ -30,8 +37,7 @@ internal sealed class CopiedTables(LayoutNotes notes, ReadingTime time)
     private void Choose(List<Block> kept, int at, Block second)
     {
         Block first = kept[at];
-        bool isBetter = Array.Exists(Better, word => LayoutWords.Fold(NameOf(second)).Contains(word, StringComparison.Ordinal))
-            || !Array.Exists(Better, word => LayoutWords.Fold(NameOf(first)).Contains(word, StringComparison.Ordinal));
+        bool isBetter = IsNamedBetter(NameOf(second)) || !IsNamedBetter(NameOf(first));
         string answer = notes.Ask("copies", $"{NameOf(first)} / {NameOf(second)}", second.Rows.Count, Differing(first, second),
             isBetter ? ["second", "first", "both"] : ["first", "second", "both"]);
         if (answer == "second")
@@ -57,7 +63,7 @@ internal sealed class CopiedTables(LayoutNotes notes, ReadingTime time)
             return false;
         foreach ((int first, int second) in Shared(one, other))
         {
-            if (!LayoutWords.IsOfMass(one.Columns[first].Name) && one.Columns[first].Unit is not ("g" or "mg")
+            if (!LayoutWords.IsOfMass(one.Columns[first].Name) && !LayoutWords.IsUnitOfMass(one.Columns[first].Unit)
                 && !LayoutWords.IsBeforeOrAfter(one.Columns[first].Name))
             {
                 continue;

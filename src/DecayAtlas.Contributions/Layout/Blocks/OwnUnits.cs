@@ -8,11 +8,11 @@ internal static class OwnUnits
     public static string Plain(TidyColumn column) => InName(column.Name) is { } unit ? LayoutWords.Fold(Without(column.Name, unit))
         : LayoutWords.Fold(column.Name);
 
-    /// <summary>g or mg, where the name of a column ends with it.</summary>
+    /// <summary>g, mg or oz, where the name of a column ends with it.</summary>
     public static string? InName(string name)
     {
         string last = name.Split([' ', '(', ')', '[', ']', '_', ',', '/'], StringSplitOptions.RemoveEmptyEntries).LastOrDefault() ?? "";
-        return last.Length < name.Length && last.ToUpperInvariant() is "G" or "MG" ? last : null;
+        return last.Length < name.Length && LayoutWords.IsUnitOfMass(last) ? last : null;
     }
 
     /// <summary>Gives the numbers of a column each the unit that held where they stand, where it changes within the table.</summary>
@@ -38,7 +38,7 @@ internal static class OwnUnits
         static bool Other(string? unit, string first) => IsMass(unit) && !string.Equals(unit, first, StringComparison.OrdinalIgnoreCase);
     }
 
-    private static bool IsMass(string? unit) => unit?.ToUpperInvariant() is "G" or "MG";
+    private static bool IsMass(string? unit) => LayoutWords.IsUnitOfMass(unit);
 
     private static string Named(TidyColumn column) => InName(column.Name) is { } unit ? Without(column.Name, unit) : column.Name;
 

@@ -89,8 +89,8 @@ internal sealed class AskedTable(Interview ask, TidyTable table, Campaign? campa
         Chosen.TryGetValue((field, role), out AskedColumn? column) ? column
         : role is not null && Chosen.TryGetValue((field, null), out AskedColumn? common) ? common : null;
 
-    /// <summary>Days that lines beside the table say of each row, by field.</summary>
-    public Dictionary<string, DateOnly?[]> StatedDays { get; } = [];
+    /// <summary>Days as lines beside the table write them of each row, by field.</summary>
+    public Dictionary<string, AskedColumn> StatedDays { get; } = [];
 
     /// <summary>Name and position that lines say of each row.</summary>
     public (string? Name, string Place)[]? StatedPlaces { get; set; }
@@ -148,11 +148,14 @@ internal sealed class AskedTable(Interview ask, TidyTable table, Campaign? campa
         RoleOfRow = [.. RoleOfRow.Where((_, i) => !which(i))];
     }
 
+    /// <summary>Where most of the cells of a row stand: some were filled down from above.</summary>
+    public CellPlace PlaceOf(int row) => Rows[row].GroupBy(cell => (cell.Place.Sheet, cell.Place.Row)).MaxBy(cells => cells.Count())!
+        .First().Place;
+
     /// <summary>A row as it is shown beside a question.</summary>
     public SeenCell SeenRow(int row)
     {
-        // where most of its cells stand: some were filled down from above
-        CellPlace place = Rows[row].GroupBy(cell => (cell.Place.Sheet, cell.Place.Row)).MaxBy(cells => cells.Count())!.First().Place;
+        CellPlace place = PlaceOf(row);
         string text = string.Join(" | ", Rows[row].Select(AskedColumn.TextOf).Where(cell => cell.Length > 0));
         return new SeenCell(place.Sheet, place.Row, null, null,
             ReceivedText.OneLine(ReceivedText.Masked(text.Length > 160 ? text[..160] : text)));

@@ -78,7 +78,6 @@ internal static class ColumnChoice
                 && !column.Distinct.Any(text => RoleOf(text, table) is not null)) is { } common)
         {
             table.Chosen[(Site, null)] = common;
-            table.Ask.Tell("site-by-title", common.Distinct.Count, common.Seen());
         }
         DatesByOrder(table);
         DaysOfWeighings(table);

@@ -29,7 +29,7 @@ internal sealed class EmptyBags(AskedTable table)
     {
         JsonObject source = MappingDraft.Column(own);
         FormOf(own).WriteInto(source, own);
-        if (own.Sense.Unit is "mg" or "kg")
+        if (own.Sense.Unit != "g" && Units.InGrams(own.Sense.Unit) is not null)
             source["unit"] = own.Sense.Unit;
         MassSource.AddWords(source, [.. own.Distinct.Where(StateWords.IsNoValue).Select(text => (text, ""))]);
         if (IsAnyMissing(own) && OfLots(role, "tare_g") is { } ofLots)

@@ -28,13 +28,13 @@ internal sealed class MassReading(AskedTable table)
             return meant;
         (NumberForm form, double scale) = _read[column];
         string? own = column.TypedNumber(row) is null ? WrittenNumber.Of(column.TextAt(row))?.Unit : null;
-        return form.Read(column, row) * (own switch { "g" => 1, "mg" => 0.001, "kg" => 1000, _ => scale });
+        return form.Read(column, row) * (Units.InGrams(own) ?? scale);
     }
 
     public JsonObject Source(AskedColumn column, bool isFirst)
     {
         JsonObject source = MappingDraft.Column(column);
-        string? unit = column.Sense.Unit is "g" or "mg" or "kg" ? column.Sense.Unit : null;
+        string? unit = Units.InGrams(column.Sense.Unit) is null ? null : column.Sense.Unit;
         (NumberForm Form, string Unit)[] ways =
         [
             .. NumberForm.Of(column).SelectMany(form => (unit is null ? UnitsOfMass : [unit]).Select(u => (form, u))),
@@ -64,7 +64,7 @@ internal sealed class MassReading(AskedTable table)
         if (unit is null && areAnyNumbers && chosen.Unit != "g")
             _ask.Tell("unit-by-values", column.Filled, column.Seen(), column.Name, chosen.Unit);
         _ask.Tell("unit-in-cells", Enumerable.Range(0, column.Cells.Count).Count(row => column.TypedNumber(row) is null
-            && WrittenNumber.Of(column.TextAt(row))?.Unit is "g" or "mg" or "kg"), column.Seen(), column.Name);
+            && Units.InGrams(WrittenNumber.Of(column.TextAt(row))?.Unit) is not null), column.Seen(), column.Name);
         chosen.Form.WriteInto(source, column);
         if (chosen.Unit != "g")
             source["unit"] = chosen.Unit;
@@ -153,12 +153,12 @@ internal sealed class MassReading(AskedTable table)
         || (WrittenNumber.Of(text) is { } written
             && WrittenNumber.Plain(written.Digits, form.DecimalSign, form.Thousands) is not null);
 
-    private static double ScaleOf(string unit) => unit switch { "mg" => 0.001, "kg" => 1000, _ => 1 };
+    private static double ScaleOf(string unit) => Units.InGrams(unit) ?? 1;
 
     public static double? GramsIn(AskedColumn column, int row, NumberForm form, string unit)
     {
         string? own = column.TypedNumber(row) is null ? WrittenNumber.Of(column.TextAt(row))?.Unit : null;
-        return form.Read(column, row) * ScaleOf(own is "g" or "mg" or "kg" ? own : unit);
+        return form.Read(column, row) * (Units.InGrams(own) ?? ScaleOf(unit));
     }
 
     private static bool AreMasses(AskedColumn column, NumberForm form, string unit, bool isFirst)

@@ -156,7 +156,7 @@ internal sealed class MeanQuestions(AskedTable table)
         double?[] Scatter(MeanColumn column) => [.. Deviations(column.Spread).Select(sd => sd * ScaleOf(column.Mean))];
     }
 
-    private static double ScaleOf(AskedColumn column) => column.Sense.Unit == "mg" ? 0.001 : 1;
+    private static double ScaleOf(AskedColumn column) => Units.InGrams(column.Sense.Unit) ?? 1;
 
     private double?[] Grams(AskedColumn column) => [.. Numbers(column).Select(number => number * ScaleOf(column))];
 

@@ -17,7 +17,7 @@ internal sealed class ShareReading(AskedTable table)
         NumberForm form = forms[0];
         double[] numbers = [.. Enumerable.Range(0, column.Cells.Count).Select(i => form.Read(column, i)).OfType<double>()];
         bool hasSign = column.Distinct.Any(text => WrittenNumber.Of(text)?.Unit == "percent");
-        string? unit = column.Sense.Unit is "g" or "mg" or "percent" ? column.Sense.Unit : hasSign ? "percent" : null;
+        string? unit = column.Sense.Unit == "percent" || Units.InGrams(column.Sense.Unit) is not null ? column.Sense.Unit : hasSign ? "percent" : null;
         bool isUndecided = unit is null || (unit == "percent" && !hasSign && numbers.Length > 0 && numbers.All(x => x <= 1.1));
         if (isUndecided && numbers.Length > 0)
         {
@@ -31,8 +31,8 @@ internal sealed class ShareReading(AskedTable table)
         source["unit"] = unit ?? "percent";
         MassSource.AddWords(source, new StateQuestions(table).WordsOf(column,
             text => MassReading.CanBeNumber(text, form) || SeveralNumbers.Are(text), isFirst: false));
-        _ = new SeveralNumbers(table).Make(column, source, form, unit switch { "g" or "fraction" => 1, "mg" => 0.001, _ => 0.01 },
-            unit is "g" or "mg" ? "g" : "");
+        _ = new SeveralNumbers(table).Make(column, source, form, Units.InGrams(unit) ?? (unit == "fraction" ? 1 : 0.01),
+            Units.InGrams(unit) is null ? "" : "g");
         if (unit is "percent" or "fraction" && IsGrossStated())
         {
             string? of = column.Sense.Has(Concept.OfLitter) ? "litter" : _ask.Choose(Interview.Meaning, "share-of",

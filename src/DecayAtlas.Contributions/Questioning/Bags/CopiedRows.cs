@@ -1,0 +1,174 @@
+using System.Globalization;
+
+namespace DecayAtlas.Contributions.Questioning.Bags;
+
+/// <summary>Finds the same weighings twice: a fair copy below a field book, or on another sheet. What was measured is hardly the same
+/// again, so that which of the two counts is asked, whatever the two are called.</summary>
+internal sealed class CopiedRows(AskedTable table)
+{
+    // Of the rows of a copy, how many are alike to the last digit (common practice, no source); the others were corrected in it.
+    private const double MostlyAlike = 0.5;
+
+    private readonly Interview _ask = table.Ask;
+    private readonly AskedColumn[] _masses =
+    [
+        .. table.Chosen.Where(entry => entry.Key.Field is ColumnChoice.Initial or ColumnChoice.Final or ColumnChoice.Loss
+            or ColumnChoice.Remaining).OrderBy(entry => entry.Value.Ordinal).Select(entry => entry.Value).Distinct(),
+    ];
+
+    private readonly AskedColumn[] _names =
+    [
+        .. table.Chosen.Where(entry => entry.Key.Field is ColumnChoice.Burial or ColumnChoice.Bag or ColumnChoice.Number
+            or ColumnChoice.Replicate or ColumnChoice.Plot or ColumnChoice.Role or ColumnChoice.Lot or ColumnChoice.Treatment)
+            .OrderBy(entry => entry.Value.Ordinal).Select(entry => entry.Value).Distinct(),
+    ];
+
+    public void Make()
+    {
+        // who said of two tables that both count has been asked
+        if (_masses.Length < 2 || table.Table.Readings.Any(reading => reading.Id.StartsWith("layout.copies:", StringComparison.Ordinal)
+            && _ask.AnswerTo(reading.Id) == "both"))
+        {
+            return;
+        }
+        double?[][] weighed = Weighed();
+        Dictionary<int, int> replacedBy = [];
+        HashSet<int> left = [], told = [];
+        int asked = 0;
+        foreach (List<(int First, int Second)> alike in Runs(weighed))
+        {
+            (int First, int Second)[] pairs = [.. Whole(alike, weighed).Select(pair => (Standing(pair.First), pair.Second))];
+            string id = asked++ == 0 ? "copied" : Invariant($"copied:{asked}"), answer = Ask(id, pairs, alike.Count);
+            foreach ((int first, int second) in answer == "both" ? [] : pairs)
+            {
+                if (answer == "second")
+                    replacedBy[first] = second;
+                left.Add(answer == "second" ? first : second);
+            }
+            if (!_ask.IsOpen(id))
+                told.UnionWith(left);
+        }
+        _ask.Tell("copied-left", told.Count, [.. told.Order().Take(8).Select(table.SeenRow)], PartsOf(told.Order()));
+        table.LeaveOut(left.Contains);
+        // a title that told the two apart is no place
+        if (table.Of(ColumnChoice.Site) is { Name: BlockJoiner.TitleColumn or BlockJoiner.SheetColumn, Distinct.Count: < 2 })
+            table.Chosen.Remove((ColumnChoice.Site, null));
+
+        int Standing(int row)
+        {
+            while (replacedBy.TryGetValue(row, out int next))
+                row = next;
+            return row;
+        }
+    }
+
+    private double?[][] Weighed()
+    {
+        NumberForm[] forms = Array.ConvertAll(_masses, column => NumberForm.Of(column)[0]);
+        return [.. Enumerable.Range(0, table.Rows.Count).Select(row =>
+            _masses.Select((column, i) => forms[i].Read(column, row)).ToArray())];
+    }
+
+    // Rows with the weighings of an earlier one, part by part: a new part begins where one is met again, or what is met was itself a copy.
+    private IEnumerable<List<(int First, int Second)>> Runs(double?[][] weighed)
+    {
+        Dictionary<string, int> known = [];
+        List<List<(int First, int Second)>> runs = [[]];
+        HashSet<int> met = [];
+        for (int row = 0; row < weighed.Length; row++)
+        {
+            if (weighed[row].Count(mass => mass is not null) < 2)
+                continue;
+            string key = string.Join(';', weighed[row].Select(mass => mass?.ToString("R", CultureInfo.InvariantCulture)));
+            if (known.TryAdd(key, row))
+                continue;
+            int first = known[key];
+            if (runs[^1].Count > 0 && (met.Contains(first) || first >= runs[^1][0].Second))
+            {
+                runs.Add([]);
+                met.Clear();
+            }
+            met.Add(first);
+            runs[^1].Add((first, row));
+        }
+        return runs.Where(IsCopy);
+    }
+
+    // Several, of which most stand in the order or have the names of those that they repeat, with few others between them.
+    private bool IsCopy(List<(int First, int Second)> run)
+    {
+        if (run.Count < (table.IsBurialRow ? 2 : 3) || run.Max(pair => pair.First) >= run[0].Second)
+            return false;
+        int inOrder = run.Skip(1).Zip(run).Count(two => two.First.First > two.Second.First),
+            named = _names.Length == 0 ? 0 : run.Count(pair => NameOf(pair.First) == NameOf(pair.Second));
+        return run.Count >= MostlyAlike * (run[^1].Second - run[0].Second + 1)
+            && Math.Max(inOrder, named) >= MostlyAlike * (run.Count - 1);
+    }
+
+    private string NameOf(int row) => string.Join('\n', _names.Select(column => Identifier.Folded(column.TextAt(row))));
+
+    // with the rows between and right beside them that were corrected: the same name, or half of the masses the same
+    private List<(int First, int Second)> Whole(List<(int First, int Second)> run, double?[][] weighed)
+    {
+        List<(int First, int Second)> pairs = [.. run];
+        HashSet<int> firsts = [.. run.Select(pair => pair.First)], seconds = [.. run.Select(pair => pair.Second)];
+        int from = run.Min(pair => pair.First), to = run.Max(pair => pair.First), begin = run[0].Second, end = run[^1].Second;
+        int[] between = [.. Enumerable.Range(begin, end - begin + 1).Where(row => !seconds.Contains(row))];
+        foreach (int row in between)
+        {
+            int[] free = [.. Enumerable.Range(from, to - from + 1).Where(one => !firsts.Contains(one))];
+            if (free.Where(one => IsCorrected(one, row, weighed)).OrderByDescending(one => Same(one, row, weighed))
+                .Select(one => (int?)one).FirstOrDefault() is { } first)
+            {
+                Add(first, row);
+            }
+        }
+        while (from > 0 && begin - 1 > to && !firsts.Contains(from - 1) && IsCorrected(from - 1, begin - 1, weighed))
+            Add(--from, --begin);
+        while (end + 1 < weighed.Length && to + 1 < begin && !firsts.Contains(to + 1) && IsCorrected(to + 1, end + 1, weighed))
+            Add(++to, ++end);
+        return [.. pairs.OrderBy(pair => pair.Second)];
+
+        void Add(int first, int second)
+        {
+            firsts.Add(first);
+            pairs.Add((first, second));
+        }
+    }
+
+    private bool IsCorrected(int first, int second, double?[][] weighed) => _names.Length > 0 ? NameOf(first) == NameOf(second)
+        : Same(first, second, weighed) * 2 >= _masses.Length;
+
+    private static int Same(int first, int second, double?[][] weighed) =>
+        weighed[first].Zip(weighed[second]).Count(two => two.First is not null && two.First == two.Second);
+
+    private string Ask(string id, (int First, int Second)[] pairs, int alike)
+    {
+        string first = PartsOf(pairs.Select(pair => pair.First)), second = PartsOf(pairs.Select(pair => pair.Second));
+        string likely = CopiedTables.IsNamedBetter(first) && !CopiedTables.IsNamedBetter(second) ? "first" : "second";
+        SeenCell[] differing = [.. pairs.SelectMany(pair => _masses.Where(column => column.TextAt(pair.First) != column.TextAt(pair.Second))
+            .SelectMany(column => new[] { column.SeenAt(pair.First), column.SeenAt(pair.Second) }))];
+        return _ask.Choose(Interview.Columns, id,
+            [
+                _ask.Option("second", "copied-one", second), _ask.Option("first", "copied-one", first), _ask.Option("both", "copied-both"),
+            ],
+            likely, differing.Length > 0 ? differing : [.. pairs.Take(2).SelectMany(pair => new[] { pair.First, pair.Second })
+                .Select(table.SeenRow)], pairs.Length, first, second, alike) ?? likely;
+    }
+
+    // the title, sheet or file over some rows, and their numbers
+    private string PartsOf(IEnumerable<int> rows) => string.Join("; ", rows.GroupBy(TitleOf).Select(part =>
+    {
+        int[] numbers = [.. part.Select(row => table.SeenRow(row).Row)];
+        string where = _ask.Words.Say("ask.rows", numbers.Min().ToString(CultureInfo.InvariantCulture),
+            numbers.Max().ToString(CultureInfo.InvariantCulture));
+        return part.Key.Length == 0 ? where : $"{part.Key}, {where}";
+    }));
+
+    private string TitleOf(int row)
+    {
+        string title = table.Columns.FirstOrDefault(column => column.Name == BlockJoiner.TitleColumn)?.TextAt(row) ?? "",
+            sheet = table.Rows.Select(cells => cells[0].Place.Sheet).Distinct().Count() > 1 ? table.SeenRow(row).Sheet ?? "" : "";
+        return ReceivedText.OneLine(ReceivedText.Masked(title.Length > 0 && sheet.Length > 0 ? $"{sheet}, {title}" : title + sheet));
+    }
+}

@@ -1,0 +1,75 @@
+using System.Globalization;
+using System.Text;
+
+namespace DecayAtlas.Contributions.Tests.Questioning;
+
+/// <summary>A field book and its fair copy: the same bags twice, of which each counts once. How many there are, and what the copy mended,
+/// is known from how the tables are made.</summary>
+public class FairCopies
+{
+    private static string Hole(int hole, string slowAfter) => AskedSheet.Bags(hole.ToString(CultureInfo.InvariantCulture),
+        $"2.4{hole},1.3{hole}", $"2.6{hole},{slowAfter}");
+
+    private static string Rows(string slowAfterOfThree, params int[] holes) =>
+        string.Concat(holes.Select(hole => Hole(hole, hole == 3 ? slowAfterOfThree : $"2.0{hole}")));
+
+    private static string Twice(string first, string second, string rows) => $"{first}\n{AskedSheet.Head("Before (g),After (g)")}"
+        + $"{Rows("1.23", 1, 2, 3, 4)}\n{second}\n{AskedSheet.Head("Before (g),After (g)")}{rows}";
+
+    private static IReadOnlyList<double> SlowAfter(IEnumerable<BagRow> bags) => [.. bags.Where(bag => bag.LotId == "S")
+        .OrderBy(bag => bag.BurialId, StringComparer.Ordinal).Select(bag => bag.MassFinalGrams!.Value)];
+
+    [Theory]
+    [InlineData("Feldbuch", "Reinschrift (berichtigt)")]
+    [InlineData("carnet de terrain", "au propre")]
+    [InlineData("cuaderno", "en limpio")]
+    [InlineData("field book", "fair copy")]
+    [InlineData("Monday", "Tuesday")]
+    public void Which_of_the_two_counts_is_asked_whatever_they_are_called(string first, string second)
+    {
+        string table = Twice(first, second, Rows("2.03", 1, 2, 3, 4));
+        Question asked = Assert.Single(AskedSheet.Ask(table).Questions);
+        Assert.Equal(("copied", "second"), (asked.Id, asked.Suggested));
+        ContributionTables mended = AskedSheet.Tables(table, ("copied", "second"));
+        Assert.Single(mended.Sites);
+        Assert.Equal([2.01, 2.02, 2.03, 2.04], SlowAfter(mended.Bags));
+        Assert.Equal([2.01, 2.02, 1.23, 2.04], SlowAfter(AskedSheet.Tables(table, ("copied", "first")).Bags));
+    }
+
+    [Fact]
+    public void A_copy_in_another_order_is_found_too()
+    {
+        string table = Twice("book", "sorted", Rows("2.03", 4, 3, 2, 1));
+        Assert.Equal(["copied"], AskedSheet.Ask(table).Ids());
+        Assert.Equal([2.01, 2.02, 2.03, 2.04], SlowAfter(AskedSheet.Tables(table, ("copied", "second")).Bags));
+    }
+
+    [Fact]
+    public void On_a_sheet_of_its_own_the_other_is_left_out_and_told()
+    {
+        object?[][] Sheet(string slowAfterOfThree) =>
+        [
+            ["Hole", "Lat N", "Long E", "Buried", "Dug up", "Fast before (g)", "Fast after (g)", "Slow before (g)", "Slow after (g)"],
+            .. Enumerable.Range(1, 4).Select(hole => (object?[])
+            [
+                (double)hole, 48.1, 9.2, "2025-05-14", "2025-08-12", 2.4 + hole / 100.0, 1.3 + hole / 100.0, 2.6 + hole / 100.0,
+                hole == 3 ? double.Parse(slowAfterOfThree, CultureInfo.InvariantCulture) : 2 + hole / 100.0,
+            ]),
+        ];
+        byte[] book = new XlsxMaker().Sheet("eins", Sheet("1.23")).Sheet("zwei", Sheet("2.03")).ToBytes();
+        Question asked = AskedSheet.Of(book, "de").Questions[0];
+        Assert.Contains("cop", asked.Id, StringComparison.Ordinal);
+        Assert.Equal([2.01, 2.02, 2.03, 2.04], SlowAfter(AskedSheet.Read(book, "table.xlsx", "de", (asked.Id, "second")).SoundRows!.Bags));
+    }
+
+    // 8 holes are read where both are said to count, and what is weighed twice is seen before it is called well
+    [Fact]
+    public void Who_says_that_both_count_is_shown_what_is_weighed_alike()
+    {
+        ReadResult read = AskedSheet.Read(Encoding.UTF8.GetBytes(Twice("book", "other place", Rows("2.03", 1, 2, 3, 4))), "table.csv", "en",
+            ("copied", "both"));
+        PlausibilityLine again = Plausibility.Of(read.SoundRows!, CheckedBurial.Of(read.Burials), new DateOnly(2026, 1, 1))
+            .Single(line => line.Code == "weighed-once");
+        Assert.Equal((8, 3), (again.Of, again.Outside.Count));
+    }
+}
