@@ -56,6 +56,10 @@ public sealed record PagesInputs(
     /// <summary>The release as catalogues know it; missing where it has no descriptor.</summary>
     public ReleaseDescription? Description { get; init; }
 
+    /// <summary>What the check guessed of contributions, by id.</summary>
+    public IReadOnlyDictionary<string, IReadOnlyList<PublicFinding>> Guesses { get; init; } =
+        new Dictionary<string, IReadOnlyList<PublicFinding>>();
+
     public GivenTitles Titles { get; init; } = GivenTitles.None;
 
     /// <summary>Standard deviation of ln k between burials of one place, by the id of the campaign that stated it.</summary>

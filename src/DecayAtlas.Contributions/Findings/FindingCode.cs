@@ -103,6 +103,7 @@ public static class FindingCode
 
     // Warnings: they do not keep a contribution out.
     public const string KitTyped = "kit-typed";
+    public const string ThousandsRead = "thousands-read";
     public const string MassTenfold = "mass-tenfold";
     public const string SignMissing = "sign-missing";
     public const string BurialAtTwoSites = "burial-at-two-sites";

@@ -43,13 +43,17 @@ internal sealed class KitTold
             else if (same.Count > 0)
             {
                 // what is not a mere comma first
-                (string Typed, string Read)[] named = [.. same.Select(one => (one.Typed, one.Read)).Distinct()
-                    .OrderBy(one => one.Typed.Replace(',', '.') == one.Read)];
+                (string Typed, string Read, string? Cell)[] named = [.. same.Select(one => (one.Typed, one.Read, one.Finding.Cell))
+                    .DistinctBy(one => (one.Typed, one.Read)).OrderBy(one => one.Typed.Replace(',', '.') == one.Read)];
                 bool isMore = named.Length > MostNamed;
                 told.Add(new Finding(FindingCode.KitTyped, file,
-                    $"{what} {string.Join(", ", named.Take(MostNamed).Select(one => FindingText.Quote(one.Typed)))}{(isMore ? ", …" : "")}",
+                    $"{what} {string.Join(", ", named.Take(MostNamed).Select(one => FindingText.Quote(one.Typed)
+                        + (one.Cell is null ? "" : $" ({one.Cell})")))}{(isMore ? ", …" : "")}",
                     $"read as {string.Join("; ", named.Take(MostNamed).Select(one => one.Read))}{(isMore ? "; …" : "")}",
-                    "nothing is to be done if that is right; else type it again"));
+                    "nothing is to be done if that is right; else type it again")
+                {
+                    Sheet = same.Select(one => one.Finding.Sheet).Distinct().ToArray() is [var sheet] ? sheet : null,
+                });
             }
         }
     }

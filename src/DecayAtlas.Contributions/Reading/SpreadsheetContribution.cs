@@ -4,6 +4,7 @@ namespace DecayAtlas.Contributions.Reading;
 internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string contentHash, IntakeLimits limits, FindingList findings)
 {
     private KitWorkbook? _kit;
+    private readonly List<Finding> _thousands = [];
     private IReadOnlySet<string> _saidOfDrying = new HashSet<string>();
 
     public ContributionFormat Format { get; private set; } = files.Mapping is null && files.IsWorkbook ? ContributionFormat.Workbook
@@ -16,7 +17,7 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
     public IReadOnlyDictionary<string, string>? Stated { get; private set; }
 
     /// <summary>What was read otherwise than it was typed.</summary>
-    public IReadOnlyList<Finding> Told => _kit?.Told ?? [];
+    public IReadOnlyList<Finding> Told => _kit?.Told ?? [.. _thousands.DistinctBy(told => told.Column)];
 
     /// <summary>A finding at the cell of a kit that says a field of the package.</summary>
     public Finding PlaceInKit(Finding finding, string field) => _kit?.PlaceAbout(finding, field) ?? finding;
@@ -170,6 +171,7 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
         foreach (TableSources sources in mapping.Tables.Where(sources => sources.Schema == schema))
         {
             table.Begin(new TableHeader([.. sources.Sources.Select(source => source.Field.Ordinal)], IsComplete: true));
+            _thousands.AddRange(ThousandsTold.Of(wide, sources));
             foreach (HeldCells row in new MappedRows(wide, mapping, sources, findings).Cells())
             {
                 if (!table.Add(row))

@@ -177,6 +177,11 @@ public sealed class Intake
         return new CheckReport(open.Source, told, today);
     }
 
+    /// <summary>What the check of an accepted contribution guessed, for its sender to confirm; <see langword="null"/> where
+    /// nothing.</summary>
+    /// <exception cref="ContributionException">The note of it can't be read.</exception>
+    public KeptGuesses? GuessesOf(ContributionHeader header) => _store.GuessesOf(header.ContentHash);
+
     /// <summary>For each contribution id the accepted revision that counts, the highest, ordered by id.</summary>
     public IReadOnlyList<ContributionHeader> ActiveHeaders() =>
         [.. _store.AcceptedHeaders()

@@ -10,6 +10,7 @@ internal sealed class IntakeStore(
     private const string TemporaryPrefix = ".incoming-";
     public const string ReceivedName = "received";
     private const string HeaderName = "header.json";
+    private const string GuessesName = "guesses.json";
     private const string LateName = "report.md";
     private const string LateToldName = "told";
     private const UnixFileMode OwnerOnly = UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute;
@@ -83,11 +84,14 @@ internal sealed class IntakeStore(
 
     /// <summary>Keeps a valid contribution; false when it changed while it was read, and then nothing is kept.</summary>
     /// <param name="late">What its contributor has to know where a higher revision counts; null where it counts itself.</param>
-    public bool Accept(string path, PackageReading reading, ContributionHeader header, string? late = null, string? staged = null)
+    public bool Accept(string path, PackageReading reading, ContributionHeader header, string? late = null, string? staged = null,
+        KeptGuesses? guesses = null)
     {
         bool isPlaced = Place(path, reading, staged, Path.Combine(_intake, reading.ContentHash), folder =>
         {
             DurableFile.CreateText(Path.Combine(folder, HeaderName), IntakeNote.Text(header));
+            if (guesses is not null)
+                DurableFile.CreateText(Path.Combine(folder, GuessesName), IntakeNote.Text(guesses));
             if (late is not null)
                 DurableFile.CreateText(Path.Combine(folder, LateName), late);
         });
@@ -100,6 +104,10 @@ internal sealed class IntakeStore(
 
         return isPlaced;
     }
+
+    /// <summary>What was guessed of an accepted contribution; <see langword="null"/> where nothing was.</summary>
+    public KeptGuesses? GuessesOf(string hash) => Path.Combine(_intake, hash, GuessesName) is var file && File.Exists(file)
+        ? IntakeNote.Read<KeptGuesses>(file) : null;
 
     /// <summary>Lists in the register what was accepted since it was last written. A run that is killed before leaves it to the
     /// next.</summary>

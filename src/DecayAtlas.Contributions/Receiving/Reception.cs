@@ -118,11 +118,12 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
         Finding? conflict = result.Contribution is { } sound
             ? Conflict(reading, sound.Header.ContributionId, sound.Header.ContributorId, sound.Header.Revision) : null;
         if (result.Contribution is { } contribution && conflict is null)
-            return AcceptNow(examined, contribution, accepted, keeps);
+            return AcceptNow(examined, contribution, KeptGuesses.Of(result), accepted, keeps);
         return SetAsideNow(examined, earlier, conflict is null ? result.Findings : [conflict], keeps);
     }
 
-    private IntakeResult AcceptNow(Examined examined, Contribution contribution, Action<Contribution>? accepted, bool keeps)
+    private IntakeResult AcceptNow(
+        Examined examined, Contribution contribution, KeptGuesses? guesses, Action<Contribution>? accepted, bool keeps)
     {
         PackageReading reading = examined.Reading;
         ContributionHeader header = contribution.Header;
@@ -133,7 +134,7 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
         {
             AnswerOthers(reading);
             string? late = isLate ? LateText(reading.Name, header, highest) : null;
-            if (!store.Accept(examined.Path, reading, header, late, examined.Staged))
+            if (!store.Accept(examined.Path, reading, header, late, examined.Staged, guesses))
                 return StillArriving(reading);
         }
         return new IntakeResult(reading.Name, isLate ? IntakeOutcome.AcceptedLate : IntakeOutcome.Accepted, reading.ContentHash,

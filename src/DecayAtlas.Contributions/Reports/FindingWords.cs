@@ -50,6 +50,8 @@ public static class FindingWords
     /// <summary>What was found, for the sender, whose own words it may hold.</summary>
     public static string Found(Finding finding, Phrases words)
     {
+        if (finding.Code == FindingCode.MassTenfold && !finding.IsTranslated)
+            return Local(finding.Found, words);
         if (IsSaid(finding, words) || IsQuotation(finding.Found))
             return Unnamed(finding.Found, words);
         string? said = EnglishSentences.In(words, "found", finding.Found);
@@ -92,8 +94,8 @@ public static class FindingWords
 
     // numbers as the language writes them; a name holds what it holds
     private static string Local(Finding finding, Phrases words) => finding.Expected is var text
-        && (finding.Code is not (FindingCode.KitTyped or FindingCode.MassTenfold) || text.Contains('\'', StringComparison.Ordinal)) ? text
-        : Local(text, words);
+        && (finding.Code is not (FindingCode.KitTyped or FindingCode.ThousandsRead or FindingCode.MassTenfold)
+            || text.Contains('\'', StringComparison.Ordinal)) ? text : words.WithDays(Local(text, words));
 
     private static string Local(string text, Phrases words) => string.Concat(text.Select((c, i) =>
         c == '.' && i > 0 && char.IsAsciiDigit(text[i - 1]) ? words["number.decimal"] : c.ToString()));

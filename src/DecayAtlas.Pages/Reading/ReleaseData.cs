@@ -50,6 +50,8 @@ public sealed class ReleaseData
             _siteOfRecord[(burial.ContributionId, "burial", burial.BurialId)] = burial.SiteKey;
         _contributorOf = Contributions.ToDictionary(c => c.ContributionId, c => c.ContributorId);
         FlagsOfSite = Flags.Where(f => SiteOf(f) is not null).ToLookup(f => SiteOf(f)!);
+        BagsOfContribution = Bags.ToLookup(b => b.ContributionId);
+        LotsOfContribution = (lots ?? []).ToLookup(l => l.ContributionId);
         _lotOfBag = Bags.Where(b => b.Role == "slow").ToDictionary(b => (b.ContributionId, b.BagId), b => b.LotId);
         _hydrolysableOfLot = (lots ?? []).ToDictionary(l => (l.ContributionId, l.LotId), l => l.HydrolysableFraction);
         Rates = Sites.ToDictionary(s => s.SiteKey, s => SiteRate.Of(s, BurialsOfSite[s.SiteKey], ResultsOfSite[s.SiteKey]));
@@ -83,6 +85,10 @@ public sealed class ReleaseData
     public ILookup<string, ReleasedSiteValue> SiteValuesOfSite { get; }
 
     public ILookup<string, ReleasedBag> BagsOfSite { get; }
+
+    public ILookup<string, ReleasedBag> BagsOfContribution { get; }
+
+    public ILookup<string, ReleasedLot> LotsOfContribution { get; }
 
     public ILookup<string, ReleasedCovariate> CovariatesOfSite { get; }
 

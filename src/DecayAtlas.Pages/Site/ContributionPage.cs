@@ -60,7 +60,7 @@ internal static class ContributionPage
                 <section><h2>{words["contribution.check"]}</h2><p>{words["contribution.check.text"]}</p>{ToMend(
                     flags.Check, inputs, words)}</section>
 
-                """)}{Markup.If(flags.Told.Length > 0, $"""
+                """)}{GuessedSection.Of(inputs, contribution.ContributionId, words)}{Markup.If(flags.Told.Length > 0, $"""
                 <section><h2>{words["contribution.told"]}</h2>{ToMend(flags.Told, inputs, words)}</section>
 
                 """)}<section><h2>{words[flags.Mend.Length > 0 ? "contribution.mend" : "contribution.nothing-to-mend"]}</h2>

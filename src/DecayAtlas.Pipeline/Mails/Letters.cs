@@ -15,9 +15,11 @@ internal sealed class Letters(PipelineConfiguration configuration)
     /// <param name="flags">Those of the contribution.</param>
     /// <param name="nameOf">What the group calls a site, by its id.</param>
     /// <param name="replaced">Where it lacks burials of the revision before.</param>
+    /// <param name="guesses">What was read otherwise than it was written.</param>
     public MailDraft Accepted(
         ReleasedContribution contribution, IReadOnlyList<ReleasedBurial> burials, IReadOnlyList<ReleasedResult> results,
-        IReadOnlyList<ReleasedFlag> flags, IReadOnlyDictionary<string, string> nameOf, ReplacedBurials? replaced)
+        IReadOnlyList<ReleasedFlag> flags, IReadOnlyDictionary<string, string> nameOf, ReplacedBurials? replaced,
+        KeptGuesses? guesses)
     {
         (Language words, string? group, string called) = To(contribution.ContributorId, contribution.Campaign, contribution.ContributionId);
         int counted = burials.Count(b => b.GivesResult),
@@ -49,10 +51,21 @@ internal sealed class Letters(PipelineConfiguration configuration)
 
         (IReadOnlyList<ReleasedFlag> mend, IReadOnlyList<ReleasedFlag> check, IReadOnlyList<ReleasedFlag> told) =
             GroupPages.FlagsOf(flags, burials, PagesStage.FlagMeanings);
+        if (guesses is not null)
+        {
+            IReadOnlyList<string> lines = guesses.Lines(words);
+            Line(text, words["mail.guesses"]);
+            foreach (string line in lines.Take(MostListed))
+                Line(text, "- " + line);
+            if (lines.Count > MostListed)
+                Line(text, words.Say("mail.and-more", lines.Count - MostListed).Trim());
+            text.Append('\n');
+        }
+
         Flags(text, "mail.mend", mend, nameOf, words);
         Flags(text, "mail.check", check, nameOf, words);
         Flags(text, "mail.told", told, nameOf, words);
-        if (mend.Count + check.Count > 0)
+        if (mend.Count + check.Count > 0 || guesses is not null)
             Paragraph(text, words.Say("mail.again", id, contribution.Revision + 1));
         return Mail(id, kind, words, words.Say(of + ".subject", called), End(text, words));
     }

@@ -71,8 +71,9 @@ public static class MailDesk
         foreach (ReleasedContribution one in released)
         {
             Dictionary<string, string> names = named[one.ContributionId].ToDictionary(s => s.SiteId, s => s.SiteName!);
+            ContributionHeader header = news.First(h => h.ContentHash == one.ContentHash);
             MailDraft mail = letters.Accepted(one, [.. burials[one.ContributionId]], [.. results[one.ContributionId]],
-                [.. flags[one.ContributionId]], names, IngestStage.ReplacedBy(news.First(h => h.ContentHash == one.ContentHash), intake));
+                [.. flags[one.ContributionId]], names, IngestStage.ReplacedBy(header, intake), intake.GuessesOf(header));
             yield return (mail, MailRegister.LineOf(one.ContentHash, mail.Kind, today));
         }
 

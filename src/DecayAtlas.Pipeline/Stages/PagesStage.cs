@@ -71,6 +71,7 @@ public static class PagesStage
             Campaign = configuration.CampaignPaths is [.., var campaign]
                 ? new BuiltInCampaign(Path.GetFileName(campaign), CampaignReader.ForPages(campaign)) : null,
             Titles = TitlesOf(configuration),
+            Guesses = GuessesOf(configuration),
             ScatterOfLnK = configuration.Campaigns.Where(c => c.Experiment?.ScatterOfLnK is not null)
                 .ToDictionary(c => c.Id, c => c.Experiment!.ScatterOfLnK!.Value, StringComparer.Ordinal),
             Series = SeriesFacts.Of(reader, data.Bags),
@@ -176,6 +177,14 @@ public static class PagesStage
     {
         foreach (string file in from is null ? [] : Directory.GetFiles(from).Order(StringComparer.Ordinal).ToArray())
             folder.Add(to + Path.GetFileName(file), file);
+    }
+
+    private static Dictionary<string, IReadOnlyList<PublicFinding>> GuessesOf(PipelineConfiguration configuration)
+    {
+        Intake intake = new(configuration.Atlas, configuration.Limits, mayWrite: false);
+        return intake.ActiveHeaders().Select(header => (header.ContributionId, Guesses: intake.GuessesOf(header)))
+            .Where(one => one.Guesses is not null).ToDictionary(one => one.ContributionId, one => (IReadOnlyList<PublicFinding>)
+                [.. one.Guesses!.Findings.Select(PublicFinding.Of).OfType<PublicFinding>()], StringComparer.Ordinal);
     }
 
     private static IReadOnlyList<PublicIntake> SetAsideOf(PipelineConfiguration configuration) =>

@@ -1,11 +1,12 @@
 using System.Globalization;
 using System.Reflection;
 using System.Text.Json;
+using System.Text.RegularExpressions;
 
 namespace DecayAtlas.Text.Languages;
 
 /// <summary>The texts of one language by key, with holes {0}, {1}, ..., and how it writes numbers and days.</summary>
-public class Phrases
+public partial class Phrases
 {
     private readonly Dictionary<string, string> _texts;
 
@@ -63,8 +64,14 @@ public class Phrases
 
     public string Percent(double? share) => share is null ? Missing : Number(100 * share, "0") + this["number.percent"];
 
-    /// <summary>A day as ISO 8601 writes it, which every language of science reads.</summary>
-    public string Day(DateOnly? day) => day is null ? Missing : $"{day:O}";
+    /// <summary>A day as people write it: 15 de abril de 2026.</summary>
+    public string Day(DateOnly? day) => day is not { } on ? Missing
+        : Say("day", on.Day, this["month." + on.Month.ToString(CultureInfo.InvariantCulture)],
+            on.Year.ToString(CultureInfo.InvariantCulture));
+
+    /// <summary>A sentence of ours with the days that stand in it as ISO 8601 writes them, as people write them.</summary>
+    public string WithDays(string sentence) => IsoDay().Replace(sentence, found => DateOnly.TryParseExact(
+        found.Value, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateOnly day) ? Day(day) : found.Value);
 
     /// <summary>Codes of the languages of an assembly, which embeds a <c>folder/code.json</c> for each, in ordinal order.</summary>
     public static IReadOnlyList<string> CodesIn(Assembly assembly, string folder) =>
@@ -88,6 +95,9 @@ public class Phrases
 
     protected string Filled(string text, object?[] values) =>
         string.Format(CultureInfo.InvariantCulture, text, [.. values.Select(v => v is int n ? Count(n) : v ?? Missing)]);
+
+    [GeneratedRegex(@"\b[0-9]{4}-[0-9]{2}-[0-9]{2}\b", RegexOptions.NonBacktracking)]
+    private static partial Regex IsoDay();
 
     private string Localise(string invariant) =>
         invariant.Replace("-", "−", StringComparison.Ordinal).Replace(".", this["number.decimal"], StringComparison.Ordinal);

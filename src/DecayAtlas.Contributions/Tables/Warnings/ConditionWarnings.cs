@@ -56,7 +56,8 @@ internal static class ConditionWarnings
             if (burial.Weighed is { LostMoreOfSlow: true } weighed)
             {
                 add(FindingCode.LittersSwapped, burial.Bags.First(bag => bag.Role == LitterRole.Fast), "mass_final_g",
-                    Invariant($"{weighed.Fast.Value!.Fraction:0.00}>{weighed.Slow.Value!.Fraction:0.00}"),
+                    Invariant($"more left of the fast litter ({100 * weighed.Fast.Value!.Fraction:0} %) than of the slow one ")
+                    + Invariant($"({100 * weighed.Slow.Value!.Fraction:0} %)"),
                     "less left of the fast litter than of the slow one",
                     "see whether the two bags of the hole are swapped; what is written counts");
             }

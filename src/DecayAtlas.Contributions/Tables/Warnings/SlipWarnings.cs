@@ -6,14 +6,6 @@ namespace DecayAtlas.Contributions.Tables.Warnings;
 /// and no ground to refuse.</summary>
 internal static class SlipWarnings
 {
-    private static readonly double[] Powers = [10, 100, 0.1];
-
-    // of the nominal mass: what a bag of the lot may weigh, far from ten times as much (common practice, no source)
-    private const double Least = 0.7, Most = 1.4;
-
-    /// <summary>Of what is not hydrolysable at least so much is there after some months; common practice, no source.</summary>
-    private const double MostGone = 0.4;
-
     /// <param name="at">Gives a finding about a row its cell, by the litter of its bag; null for a place.</param>
     public static IReadOnlyList<Finding> Of(IReadOnlyList<SiteRow> sites, IReadOnlyList<LotRow> allLots, IReadOnlyList<BagRow> bags,
         Func<string, string> fileOf, Func<string, string?> sheetOf, Func<Finding, string?, Finding> at)
@@ -24,30 +16,14 @@ internal static class SlipWarnings
         {
             if (lots.GetValueOrDefault(bag.LotId) is not { } lot || (bag.MassBasis == MassBasis.Litter ? 0 : lot.TareGrams) is not { } tare)
                 continue;
-            string role = bag.Role == LitterRole.Fast ? "fast" : "slow";
-            double? before = bag.MassInitialGrams;
-            if (before is { } initial && lot.LitterMassNominalGrams is > 0 and { } nominal && !IsOf(nominal, initial))
+            foreach (TenfoldMass slip in TenfoldMass.Of(
+                tare, lot.LitterMassNominalGrams, lot.HydrolysableFraction, bag.MassInitialGrams, bag.MassFinalGrams))
             {
-                before = Array.Find(Powers, power => IsOf(nominal, initial / power)) is > 0 and var by ? initial / by : null;
-                if (before is { } meant)
-                    Tell("mass_initial_g", initial, meant, Grams(nominal + tare), null);
+                Add("bags", bag.Role == LitterRole.Fast ? "fast" : "slow", new Finding(FindingCode.MassTenfold, fileOf("bags"), bag.Row,
+                    slip.IsFinal ? "mass_final_g" : "mass_initial_g", Grams(slip.Found),
+                    slip.Usual is { } usual ? $"about {Grams(usual)}" : $"no more than {Grams(slip.Most!.Value)}",
+                    $"is it {Grams(slip.Meant)}? Then correct the decimal sign"));
             }
-            // what is dug up weighs no ten times what was buried, nor can nearly all be gone of what holds parts that hardly decompose
-            if (bag.MassFinalGrams is { } final && before is { } start && (final > 3 * start || IsGone(final, start))
-                && Array.Find(Powers, power => final / power is var likely && likely > tare && likely <= start
-                    && !IsGone(likely, start)) is > 0 and var by10)
-            {
-                Tell("mass_final_g", final, final / by10, null, Grams(start));
-            }
-
-            bool IsGone(double mass, double buried) =>
-                mass - tare < MostGone * (1 - lot.HydrolysableFraction) * (buried - tare);
-
-            bool IsOf(double nominal, double mass) => mass - tare is var litter && litter >= Least * nominal && litter <= Most * nominal;
-
-            void Tell(string column, double found, double meant, string? usual, string? most) => Add("bags", role,
-                new Finding(FindingCode.MassTenfold, fileOf("bags"), bag.Row, column, FindingText.Quote(Grams(found)),
-                    usual is null ? $"no more than {most}" : $"about {usual}", $"is it {Grams(meant)}? Then correct the decimal sign"));
         }
 
         foreach (SiteRow site in sites.Where(site => site.CountryCode is not null))

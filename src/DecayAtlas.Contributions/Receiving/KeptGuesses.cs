@@ -1,0 +1,18 @@
+namespace DecayAtlas.Contributions.Receiving;
+
+/// <summary>What a check read otherwise than it was written, or takes for a slip with what was likely meant: kept beside what was accepted,
+/// since its sender may never have run the check, and nobody else can say whether it is right.</summary>
+/// <param name="Format">What was sent: of a kit people see headings and no fields.</param>
+/// <param name="Findings">With the sender's own words, for nobody else.</param>
+public sealed record KeptGuesses(ContributionFormat? Format, IReadOnlyList<Finding> Findings)
+{
+    private static readonly HashSet<string> Codes =
+        [FindingCode.KitTyped, FindingCode.ThousandsRead, FindingCode.MassTenfold, FindingCode.SignMissing];
+
+    internal static KeptGuesses? Of(ReadResult result) => result.Warnings.Where(warning => Codes.Contains(warning.Code)).ToArray()
+        is { Length: > 0 } guesses ? new KeptGuesses(result.Format, guesses) : null;
+
+    /// <summary>For the sender: the same guess in one line, with its cells.</summary>
+    public IReadOnlyList<string> Lines(Phrases words) => [.. FindingGroup.Of(Format == ContributionFormat.Kit
+        ? Findings.Select(one => one with { IsToldOfKit = true }) : Findings).Select(group => group.Line(words))];
+}

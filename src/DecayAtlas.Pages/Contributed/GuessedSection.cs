@@ -1,0 +1,41 @@
+namespace DecayAtlas.Pages.Contributed;
+
+/// <summary>What the check read otherwise than it was written, and masses that would fit with their decimal sign elsewhere: only the group
+/// can say whether that is right. Released numbers and codes alone, since everybody may read the page.</summary>
+internal static class GuessedSection
+{
+    public static Markup Of(PagesInputs inputs, string contributionId, Language words)
+    {
+        Markup[] masses = [.. Masses(inputs.Data, contributionId, words)];
+        Markup[] read = [.. inputs.Guesses.GetValueOrDefault(contributionId, []).Where(guess => guess.Code is FindingCode.KitTyped
+            or FindingCode.ThousandsRead).Select(guess => guess.Code).Distinct().Select(code => Markup.Of(
+                $"<div class=\"mend\"><p>{words["finding." + code]} <b>{words[$"finding.{code}.mend"]}</b></p></div>\n"))];
+        return Markup.If(masses.Length + read.Length > 0,
+            $"""
+            <section><h2>{words["contribution.guessed"]}</h2><p>{words["contribution.guessed.text"]}</p>
+            {Markup.If(masses.Length > 0, $"<div class=\"mend\"><p>{words["contribution.guessed.mass"]}</p><ul>{masses.Select(
+                mass => Markup.Of($"<li>{mass}</li>"))}</ul></div>")}
+            {read}</section>
+
+            """);
+    }
+
+    private static IEnumerable<Markup> Masses(ReleaseData data, string contributionId, Language words)
+    {
+        Dictionary<string, ReleasedLot> lots = data.LotsOfContribution[contributionId].ToDictionary(lot => lot.LotId);
+        foreach (ReleasedBag bag in data.BagsOfContribution[contributionId])
+        {
+            if (lots.GetValueOrDefault(bag.LotId) is not { HydrolysableFraction: { } hydrolysable } lot
+                || (bag.MassBasis == "gross" ? lot.TareGrams : 0) is not { } tare)
+            {
+                continue;
+            }
+            foreach (TenfoldMass slip in TenfoldMass.Of(
+                tare, lot.LitterMassNominalGrams, hydrolysable, bag.MassInitialGrams, bag.MassFinalGrams))
+            {
+                yield return words.Say(slip.IsFinal ? "contribution.guessed.last" : "contribution.guessed.first", bag.BagId,
+                    words.Number(slip.Found, "0.00"), words.Number(slip.Meant, "0.00"));
+            }
+        }
+    }
+}
