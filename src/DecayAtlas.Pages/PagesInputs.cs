@@ -56,6 +56,9 @@ public sealed record PagesInputs(
     /// <summary>The release as catalogues know it; missing where it has no descriptor.</summary>
     public ReleaseDescription? Description { get; init; }
 
+    /// <summary>What the curator calls the groups of what waits, by its content hash.</summary>
+    public IReadOnlyDictionary<string, string> GroupsOfSetAside { get; init; } = new Dictionary<string, string>();
+
     /// <summary>What the check guessed of contributions, by id.</summary>
     public IReadOnlyDictionary<string, IReadOnlyList<PublicFinding>> Guesses { get; init; } =
         new Dictionary<string, IReadOnlyList<PublicFinding>>();

@@ -139,7 +139,7 @@ internal sealed class IntakeStore(
         ContributionException.Guard($"{path} could not be written", () =>
         {
             CreatePrivate(_quarantine);
-            string text = WaitingList.Of(open, notKept);
+            string text = WaitingList.Of(open, notKept, wordsOf?.Invoke(null, null) ?? SenderWords.Find("en")!);
             if (!File.Exists(path) || File.ReadAllText(path) != text)
                 DurableFile.WriteText(path, text);
             return true;

@@ -47,7 +47,7 @@ internal sealed record QuarantineReport(string Source, string ContentHash, strin
             ## {words["waiting.next"]}
 
             1. {words["waiting.step1"]}
-            2. {words["waiting.step2"]} {words.Say("waiting.report.check", words["drop.title"])}
+            2. {words.Say("waiting.step2", words["drop.title"])}
             3. {words["waiting.step3"]}{(IsKit ? "" : $"\n\n{words["waiting.report.schema"]}")}
             """;
         return $"""

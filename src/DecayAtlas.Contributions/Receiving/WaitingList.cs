@@ -11,28 +11,32 @@ internal static class WaitingList
     public const string FileName = "waiting.md";
 
     /// <param name="notKept">Entries of the inbox that could not be kept at all.</param>
-    public static string Of(IReadOnlyList<IntakeResult> open, IReadOnlyList<IntakeResult> notKept)
+    /// <param name="words">Of the curator.</param>
+    public static string Of(IReadOnlyList<IntakeResult> open, IReadOnlyList<IntakeResult> notKept, Phrases words)
     {
-        StringBuilder text = new("# What waits for its sender\n\n"
-            + "For the curator alone: it says what senders called their files, and what was found in them.\n");
+        StringBuilder text = new($"# {words["waiting.list.title"]}\n\n{words["waiting.list.text"]}\n");
         if (open.Count + notKept.Count == 0)
-            text.Append("\nNothing waits.\n");
+            text.Append($"\n{words["waiting.list.nothing"]}\n");
         foreach (IntakeResult one in open)
         {
-            string id = one.ContributionId is null ? "" : $"Contribution id: {ReportText.Markdown(one.ContributionId)}  \n";
+            string id = one.ContributionId is null ? ""
+                : words.Say("waiting.report.id", ReportText.Markdown(one.ContributionId)) + "  \n";
+            string back = words.Say("waiting.list.back", $"`{one.ContentHash}/{QuarantineReport.MarkdownName}`");
+            IReadOnlyList<Finding> findings = one.Format == ContributionFormat.Kit
+                ? [.. one.Findings.Select(finding => finding with { IsToldOfKit = true })] : one.Findings;
             text.Append($"""
 
                 ## {PublicIntake.ShortOf(one.ContentHash)}: {ReportText.Markdown(one.Source)}
 
-                {id}To send back: `{one.ContentHash}/{QuarantineReport.MarkdownName}`
+                {id}{back}
 
-                {ReportText.Table(one.Findings)}
+                {ReportText.Table(findings, words)}
                 """);
         }
         if (notKept.Count > 0)
-            text.Append("\n## Entries of the inbox of which nothing was kept\n");
+            text.Append($"\n## {words["waiting.list.not-kept"]}\n");
         foreach (IntakeResult one in notKept)
-            text.Append($"\n### {ReportText.Markdown(one.Source)}\n\n{ReportText.Table(one.Findings)}");
+            text.Append($"\n### {ReportText.Markdown(one.Source)}\n\n{ReportText.Table(one.Findings, words)}");
         return text.ToString();
     }
 }

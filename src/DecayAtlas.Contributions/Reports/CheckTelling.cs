@@ -131,8 +131,22 @@ public sealed record CheckTelling(
                 line.Lowest is null ? words.Say("gate.of", line.Of - line.Outside.Count, line.Of) : Range(line, FormatOf(line)),
                 line.UsualLeast is null ? words["gate.all"]
                     : words.Say("gate.range", words.Number(line.UsualLeast), words.Number(line.UsualMost)),
-                line.IsUsual ? words["gate.ok"] : words.Say("gate.look", Named(line.Outside)),
+                line.IsUsual ? words["gate.ok"] : Look(line),
             ])]);
+
+        // a bare number would be taken for a row or for a place
+        private string Look(PlausibilityLine line)
+        {
+            string of = line.Code is "on-land" or "in-country" ? "gate.place"
+                : line.Code is "days" or "campaign-days" or "depth" or "ash-over-lot" or "litter-mass" or "mass-over-nominal" ? "gate.bag"
+                : line.Outside.All(id => check.Burials.Any(burial => burial.BurialId == id)) ? "gate.hole" : "gate.look";
+            if (of == "gate.bag" && line.Outside.Any(id => check.Result.SoundRows?.Bags.Any(bag => bag.BagId == id) != true))
+                of = "gate.look";
+            Dictionary<string, string> names = of == "gate.place" ? new(check.Result.SoundRows?.SiteNames()
+                ?? new Dictionary<string, string>()) : [];
+            return words.Say(of + (of != "gate.look" && line.Outside.Count > 1 ? "s" : ""),
+                Named([.. line.Outside.Select(id => names.GetValueOrDefault(id, id))]));
+        }
 
         private TellingTable? Groups(string caption, FindingGroup[] groups) => groups.Length == 0 ? null : new TellingTable(words[caption],
             [words["waiting.where"], words["waiting.found"], words["waiting.expected"], words["waiting.mend"]],
@@ -221,7 +235,7 @@ public sealed record CheckTelling(
             _ => "0.00",
         };
 
-        private string Named(IReadOnlyList<string> ids) => ids.Count <= MostNamed ? string.Join(", ", ids)
-            : words.Say("gate.more", string.Join(", ", ids.Take(MostNamed - 1)), ids.Count - MostNamed + 1);
+        private string Named(string[] ids) => ids.Length <= MostNamed ? string.Join(", ", ids)
+            : words.Say("gate.more", string.Join(", ", ids.Take(MostNamed - 1)), ids.Length - MostNamed + 1);
     }
 }

@@ -32,6 +32,23 @@ public static class FindingWords
         finding.Place is { } place ? words.Say("waiting.entry", place.Text[1..]) : null,
     }.OfType<string>());
 
+    /// <summary>The same for those who filled in a kit, who see sheets with headings and no table of the schema.</summary>
+    public static string WhereInKit(PublicFinding finding, string? rows, Phrases words)
+    {
+        bool isOfPlaces = finding.Table?.Name == SchemaCatalogue.Sites.Name;
+        IReadOnlyList<KitColumn> columns = finding.Table is null ? KitForm.AboutLines
+            : isOfPlaces ? KitForm.PlaceColumns : KitForm.HoleColumns;
+        string field = finding.Column?.Name ?? finding.Place?.Text[1..] ?? "";
+        string[] headings = [.. columns.Where(column => column.Field == field).Select(column => words["kit.column." + column.Key])];
+        return string.Join(", ", new[]
+        {
+            words.Say("answer.sheet", words["kit.sheet." + (finding.Table is null ? KitForm.About
+                : isOfPlaces ? KitForm.Places : KitForm.Holes)]),
+            rows,
+            headings.Length == 0 ? null : words.Say("waiting.column", string.Join(" / ", headings)),
+        }.OfType<string>());
+    }
+
     public static string Expected(PublicFinding finding, Phrases words) =>
         // of a kit people see the sheet, and no column of the schema
         finding.Column is { } column && !finding.Code.StartsWith("kit-", StringComparison.Ordinal)
@@ -45,7 +62,8 @@ public static class FindingWords
 
     /// <summary>One finding in one line, without its full stop.</summary>
     public static string Line(PublicFinding finding, Phrases words) =>
-        $"{Where(finding, finding.Row is { } row ? words.Say("waiting.row", row) : null, words)}: {Expected(finding, words).TrimEnd('.')}";
+        Where(finding, finding.Row is { } row ? words.Say("waiting.row", row) : null, words) + words.Colon
+            + Expected(finding, words).TrimEnd('.');
 
     /// <summary>What was found, for the sender, whose own words it may hold.</summary>
     public static string Found(Finding finding, Phrases words)

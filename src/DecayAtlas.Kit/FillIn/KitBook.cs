@@ -36,7 +36,7 @@ internal sealed class KitBook
         foreach (string key in new[] { KitForm.Places, KitForm.Holes, KitForm.About })
             Fact(KitForm.OfSheet, key, NameOf(key));
         Fact(KitForm.OfPackage, "name", KitForm.NameOf(_kit.Campaign.Id, _kit.Group.Id));
-        Fact(KitForm.OfPackage, "title", $"{_kit.Title}: {_kit.GroupTitle}");
+        Fact(KitForm.OfPackage, "title", $"{_kit.Title}{_words.Colon}{_kit.GroupTitle}");
         Fact(KitForm.OfPackage, "contributor", _kit.Group.Id);
         Fact(KitForm.OfPackage, "campaign", _kit.Campaign.Id);
         Fact(KitForm.OfPackage, "protocol", _kit.Campaign.Protocol);
@@ -92,7 +92,7 @@ internal sealed class KitBook
             _words["kit.guide.1"], _words.Say("kit.guide.2", NameOf(KitForm.Places)), _words.Say("kit.guide.3", NameOf(KitForm.Holes)),
             _words["kit.guide.4"], _words["kit.guide.5"], _words.Say("kit.guide.6", _kit.HandIn),
         ];
-        List<FormCell> cells = [new(0, 1, $"{_kit.Title}: {_kit.GroupTitle}", CellStyle.Title)];
+        List<FormCell> cells = [new(0, 1, $"{_kit.Title}{_words.Colon}{_kit.GroupTitle}", CellStyle.Title)];
         int row = 3;
         Dictionary<int, double> heights = [];
         List<string> merged = ["A1:B1"];
@@ -216,7 +216,7 @@ internal sealed class KitBook
 
     private FormSheet About()
     {
-        List<FormCell> cells = [new(0, 1, $"{_kit.Title}: {_kit.GroupTitle}", CellStyle.Title)];
+        List<FormCell> cells = [new(0, 1, $"{_kit.Title}{_words.Colon}{_kit.GroupTitle}", CellStyle.Title)];
         List<EntryRule> rules = [];
         foreach ((int i, KitColumn line) in KitForm.AboutLines.Index())
         {
@@ -246,7 +246,7 @@ internal sealed class KitBook
         Func<KitColumn, int, object?> valueOf, Func<KitColumn, EntryRule?> ruleOf, Func<KitColumn, string> noteOf, double[] widths,
         int last)
     {
-        List<FormCell> cells = [new(0, TitleRow, $"{_kit.GroupTitle}: {NameOf(key)}", CellStyle.Title)];
+        List<FormCell> cells = [new(0, TitleRow, $"{_kit.GroupTitle}{_words.Colon}{NameOf(key)}", CellStyle.Title)];
         List<EntryRule> rules = [];
         List<CellNote> notes = [];
         foreach ((int i, KitColumn column) in columns.Index())

@@ -31,7 +31,8 @@ internal static class ExperimentSheet
 
         Markup Results(string place, int[] numbers)
         {
-            string[] heads = [words["kit.column.hole"], $"A: {words["kit.experiment.left"]}", $"B: {words["kit.experiment.left"]}"];
+            string[] heads = [words["kit.column.hole"], $"A{words.Colon}{words["kit.experiment.left"]}",
+                $"B{words.Colon}{words["kit.experiment.left"]}"];
             IEnumerable<Markup[]> rows = numbers.Select(KitPage.Plain).Append(words["kit.experiment.mean"])
                 .Select(hole => (Markup[])[hole, Markup.None, Markup.None]);
             string which = numbers.Length == 0 ? ""

@@ -22,8 +22,8 @@ internal static class StartPage
             <p class="lead">{words.Say("kit.start.lead", kit.Holes)}</p>
             <h2>{words["kit.start.order"]}</h2>
             <ol class="ways">{steps.Select(step => Markup.Of($"<li>{step}</li>\n"))}</ol>
-            <p class="hint">{Markup.If(!CheckInOneFile.IsThere, $"{words["kit.start.check.ask"]} ")}{words.Say(
-                "kit.start.check.command", words.Code)}</p>
+            <p class="hint">{Markup.If(!CheckInOneFile.IsThere, $"{words["kit.start.check.ask"]} ")}{words[
+                "kit.start.check.command"]} <code>decayatlas check sheet.xlsx --language {words.Code}</code></p>
             <h2>{words["kit.protocol"]}</h2>
             <dl class="facts">{facts}</dl>
             <p>{words.Say("kit.start.print", kit.Paper.Name)}</p>

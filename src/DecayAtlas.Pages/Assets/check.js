@@ -207,7 +207,7 @@
     return state.given.length === 0 ? [] : [element('details', {}, element('summary', {}, say('drop.answered')), element('ul', { class: 'answers-given' },
       state.given.map(function (g, i) {
         var change = button(say('drop.change'), function () { state.given.length = i; state.mapping = null; ask(); }, 'plain');
-        change.setAttribute('aria-label', say('drop.change') + ': ' + g.question.text);
+        change.setAttribute('aria-label', say('drop.change') + say('colon') + g.question.text);
         return element('li', {}, g.question.text + ' ', element('b', {}, g.text), ' ', change);
       })))];
   }
@@ -222,7 +222,7 @@
       var marked = g.findings.map(function (i) { return cells[i]; }).filter(Boolean)[0];
       return element('li', { id: 'finding-' + g.findings[0] }, element('p', { class: 'where' }, g.where,
         marked ? [' ', element('a', { href: '#' + marked }, say('drop.to-cell'))] : null),
-        element('p', {}, sentence(g.found) + ' ' + say('drop.expected') + ': ' + g.expected.replace(/\.$/, '') + '.'),
+        element('p', {}, sentence(g.found) + ' ' + say('drop.expected') + say('colon') + g.expected.replace(/\.$/, '') + '.'),
         element('p', {}, element('b', {}, g.mend)));
     }))];
   }
@@ -233,8 +233,8 @@
     view.mend.forEach(function (g) { g.findings.forEach(function (i) { toMend[i] = true; }); });
     return view.sheets.map(function (sheet, n) {
       var name = [sheet.file, sheet.sheet].filter(Boolean).join(', ');
-      return [element('h3', {}, say('drop.sheet') + (view.sheets.length > 1 ? ': ' + name : '')),
-        element('div', { class: 'scroll', tabindex: '0', role: 'region', 'aria-label': say('drop.sheet') + ': ' + name },
+      return [element('h3', {}, say('drop.sheet') + (view.sheets.length > 1 ? say('colon') + name : '')),
+        element('div', { class: 'scroll', tabindex: '0', role: 'region', 'aria-label': say('drop.sheet') + say('colon') + name },
           element('table', { class: 'grid' }, sheet.letters.length > 0 ? element('thead', {}, element('tr', {}, element('th', { scope: 'col' }, say('drop.row')),
             sheet.letters.map(function (l) { return element('th', { scope: 'col' }, l); }))) : null,
           element('tbody', {}, sheet.lines.map(function (line) {

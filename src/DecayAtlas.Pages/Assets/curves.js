@@ -61,7 +61,7 @@
   // one series: the bags, the curve chosen for each litter, the others faint, and what the two-bag equations make of the same bags
   function ofSeries(s, burials, table) {
     var chosen = s.curves.filter(function (c) { return c.chosen && c.litter !== 'both'; });
-    var title = (s.treatment ? s.campaign + ', ' + s.treatment : s.campaign) + ': ' + say('site.series.title', s.retrievals, number(s.from, 0), number(s.to, 0));
+    var title = (s.treatment ? s.campaign + ', ' + s.treatment : s.campaign) + say('colon') + say('site.series.title', s.retrievals, number(s.from, 0), number(s.to, 0));
     var drawing = frame(say('site.series.name', s.points.length), s.points.map(function (p) { return p[1]; }).concat(s.to), s.points.map(function (p) { return p[2]; }));
     s.curves.forEach(function (c) { var left = shareLeft(c); if (left && c.litter !== 'both' && !c.chosen) line(drawing, c.litter + ' other', s.to, left); });
     var own = burials.filter(function (b) { return b.campaign === s.campaign && b.treatment === s.treatment && b.use === 'accepted' && b.a !== null; });
@@ -72,7 +72,7 @@
     return element('div', { class: 'series' }, element('h4', {}, title),
       element('figure', { class: 'figure' }, drawing.svg, element('figcaption', {}, swatch('fast', say('site.series.fast')), swatch('slow', say('site.series.slow')), hasTwoBag ? swatch('shortcut', say('site.series.two-bag', number(s.twoBag, 4))) : null)),
       element('ul', { class: 'plain' }, chosen.map(function (c) {
-        return element('li', {}, element('b', {}, word(c.litter) + ': ' + word(c.model)), ' (' + say('site.series.chosen', number(c.aicc, 1), number(100 * c.weight, 0)) + '). ', parameters(c), '.');
+        return element('li', {}, element('b', {}, word(c.litter) + say('colon') + word(c.model)), ' (' + say('site.series.chosen', number(c.aicc, 1), number(100 * c.weight, 0)) + '). ', parameters(c), '.');
       })),
       element('details', {}, element('summary', {}, say('site.series.all')), table(
         [say('site.litter'), say('site.series.curve'), 'AICc', say('site.series.weight'), say('site.series.found')],

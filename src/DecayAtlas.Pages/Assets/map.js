@@ -72,7 +72,7 @@
   }
   function nameOf(site) {
     var of = shownOf(), value = valueOf(site);
-    return site.key + ': ' + (value === null ? say(layerOf() === 'off' ? 'map.no-off' : 'map.no-rate' + (of === 'k' ? '' : '.' + of)) : (of === 'k' ? 'k ' : of === 's' ? 'S ' : '') + value);
+    return site.key + say('colon') + (value === null ? say(layerOf() === 'off' ? 'map.no-off' : 'map.no-rate' + (of === 'k' ? '' : '.' + of)) : (of === 'k' ? 'k ' : of === 's' ? 'S ' : '') + value);
   }
   function sizeOf(p) { return p.cluster ? (map.getSize().x < 600 ? 22 : 26) + Math.min(map.getSize().x < 600 ? 14 : 22, (map.getSize().x < 600 ? 3 : 5) * Math.log2(p.point_count)) : 20; }
   // marks that stay are kept, so that the one that has the focus keeps it when the map moves

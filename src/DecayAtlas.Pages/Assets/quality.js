@@ -70,7 +70,7 @@
       decision = element('button', { type: 'button', class: 'quiet' }, f.severity === 'suspect' ? say(many ? 'quality.overrule.all' : 'quality.overrule', flags.length) : say('quality.withdraw'));
       decision.addEventListener('click', function () { copy(flags, this); });
     }
-    var cells = [element('span', { class: 'badge ' + f.severity }, word(f.severity)), f.code,
+    var cells = [element('span', { class: 'badge ' + f.severity }, word(f.severity)), atlas.title(f.code),
       [record(f), element('br'), Object.keys(pages).map(function (c) { return [element('a', { class: 'nothing', href: pages[c] }, c), ' ']; }),
         many ? element('details', {}, element('summary', {}, say('quality.alike', flags.length - 1)), element('ul', {}, flags.slice(1).map(function (g) { return element('li', {}, record(g)); }))) : null],
       number(f.measured) + (f.measured === null ? '' : ' ' + atlas.unit(f.unit)), number(f.limit), atlas.finding(f), decision];

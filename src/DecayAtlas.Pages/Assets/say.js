@@ -35,6 +35,9 @@
     return made;
   }
 
+  // what people call a flag, with its code quietly beside it
+  function title(code) { return [words['flag.' + code + '.title'] || code, ' ', element('span', { class: 'nothing' }, code)]; }
+
   // what a flag means, in a language other than that of its findings
   function meaning(code) { return words['flag.' + code] === undefined ? null : [' ', words['flag.' + code]]; }
 
@@ -45,5 +48,5 @@
     return say('said.measured', number(flag.measured), unit(flag.unit)).trim() + (flag.limit === null ? '' : ', ' + say('said.limit', number(flag.limit), unit(flag.unit)).trim());
   }
 
-  window.atlas = { say: say, word: word, number: number, count: count, element: element, unit: unit, meaning: meaning, finding: finding };
+  window.atlas = { say: say, word: word, number: number, count: count, element: element, unit: unit, title: title, meaning: meaning, finding: finding };
 })();

@@ -43,8 +43,8 @@
     var byCode = new Map();
     flags.forEach(function (f) { var key = f.code + ' ' + f.severity; if (!byCode.has(key)) byCode.set(key, []); byCode.get(key).push(f); });
     return element('section', {}, element('h3', {}, say('site.flags')), element('ul', { class: 'flags' }, Array.from(byCode.values()).map(function (some) {
-      var said = some.map(function (f) { return element('li', {}, word(f.kind) + ' ' + f.id, f.measured === null && atlas.meaning(f.code) !== null ? null : [': ', atlas.finding(f)], f.by ? ' ' + say('site.overruled', f.by) : null); });
-      return element('li', {}, element('span', { class: 'badge ' + some[0].severity }, word(some[0].severity)), ' ', element('b', {}, some[0].code), atlas.meaning(some[0].code),
+      var said = some.map(function (f) { return element('li', {}, word(f.kind) + ' ' + f.id, f.measured === null && atlas.meaning(f.code) !== null ? null : [say('colon'), atlas.finding(f)], f.by ? ' ' + say('site.overruled', f.by) : null); });
+      return element('li', {}, element('span', { class: 'badge ' + some[0].severity }, word(some[0].severity)), ' ', element('b', {}, atlas.title(some[0].code)), atlas.meaning(some[0].code),
         said.length <= 3 ? element('ul', {}, said) : element('details', {}, element('summary', {}, say('site.records', said.length)), element('ul', {}, said)));
     })));
   }

@@ -5,7 +5,7 @@ internal static class CheckWords
 {
     private static readonly string[] Kinds = ["answer.", "drop.", "gate.", "number.", "word."];
 
-    private static readonly string[] Single = ["foot.licences", "language.name", "missing", "waiting.row"];
+    private static readonly string[] Single = ["colon", "foot.licences", "language.name", "missing", "waiting.row"];
 
     public static string FileOf(Language words) => $"data/check-words-{words.Code}.js";
 

@@ -12,6 +12,9 @@ public static class GroupPages
     public static string SheetOf(string contributionId, string language, string front) =>
         In(ClassSheet.FileOf(contributionId), language, front);
 
+    /// <summary>The page that checks a file.</summary>
+    public static string CheckOf(string language, string front) => In(CheckBody.Path, language, front);
+
     /// <summary>The flags of a contribution that are to be mended, those that ask for a look, and those that say what the group
     /// told.</summary>
     public static (IReadOnlyList<ReleasedFlag> Mend, IReadOnlyList<ReleasedFlag> Check, IReadOnlyList<ReleasedFlag> Told) FlagsOf(

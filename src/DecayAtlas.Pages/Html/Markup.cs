@@ -1,13 +1,14 @@
 using System.Runtime.CompilerServices;
 using System.Text;
 using System.Text.Encodings.Web;
+using System.Text.RegularExpressions;
 using System.Text.Unicode;
 
 namespace DecayAtlas.Pages.Html;
 
 /// <summary>A piece of HTML. It is made from an interpolated string whose holes are encoded, so that text that came from outside can't
 /// become markup by being forgotten; only another piece goes in as it is. A text is a piece too, encoded likewise.</summary>
-public readonly struct Markup
+public readonly partial struct Markup
 {
     private readonly string? _text;
 
@@ -27,7 +28,13 @@ public readonly struct Markup
 
     public static implicit operator Markup(string? text) => Of($"{text}");
 
+    /// <summary>Its text alone, still encoded, as an attribute takes it.</summary>
+    public Markup Plain => new(Tag().Replace(ToString(), ""));
+
     public override string ToString() => _text ?? "";
+
+    [GeneratedRegex("<[^>]*>", RegexOptions.NonBacktracking)]
+    private static partial Regex Tag();
 }
 
 /// <summary>What the compiler turns an interpolated string for <see cref="Markup.Of"/> into.</summary>

@@ -76,7 +76,7 @@ internal static class AnswersPage
         ReleasedGroup[] sorted = [.. groups.OrderByDescending(g => g.Mean).ThenBy(g => g.Group, StringComparer.Ordinal)];
         return Markup.Of(
             $"""
-            <details open><summary>{words.Word(by)}: {Apart(words, pairs.Count(p => p.IsToldApart), pairs.Length)}</summary>
+            <details open><summary>{words.Word(by)}{words.Colon}{Apart(words, pairs.Count(p => p.IsToldApart), pairs.Length)}</summary>
             <figure class="figure wide-picture">{PageCharts.Groups(
                 sorted, words["answers.axis." + of.Code], of.Format, of.IsRate, words)}
             <figcaption>{words.Rich("answers.groups")}</figcaption></figure>

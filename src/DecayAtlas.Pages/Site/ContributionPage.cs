@@ -15,20 +15,20 @@ internal static class ContributionPage
         Markup burials = Frame.Table(words["contribution.burials"],
             words.Texts("site.burial", "word.site", "site.days", "contribution.loss.fast", "contribution.loss.slow",
                 "contribution.k", "contribution.s", "contribution.slower", "word.use"),
-            result.Burials, b => Row(page, b, result), "numbers");
+            result.Burials, b => Row(page, b, result), "numbers labelled");
         Markup[] facts =
         [
             Told(words["word.group"], GivenTitles.Beside(titles.Group(contribution.ContributorId), contribution.ContributorId)),
             Told(words["word.campaign"], GivenTitles.Beside(titles.Campaign(contribution.Campaign, words), contribution.Campaign)),
             Fact(words["contribution.protocol"], contribution.Protocol),
-            Fact(words["contribution.created"], words.Day(contribution.Created)),
+            Fact(words["contribution.created"], contribution.Created is { } made ? words.Day(made) : null),
             Fact(words["contribution.licence"], contribution.Licence),
             Fact(words["contribution.content"], contribution.ContentHash[..Math.Min(16, contribution.ContentHash.Length)]),
         ];
         Markup results = Frame.Table(words["site.results"],
             words.Texts("word.result", "word.site", "site.treatment", "site.evidence", "site.burials", "site.days", "contribution.k",
                 "contribution.s", "contribution.harmonised", "word.use"),
-            result.Results, r => Row(page, r, result), "numbers");
+            result.Results, r => Row(page, r, result), "numbers labelled");
         string accepted = words.Say("contribution.accepted", contribution.Revision)
             + (weighed ? " " + words.Say("contribution.accepted.burials", result.Counted, result.Burials.Length) : "")
             + (result.Results.Length > 0 ? " " + words.Say("contribution.accepted.results",
@@ -43,7 +43,9 @@ internal static class ContributionPage
                 <p class="nothing">{contribution.ContributionId}</p>
 
                 """)}            <p class="lead verdict">{QualityPage.Badge(words, "accepted")} {accepted} {mend}</p>
-            {Markup.If(weighed, $"""
+            {inputs.SetAside.Where(s => s.ContributionId == contribution.ContributionId).Select(s => Markup.Of(
+                $"<p class=\"hint warn\">{words["contribution.waits"]} <a href=\"{page.To(WaitingPage.FileOf(s))}\">{words[
+                    "contribution.waits.see"]}</a></p>\n"))}{Markup.If(weighed, $"""
                 <p class="doors"><a class="door" href="{page.To(
                     ClassSheet.FileOf(contribution.ContributionId))}">{words["contribution.sheet"]}</a> {CheckBody.Door(
                     page.To(CheckBody.Path), words)}</p>
@@ -53,8 +55,8 @@ internal static class ContributionPage
             {(told.Length == 0 ? Markup.Of($"<p>{NoRate(result, words)}</p>")
                 : Markup.Of($"<ul class=\"cards\">{told.Select(s => Card(page, s))}</ul>"))}
             {result.Sites.Where(s => told.Length > 0 && s is { RatePerDay: null, Burials.All: > 0 }).Select(s => Markup.Of(
-                $"<p>{PlaceName.Over(s.Site)}: {Markup.If(s.Untreated > 0, $"{words.Say("contribution.site.none", s.Untreated)} ")}{Treated(
-                    s, words)}</p>"))}
+                $"<p>{PlaceName.Over(s.Site)}{words.Colon}{Markup.If(s.Untreated > 0, $"{words.Say(
+                    "contribution.site.none", s.Untreated)} ")}{Treated(s, words)}</p>"))}
             {Pictures(result, words)}</section>
             {Markup.If(flags.Check.Length > 0, $"""
                 <section><h2>{words["contribution.check"]}</h2><p>{words["contribution.check.text"]}</p>{ToMend(
@@ -174,8 +176,8 @@ internal static class ContributionPage
                 a.First.OverruledBy is null ? "" : $" ({words.Say("site.overruled", a.First.OverruledBy)})")}")));
         return Markup.Of(
             $"""
-            <div class="mend"><h3>{QualityPage.Badge(words, flags[0].Severity)} {code}</h3><p>{FlagWords.Meaning(
-                meaning, words)} <b>{FlagWords.Mend(meaning, words)}</b></p>
+            <div class="mend"><h3>{QualityPage.Badge(words, flags[0].Severity)} {FlagWords.TitleBeside(
+                code, words)}</h3><p>{FlagWords.Meaning(meaning, words)} <b>{FlagWords.Mend(meaning, words)}</b></p>
             {places}{Frame.More(alike.Length - 30, words)}</div>
 
             """);
@@ -189,11 +191,12 @@ internal static class ContributionPage
         [
             b.BurialId, Markup.Of($"<a href=\"{page.ToSite(b.SiteKey)}\">{PlaceName.Over(b.SiteKey, result.Sites)}</a>"),
             words.Number(b.ExposureDays, "0"), words.Percent(1 - b.FastRemainingFraction), words.Percent(1 - b.SlowRemainingFraction),
-            b.RatePerDay is not null ? $"{words.Rate(b.RatePerDay)} ({End(b.RateLower95PerDay, words)} – {End(b.RateUpper95PerDay, words)})"
+            b.RatePerDay is not null ? Held(words.Rate(b.RatePerDay), End(b.RateLower95PerDay, words), End(b.RateUpper95PerDay, words))
                 : b.RateAtLeastPerDay is { } least ? words.Say("site.least", words.Rate(least), words.Word(b.RateMissingBecause))
                 : Missing(result.Because(b, b.RateMissingBecause), words),
             b.Stabilisation is null ? Missing(result.Because(b, b.StabilisationMissingBecause), words)
-                : $"{words.Number(b.Stabilisation, "0.00")} ± {words.Number(b.StabilisationUncertainty, "0.00")}",
+                : Markup.Of($"<span class=\"whole\">{words.Number(b.Stabilisation, "0.00")} ± {words.Number(
+                    b.StabilisationUncertainty, "0.00")}</span>"),
             b.RatePerDay is > 0 and { } k && others?.Count >= SimilarClimate.Fewest
                 ? words.Say("contribution.of", others.SlowerThan(k), others.Count) : words.Missing,
             // the summary counts results, so that one without k is none here either
@@ -211,11 +214,15 @@ internal static class ContributionPage
             r.Treatment is { } treatment ? words.Word(treatment) : words.Missing, words.Word(r.Evidence), words.Count(r.Burials),
             words.Number(r.ExposureDays, "0"),
             k is null ? Missing(r.RateMissingBecause, words) : interval is null ? words.Rate(k)
-                : $"{words.Rate(k)} ({words.Rate(Math.Exp(interval.Lower95))} – {words.Rate(Math.Exp(interval.Upper95))})",
+                : Held(words.Rate(k), words.Rate(Math.Exp(interval.Lower95)), words.Rate(Math.Exp(interval.Upper95))),
             r.StabilisationMean is null ? Missing(r.StabilisationMissingBecause, words) : words.Number(r.StabilisationMean, "0.00"),
             words[r.IsHarmonised ? "contribution.harmonised.yes" : "contribution.harmonised.no"], QualityPage.Badge(words, r.Use),
         ];
     }
+
+    // a number and its interval break between them alone
+    private static Markup Held(string number, string lower, string upper) =>
+        Markup.Of($"<span class=\"whole\">{number}</span> <span class=\"whole\">({lower} – {upper})</span>");
 
     // an end that the weighings do not set stays open
     private static string End(double? perDay, Language words) => perDay is null ? "…" : words.Rate(perDay);

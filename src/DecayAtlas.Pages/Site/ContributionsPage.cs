@@ -11,7 +11,7 @@ internal static class ContributionsPage
         string sheets = words["contributions.sheets"];
         Markup badge = QualityPage.Badge(words, "waiting");
         Markup waiting = Frame.List(inputs.SetAside.Select(s => Markup.Of(
-            $"<a href=\"{page.To(WaitingPage.FileOf(s))}\">{s.ContributionId ?? words.Say("waiting.unnamed", s.ShortHash)}</a> {badge}")));
+            $"<a href=\"{page.To(WaitingPage.FileOf(s))}\">{WaitingPage.NameOf(s, inputs, words)}</a> {badge}")));
         Markup table = Frame.Table(words["contributions.title"],
             words.Texts("word.contribution", "word.group", "word.campaign", "overview.sites", "contributions.accepted",
                 "contributions.flags", "contributions.sheets"),
@@ -28,8 +28,8 @@ internal static class ContributionsPage
                         .Count(r => r.Use == "accepted"), inputs.Data.ResultsOfContribution[c.ContributionId].Count()),
                 words.Count(GroupFlags.Of(flags[c.ContributionId], burials[c.ContributionId], inputs.FlagMeanings).Mend.Length),
                 Markup.If(burials.Contains(c.ContributionId), $"<a href=\"{page.To(
-                    ClassSheet.FileOf(c.ContributionId))}\" aria-label=\"{sheets}: {c.ContributionId}\">{sheets}</a>"),
-            ], "numbers names");
+                    ClassSheet.FileOf(c.ContributionId))}\" aria-label=\"{sheets}{words.Colon}{c.ContributionId}\">{sheets}</a>"),
+            ], "numbers names labelled");
         Markup body = Markup.Of(
             $"""
             <h1>{words["contributions.title"]}</h1><p class="lead">{words["contributions.lead"]}</p>

@@ -121,7 +121,7 @@ internal static class DataPage
         Markup links = Frame.List(whole.Select(name => (Name: name, File: inputs.Downloads.FirstOrDefault(d => d.Path == name)))
             .Where(d => d.File is not null).Select(d => Markup.Of(
                 $"""
-                <a href="{page.Root}{PagesInputs.DownloadFolder}{d.Name}" download="litter-bags-{page.ReleaseId}-{d.Name}">{d.Name}</a> ({words.Number(d.File!.Bytes / 1e6, "0.0")} MB) – {words["data.download." + d.Name]}
+                <a href="{page.Root}{PagesInputs.DownloadFolder}{d.Name}" download="litter-bags-{page.ReleaseId}-{d.Name}">{d.Name}</a> ({words.Size(d.File!.Bytes)}) – {words["data.download." + d.Name]}
                 """)));
         Markup made = inputs.Downloads.Count > 0 ? links
             : Markup.Of($"<p>{words["data.downloads.none"]}</p>{Code($"decayatlas export FILE --release {page.ReleaseId}")}");

@@ -26,7 +26,8 @@ internal static class MapPage
             {Choice("landUse", words["word.land_use"], data.Sites.Select(s => s.LandUse), words.Word)}
             {Choice("campaign", words["word.campaign"], data.Burials.Where(b => data.SiteByKey.ContainsKey(b.SiteKey))
                 .Select(b => b.Campaign), id => inputs.Titles.Campaign(id, words))}
-            {Choice("flag", words["word.flag"], data.Flags.Where(f => data.SiteOf(f) is not null).Select(f => f.Code), code => code,
+            {Choice("flag", words["word.flag"], data.Flags.Where(f => data.SiteOf(f) is not null).Select(f => f.Code),
+                code => FlagWords.Title(code, words),
                 Markup.Of($"<option value=\"-\">{words["map.no-flag"]}</option>"))}
             <div class="field"><label for="use">{words["word.use"]}</label><select id="use" name="use">
             <option value="">{words["map.any"]}</option>

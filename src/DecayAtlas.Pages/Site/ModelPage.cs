@@ -65,7 +65,7 @@ internal static class ModelPage
                     c =>
                     [
                         c.Classes.Count == 0 ? words.Quote(c.Title)
-                            : Markup.Of($"{words.Quote(c.Title)}: {string.Join(", ", c.Classes.Select(words.Word))}"),
+                            : Markup.Of($"{words.Quote(c.Title)}{words.Colon}{string.Join(", ", c.Classes.Select(words.Word))}"),
                         c.Classes.Count == 0 ? words.Number(c.Minimum) : "", c.Classes.Count == 0 ? words.Number(c.Maximum) : "",
                         words.Unit(c.Unit),
                     ],
@@ -99,7 +99,7 @@ internal static class ModelPage
         BarValue[] bars = [.. ranked.Where(c => c.BlockedRmse is not null).Select(c => new BarValue(
             words.TextOfCard("candidate." + c.Name, c.Title), c.BlockedRmse!.Value, IsMarked: c.Name == model.Winner))];
         Markup leftOut = Frame.List(model.LeftOut.Select(
-            l => Markup.Of($"{words.OfCard("candidate." + l.Name, l.Title)}: {words.OfCard(null, l.Reason)}")));
+            l => Markup.Of($"{words.OfCard("candidate." + l.Name, l.Title)}{words.Colon}{words.OfCard(null, l.Reason)}")));
         return Markup.If(model.Candidates.Count > 0,
             $"""
             <section><h2>{words["model.candidates"]}</h2><p>{words["model.candidates.text"]}</p>

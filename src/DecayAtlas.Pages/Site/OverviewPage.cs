@@ -16,8 +16,9 @@ internal static class OverviewPage
                 ContributionsPage.Path)}">{words["overview.door.contributions"]}</a></p></div>
             <img class="profile" src="{page.Root}assets/profile.svg" alt="{words["overview.profile"]}" width="420" height="300"></section>
             {Numbers(words, data)}
-            <section><h2>{words["overview.rates"]}</h2><p>{words.Rich("overview.rates.text")} {words.Rich("overview.rates.left-out",
-                data.Rates.Values.Sum(r => r.NotPositive), data.Rates.Values.Sum(r => r.AtPlateau))}</p><div class="pair">
+            <section><h2>{words["overview.rates"]}</h2><p>{words.Rich("overview.rates.text")} {words.Rich(
+                "overview.rates.left-out")}{LeftOut("not-positive", r => r.NotPositive)}{LeftOut(
+                    "at-plateau", r => r.AtPlateau)}</p><div class="pair">
             {PageCharts.Spread([.. data.Rates.Values.Select(r => r.RatePerDay).OfType<double>()], words.Rich("overview.k.caption"),
                 words["axis.rate"], "0.0000", words)}
             {PageCharts.Spread([.. data.Rates.Values.Select(r => r.Stabilisation).OfType<double>()], words.Rich("overview.s.caption"),
@@ -29,6 +30,9 @@ internal static class OverviewPage
             {Changes(words, inputs.Before is { } before ? ChangesSince.Of(before, data) : null, inputs.Changes)}
             """);
         return Frame.Document(page, words["nav.overview"], body, "overview");
+
+        Markup LeftOut(string why, Func<SiteRate, int> of) => data.Rates.Values.Sum(of) is > 0 and int burials
+            ? Markup.Of($" {words.Rich("overview.rates." + why, burials)}") : Markup.None;
     }
 
     private static Markup Numbers(Language words, ReleaseData data)
@@ -60,7 +64,7 @@ internal static class OverviewPage
             Tile("overview.groups", data.Contributions.Select(c => c.ContributorId).Distinct().Count()),
             Tile("overview.campaigns", data.Contributions.Select(c => c.Campaign).Distinct().Count()),
             (years.Length == 0 ? words.Missing : years[0] == years[^1] ? $"{years[0]}" : $"{years[0]}–{years[^1]}",
-                words["overview.years"]),
+                words.Say("overview.years", years.Distinct().Count())),
         ];
         return Markup.Of(
             $"""
@@ -120,7 +124,7 @@ internal static class OverviewPage
                     g.Key.Length == 0 ? words["word.not-stated"] : words.Word(g.Key), words.Count(g.Count()),
                     words.Count(g.Sum(s => data.BurialsOfSite[s.SiteKey].Count())),
                     words.Rate(Median(g, r => r.RatePerDay)), words.Number(Median(g, r => r.Stabilisation), "0.00"),
-                ], "numbers");
+                ], "numbers tight");
             return Markup.Of($"<div>{table}{Frame.More(groups.Length - 12, words)}</div>");
         }
 

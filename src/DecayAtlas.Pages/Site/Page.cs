@@ -83,12 +83,15 @@ internal static class Frame
             """).ToString();
     }
 
-    /// <summary>A table that scrolls by itself where it is wider than the page; the first cell of a row names it.</summary>
+    /// <summary>A table that scrolls by itself where it is wider than the page; the first cell of a row names it. One of the kind
+    /// <c>labelled</c> is a card a row on a narrow screen, each value below the head of its column.</summary>
     public static Markup Table<T>(string name, IReadOnlyList<Markup> head, IEnumerable<T> items, Func<T, IReadOnlyList<Markup>> rowOf,
         string kind = "")
     {
+        Markup[] labels = [.. kind.Split(' ').Contains("labelled") ? head.Select(h => Markup.Of($" data-name=\"{h.Plain}\""))
+            : head.Select(_ => Markup.None)];
         IEnumerable<Markup> rows = items.Select(rowOf).Select(row => Markup.Of(
-            $"<tr><th scope=\"row\">{row[0]}</th>{row.Skip(1).Select(cell => Markup.Of($"<td>{cell}</td>"))}</tr>\n"));
+            $"<tr><th scope=\"row\">{row[0]}</th>{row.Skip(1).Select((cell, i) => Markup.Of($"<td{labels[i + 1]}>{cell}</td>"))}</tr>\n"));
         return Markup.Of(
             $"""
             <div class="scroll" tabindex="0" role="region" aria-label="{name}"><table class="{kind}"><thead><tr>{head.Select(

@@ -40,7 +40,8 @@ internal static class QualityPage
         [
             Select("family", "quality.family", families, words.Word),
             Select("severity", "quality.severity", ["reject", "suspect", "note"], words.Word),
-            Select("code", "word.flag", Each(f => f.Code), v => v), Select("group", "word.group", groups, inputs.Titles.Group),
+            Select("code", "word.flag", Each(f => f.Code), code => FlagWords.Title(code, words)),
+            Select("group", "word.group", groups, inputs.Titles.Group),
         ];
 
         Markup body = Markup.Of(
@@ -98,7 +99,8 @@ internal static class QualityPage
             string count = words.Count(of.Length), groups = words.Say("quality.of-groups", of.Select(groupOf).Distinct().Count());
             return Markup.Of(
                 $"""
-                <li><details><summary>{Badge(words, of[0].Severity)} <b>{code}</b> <span>{count} {groups}</span></summary>
+                <li><details><summary>{Badge(words, of[0].Severity)} <b>{FlagWords.Title(
+                    code, words)}</b> <span class="nothing">{code}</span> <span>{count} {groups}</span></summary>
                 <p>{FlagWords.Meaning(meaning, words)} {FlagWords.Mend(meaning, words)}</p>
                 <p><a href="#code={Uri.EscapeDataString(code)}">{words["quality.show"]}</a></p></details></li>
 
@@ -159,7 +161,7 @@ internal static class QualityPage
         (Language words, ReleasedFlag f) = (page.Words, alike.First);
         Markup[] cells =
         [
-            Badge(words, f.Severity), f.Code,
+            Badge(words, f.Severity), FlagWords.TitleBeside(f.Code, words),
             Markup.Of($"{Record(f)}<br>{Contributions(page, alike)}{Markup.If(alike.All.Count > 1,
                 $"<details><summary>{words.Say("quality.alike", alike.All.Count - 1)}</summary>{Frame.List(
                     alike.All.Skip(1).Select(Record))}</details>")}"),
@@ -184,10 +186,11 @@ internal static class QualityPage
             : Frame.Table(words["quality.waiting"], words.Texts("word.contribution", "quality.count", "quality.first"),
                 inputs.SetAside, s =>
                 [
-                    Markup.Of($"<a href=\"{page.To(WaitingPage.FileOf(s))}\">{s.ContributionId ?? s.ShortHash}</a>"),
+                    Markup.Of($"<a href=\"{page.To(WaitingPage.FileOf(s))}\">{WaitingPage.NameOf(s, inputs, words)}</a>"),
                     words.Count(s.Findings.Count),
                     s.Findings is [PublicFinding first, ..]
-                        ? Markup.Of($"{FindingWords.Where(first, null, words)}: {FlagWords.Expected(first, words)}") : Markup.None,
+                        ? Markup.Of($"{FindingWords.Where(first, null, words)}{words.Colon}{FlagWords.Expected(
+                            first, words)}") : Markup.None,
                 ], "stacked");
         return Markup.Of(
             $"""

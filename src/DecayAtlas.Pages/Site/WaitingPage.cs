@@ -9,7 +9,8 @@ internal static class WaitingPage
     public static string Write(Page page, PagesInputs inputs, PublicIntake aside)
     {
         Language words = page.Words;
-        string name = aside.ContributionId ?? words.Say("waiting.unnamed", aside.ShortHash);
+        bool isKit = aside.Format == ContributionFormat.Kit;
+        string name = NameOf(aside, inputs, words);
         bool hasAccepted = aside.ContributionId is { } id && inputs.Data.Contributions.Any(c => c.ContributionId == id);
         // the same slip in twenty rows is one thing to mend
         PublicFinding[][] together =
@@ -18,7 +19,10 @@ internal static class WaitingPage
             $"""
             <p class="over"><a href="{page.To(ContributionsPage.Path)}">{words["nav.contributions"]}</a></p>
             <h1>{name}</h1>
-            <p class="lead verdict">{QualityPage.Badge(words, "waiting")} {words["waiting.text"]}</p>
+            {Markup.If(aside.ContributionId is { } known && known != name, $"""
+                <p class="nothing">{aside.ContributionId}</p>
+
+                """)}            <p class="lead verdict">{QualityPage.Badge(words, "waiting")} {words["waiting.text"]}</p>
             {Markup.If(hasAccepted, $"""
                 <p class="hint"><a href="{page.To(
                     FileNames.OfContribution(aside.ContributionId!))}">{words["waiting.accepted-before"]}</a></p>
@@ -27,16 +31,23 @@ internal static class WaitingPage
             {Frame.Table(words["contribution.mend"], words.Texts("waiting.where", "waiting.expected", "waiting.mend"),
                 together.Take(200), g =>
                 [
-                    FindingWords.Where(g[0], Rows([.. g.Select(f => f.Row).OfType<int>().Distinct()], words), words),
-                    FlagWords.Expected(g[0], words), FindingWords.ToDo(g[0], words),
-                ])}
+                    isKit ? FindingWords.WhereInKit(g[0], RowsOf(g), words) : FindingWords.Where(g[0], RowsOf(g), words),
+                    isKit ? words["finding." + g[0].Code] : FlagWords.Expected(g[0], words), FindingWords.ToDo(g[0], words),
+                ], "stacked")}
             {Frame.More(together.Length - 200, words)}<p>{words["waiting.not-shown"]}</p>
             <p class="doors">{CheckBody.Door(page.To(CheckBody.Path), words)}</p></section>
             <section><h2>{words["waiting.next"]}</h2><ol><li>{words["waiting.step1"]}</li>
-            <li>{words["waiting.step2"]} <code>decayatlas check PATH</code></li><li>{words["waiting.step3"]}</li></ol></section>
+            <li>{words.Say("waiting.step2", words["drop.title"])}</li><li>{words["waiting.step3"]}</li></ol></section>
             """);
         return Frame.Document(page, name, body);
+
+        string? RowsOf(PublicFinding[] same) => Rows([.. same.Select(f => f.Row).OfType<int>().Distinct()], words);
     }
+
+    /// <summary>The group that sent it where the curator knows it, else its id, else the digits by which it is found.</summary>
+    public static string NameOf(PublicIntake aside, PagesInputs inputs, Language words) =>
+        inputs.GroupsOfSetAside.GetValueOrDefault(aside.ContentHash!) ?? aside.ContributionId
+            ?? words.Say("waiting.unnamed", aside.ShortHash);
 
     private static string? Rows(int[] rows, Language words) => rows.Length switch
     {

@@ -8,6 +8,13 @@ internal static class FlagWords
 
     public static Markup Mend(FlagMeaning? flag, Language words) => Say($"flag.{flag?.Code}.mend", flag?.Mend, words);
 
+    /// <summary>What people call a flag, by its code.</summary>
+    public static string Title(string code, Language words) => words.FindText($"flag.{code}.title") ?? code;
+
+    /// <summary>The same with its code quietly beside it, for whoever looks it up in the tables.</summary>
+    public static Markup TitleBeside(string code, Language words) =>
+        Markup.Of($"{Title(code, words)} <span class=\"nothing\">{code}</span>");
+
     /// <summary>One finding: its own sentence, which is English; on pages of another language its numbers, beside which the meaning stands,
     /// and the English sentence only where it has none.</summary>
     public static Markup Finding(ReleasedFlag flag, Language words)
@@ -15,7 +22,11 @@ internal static class FlagWords
         if (!words.IsTranslation)
             return flag.Explanation;
         if (flag.Measured is null)
-            return EnglishSentences.In(words, "flagged", flag.Explanation) is { } said ? said : Language.English(flag.Explanation);
+        {
+            return EnglishSentences.In(words, "flagged", flag.Explanation) is { } said ? words.WithDays(said)
+                : Language.English(flag.Explanation);
+        }
+
         string number = $"{words.Number(flag.Measured)} {words.Unit(flag.Unit)}".Trim();
         string measured = words.FindText($"flag.{flag.Code}.quantity") is { } quantity ? $"{quantity} {number}"
             : words.Say("said.measured", number);
@@ -27,7 +38,7 @@ internal static class FlagWords
     /// which says no more than the meaning.</summary>
     public static Markup Beside(ReleasedFlag flag, Language words) => Markup.If(!words.IsTranslation || flag.Measured is not null
         || words.FindText("flag." + flag.Code) is null || EnglishSentences.In(words, "flagged", flag.Explanation) is not null,
-        $": {Finding(flag, words)}");
+        $"{words.Colon}{Finding(flag, words)}");
 
     /// <summary>What was expected where a contribution has to be mended; of an entry of its descriptor with the words of the schema, in
     /// English where the language has none for them.</summary>

@@ -105,6 +105,12 @@ internal sealed class Letters(PipelineConfiguration configuration)
             Line(text, words.Say("mail.more", rows.Count - MostListed));
         text.Append('\n');
         Paragraph(text, words["mail.to-mend.how"]);
+        if (configuration.Pages is { Address: not null } pages && CheckInOneFile.IsThere)
+        {
+            string language = pages.Languages.Contains(words.Code) ? words.Code : Front;
+            Paragraph(text, words.Say("mail.to-mend.check", At(pages, GroupPages.CheckOf(language, Front))));
+        }
+
         if (kind == MailKind.Reminder)
             Paragraph(text, words["mail.help"]);
         return Mail(open.ContributionId ?? PublicIntake.Of(open).ShortHash!, kind, words, words.Say(of + ".subject", called),
@@ -142,7 +148,7 @@ internal sealed class Letters(PipelineConfiguration configuration)
                 ? nameOf.GetValueOrDefault(f.RecordId, f.RecordId) : f.RecordId)}").Distinct(StringComparer.Ordinal)];
             string where = string.Join(", ", ids.Take(MostListed))
                 + (ids.Length > MostListed ? words.Say("mail.and-more", ids.Length - MostListed) : "");
-            Line(text, $"- {where}: {meaning} {mend}".TrimEnd());
+            Line(text, $"- {where}{words.Colon}{meaning} {mend}".TrimEnd());
         }
 
         text.Append('\n');

@@ -72,6 +72,7 @@ public static class PagesStage
                 ? new BuiltInCampaign(Path.GetFileName(campaign), CampaignReader.ForPages(campaign)) : null,
             Titles = TitlesOf(configuration),
             Guesses = GuessesOf(configuration),
+            GroupsOfSetAside = GroupsOfSetAside(configuration),
             ScatterOfLnK = configuration.Campaigns.Where(c => c.Experiment?.ScatterOfLnK is not null)
                 .ToDictionary(c => c.Id, c => c.Experiment!.ScatterOfLnK!.Value, StringComparer.Ordinal),
             Series = SeriesFacts.Of(reader, data.Bags),
@@ -186,6 +187,11 @@ public static class PagesStage
             .Where(one => one.Guesses is not null).ToDictionary(one => one.ContributionId, one => (IReadOnlyList<PublicFinding>)
                 [.. one.Guesses!.Findings.Select(PublicFinding.Of).OfType<PublicFinding>()], StringComparer.Ordinal);
     }
+
+    private static Dictionary<string, string> GroupsOfSetAside(PipelineConfiguration configuration) =>
+        new Intake(configuration.Atlas, configuration.Limits, mayWrite: false).StillOpen().Where(open => open.ContentHash.Length > 0)
+            .Select(open => (open.ContentHash, Title: CampaignFiles.TitleOfGroup(configuration.Campaigns, open.ContributorId)))
+            .Where(open => open.Title is not null).ToDictionary(open => open.ContentHash, open => open.Title!, StringComparer.Ordinal);
 
     private static IReadOnlyList<PublicIntake> SetAsideOf(PipelineConfiguration configuration) =>
     [

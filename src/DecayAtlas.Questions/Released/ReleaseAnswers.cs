@@ -76,7 +76,7 @@ public sealed record ReleaseAnswers(
     private static WarmthAnswer WarmthOf(ReleasedRates rates, WarmthRequest? request, AskedOf of)
     {
         string? refusal = request is null
-            ? "The configuration names no covariate that is the temperature (train.baseline.temperature or pages.temperature)."
+            ? "The atlas has not been told which of its quantities is the temperature."
             : WarmthQuestion.RefusalOf(rates, request);
         return request is not null && refusal is null ? WarmthQuestion.Ask(rates, request, of)
             : new WarmthAnswer(request?.Temperature ?? "", request?.Moisture, 0, 0, [], refusal, null, null, []) { Of = of.Code() };

@@ -35,6 +35,13 @@ public partial class Phrases
 
     public string Missing => this["missing"];
 
+    /// <summary>A colon with the spaces that the language has round it.</summary>
+    public string Colon => this["colon"];
+
+    /// <summary>The size of a file.</summary>
+    public string Size(long bytes) => bytes < 1_000_000 ? Say("size.kilo", Number(Math.Max(1, Math.Round(bytes / 1e3)), "0"))
+        : bytes < 1_000_000_000 ? Say("size.mega", Number(bytes / 1e6, "0.0")) : Say("size.giga", Number(bytes / 1e9, "0.0"));
+
     /// <summary>A count, thousands set apart.</summary>
     public string Count(int n) =>
         n.ToString("#,##0", CultureInfo.InvariantCulture).Replace(",", this["number.thousands"], StringComparison.Ordinal);

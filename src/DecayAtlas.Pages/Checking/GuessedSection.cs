@@ -1,4 +1,4 @@
-namespace DecayAtlas.Pages.Contributed;
+namespace DecayAtlas.Pages.Checking;
 
 /// <summary>What the check read otherwise than it was written, and masses that would fit with their decimal sign elsewhere: only the group
 /// can say whether that is right. Released numbers and codes alone, since everybody may read the page.</summary>
