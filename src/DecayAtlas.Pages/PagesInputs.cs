@@ -2,7 +2,7 @@ namespace DecayAtlas.Pages;
 
 /// <summary>What the pages say of themselves.</summary>
 /// <param name="Languages">Codes, the first of which stands at the front; each one of <see cref="Texts.Language.Known"/>.</param>
-public sealed record PagesOptions(string Title, string Publisher, IReadOnlyList<string> Languages, ClimateNames Climate);
+public sealed record PagesOptions(LocalText Title, string Publisher, IReadOnlyList<string> Languages, ClimateNames Climate);
 
 /// <summary>A campaign file that the check has built in.</summary>
 public sealed record BuiltInCampaign(string Name, string Yaml);

@@ -58,7 +58,8 @@ public sealed class DeclaredSetting
     private readonly SettingAttribute _declared;
 
     private DeclaredSetting(PropertyInfo property, SettingAttribute declared, object? standard) => (_property, _declared, Default) =
-        (property, declared, declared.IsRequired || standard is "" or System.Collections.ICollection { Count: 0 } ? null : standard);
+        (property, declared,
+            declared.IsRequired || standard is "" or LocalText or System.Collections.ICollection { Count: 0 } ? null : standard);
 
     public string Name => _declared.Name;
 
@@ -77,7 +78,7 @@ public sealed class DeclaredSetting
     /// <summary>Its value where the configuration says nothing; <see langword="null"/> for none.</summary>
     public object? Default { get; }
 
-    /// <summary>int, long, double, bool, string, DateOnly, a list of texts or numbers, or texts by name.</summary>
+    /// <summary>int, long, double, bool, string, DateOnly, a list of texts or numbers, texts by name, or a text by language.</summary>
     public Type Type => Nullable.GetUnderlyingType(_property.PropertyType) ?? _property.PropertyType;
 
     /// <summary>The settings of an options record in the order in which they are declared.</summary>
@@ -118,6 +119,14 @@ public sealed class DeclaredSetting
             }
             : Type == typeof(IReadOnlyList<string>)
                 ? new() { ["type"] = "array", ["minItems"] = 1, ["uniqueItems"] = true, ["items"] = ItemSchema() }
+            : Type == typeof(LocalText)
+                ? new()
+                {
+                    ["type"] = new JsonArray("string", "object"),
+                    ["minLength"] = 1,
+                    ["minProperties"] = 1,
+                    ["additionalProperties"] = ItemSchema(),
+                }
             : Type == typeof(IReadOnlyDictionary<string, string>)
                 ? new() { ["type"] = "object", ["minProperties"] = 1, ["additionalProperties"] = ItemSchema() }
             : _declared.OneOf.Length > 0 ? new() { ["enum"] = new JsonArray([.. _declared.OneOf.Select(v => (JsonNode)v)]) }

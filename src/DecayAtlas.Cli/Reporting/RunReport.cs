@@ -36,7 +36,7 @@ internal static class RunReport
 
         if (record.Flags.Count > 0)
         {
-            screen.Line((record.BurialsByUse.Count > 0 ? $"Burials: {RunRecord.Counts(record.BurialsByUse)}. " : "") + "Flags by code:");
+            screen.Line((record.BurialsSentence() is { } burials ? burials + ". " : "") + "Flags by code:");
             screen.Table(["code", "count"], record.Flags.Select(x => new[] { x.Key, $"{x.Value}" }));
         }
 

@@ -8,7 +8,7 @@ internal static class CautionsPage
 
     public static Markup Of(GroupKit kit)
     {
-        string[] own = [.. kit.Campaign.Cautions.Concat(kit.Group.Cautions).Select(caution => caution.In(kit.Words.Code))];
+        string[] own = [.. Own(kit)];
         return Markup.Of(
             $"""
             <p class="hint warn">{kit.Words["kit.caution.lead"]}</p>
@@ -17,6 +17,10 @@ internal static class CautionsPage
 
             """);
     }
+
+    /// <summary>What the curator adds, which goes along to the field too.</summary>
+    public static IEnumerable<string> Own(GroupKit kit) =>
+        kit.Campaign.Cautions.Concat(kit.Group.Cautions).Select(caution => caution.In(kit.Words.Code));
 
     private static Markup Item(string text) => Markup.Of($"<li>{text}</li>\n");
 }

@@ -7,7 +7,7 @@ internal static class FieldSheets
 
     private static readonly string[] DiggingHeads = ["hole", "fast-state", "slow-state", "dug", "notes"];
 
-    private static readonly string[] PlaceHeads = ["place-name", "latitude", "longitude", "exactness", "ecosystem", "land-use"];
+    private static readonly string[] PlaceHeads = ["place-name", "latitude", "longitude", "exactness", "hide", "ecosystem", "land-use"];
 
     public static Markup Burial(GroupKit kit)
     {
@@ -18,7 +18,8 @@ internal static class FieldSheets
                 : words["kit.burial.1.free"],
             words["kit.burial.2"], words["kit.burial.3"], words["kit.burial.4"],
         ];
-        IEnumerable<Markup[]> places = Enumerable.Range(0, 3).Select(_ => Enumerable.Repeat(Markup.None, PlaceHeads.Length + 1).ToArray());
+        IEnumerable<Markup[]> places = Enumerable.Range(0, 3).Select(_ => (Markup[])
+            [.. PlaceHeads.Select(key => key == "hide" ? KitPage.Tick() : Markup.None), Markup.None]);
         bool hasTreatments = kit.Campaign.Treatments.Count > 0;
         string[] heads =
         [
@@ -27,13 +28,14 @@ internal static class FieldSheets
         ];
         return Markup.Of(
             $"""
-            <div class="wide">{Top(kit, "bury", "kit.field.bring", kit.Campaign.Bury)}
-            {KitPage.Steps(steps)}
+            <div class="wide"><div class="beside"><div>{Top(kit, "bury", "kit.field.bring", kit.Campaign.Bury)}
+            {KitPage.Steps(steps)}</div>
+            <section class="sketch"><h2>{words["kit.burial.marks"]}</h2><div class="free"></div></section></div>
             {KitPage.Table("places", words["kit.sheet.places"],
                 [.. PlaceHeads.Select(key => Column(kit, key)), words["kit.burial.allowed"]], places)}
             {KitPage.Table("holes", words["kit.column.hole"], heads,
                 kit.HoleNumbers.Select(hole => Row(hole, heads.Length, KitPage.Tick(), KitPage.Tick())))}
-            <section class="sketch"><h2>{words["kit.burial.marks"]}</h2><div class="free"></div></section></div>
+            </div>
 
             """);
     }
@@ -70,6 +72,7 @@ internal static class FieldSheets
             $"""
             <p>{planned}{words[bring]}</p>
             <p class="safe-line">{KitPage.Tick(words["kit.field.safe"])}</p>
+            {CautionsPage.Own(kit).Select(caution => Markup.Of($"<p class=\"warn\">{caution}</p>\n"))}
             """);
     }
 }

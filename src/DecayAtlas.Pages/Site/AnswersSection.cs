@@ -70,7 +70,7 @@ internal static class AnswersSection
         {Frame.Table(words["sensitivity.title"],
             [words["sensitivity.supposed"], words.Rich("sensitivity.k"), words.Rich("sensitivity.s"), words["sensitivity.concerned"],
                 words["sensitivity.pairs"]],
-            rows.GroupBy(r => r.Supposition), g => Supposed(words, [.. g]), "supposed")}</section>
+            rows.GroupBy(r => r.Supposition), g => Supposed(words, [.. g]), "supposed labelled")}</section>
 
         """);
 

@@ -63,7 +63,7 @@ internal static class DataPage
                     Markup.Of($"<a href=\"#table-{t.Name}\">{t.Name}</a>"),
                     rows.TryGetValue(t.Name, out int n) ? words.Count(n) : words.Missing,
                     Markup.Of($"{Files(page, release, t.Name)}{Csv(page, inputs, t.Name)}"), meanings.Say(t.Name, null, t.Description),
-                ])}
+                ], "labelled")}
             <ul>{files.Where(f => File.Exists(System.IO.Path.Combine(release, f)))
                 .Select(f => Markup.Of($"<li><a href=\"{page.Release}{f}\" download>{f}</a> – {words["data.file." + f]}</li>"))}
             {mapFiles.Select(f => Markup.Of(
@@ -142,7 +142,8 @@ internal static class DataPage
     private static Markup Columns(Table table, Language words, ColumnWords meanings)
     {
         Markup columns = Frame.Table(table.Name, words.Texts("data.column", "data.type", "site.unit", "quality.meaning"), table.ColumnInfos,
-            c => [Markup.Of($"<code>{c.Name}</code>"), c.Type, c.Unit, meanings.Say(table.Name, c.Name, c.Description)]);
+            c => [Markup.Of($"<code>{c.Name}</code>"), c.Type, c.Unit, meanings.Say(table.Name, c.Name, c.Description)],
+            "stacked");
         return Markup.Of(
             $"""
             <details id="table-{table.Name}"><summary><b>{table.Name}</b> <span>{meanings.Say(

@@ -34,12 +34,13 @@ internal static class MapPage
             {Uses.Select(u => Markup.Of($"<option value=\"{u[..1]}\">{words.Word(u)}</option>"))}</select></div>
             <button type="reset" class="quiet">{words["map.reset"]}</button>
             </form>
+            {Markup.If(inputs.Land.Count == 0, $"<p class=\"nothing\">{words["map.no-land"]}</p>")}
             {Layers(words, inputs)}
             {Keys(words, inputs)}
             <details id="listing"><summary>{words["map.list"]}</summary><ol id="list"></ol><p id="list-rest" class="nothing"></p></details>
             </section>
-            <div class="stage"><div id="map" role="application" aria-label="{words["map.name"]}"></div><p id="reading" class="reading"
-              hidden></p>
+            <div class="stage{Markup.If(inputs.Land.Count == 0, $" no-land")}"><div id="map" role="application" aria-label="{words[
+              "map.name"]}"></div><p id="reading" class="reading" hidden></p>
             {Legend(words, inputs)}</div>
             <aside id="site" aria-labelledby="site-name" hidden></aside>
             </div>

@@ -73,7 +73,7 @@ public static class SiteMaker
 
         SiteFile Write(Language words, string path, Func<Page, string> write)
         {
-            Page page = new(path, words, languages, options.Title, data.ReleaseId);
+            Page page = new(path, words, languages, options.Title.In(words.Code), data.ReleaseId);
             try
             {
                 return new SiteFile(page.File, write(page));

@@ -15,14 +15,18 @@ internal static class CitationReader
     });
 
     /// <returns>What it says of all releases, and its title where it has one.</returns>
-    /// <exception cref="ConfigurationException">The file is missing or not such a file; the message names file and line.</exception>
+    /// <exception cref="ConfigurationException">The file is missing or not such a file; the message names file and line of all that is
+    /// wrong, since a curator who never wrote one would else mend it one run at a time.</exception>
     public static (Citation Citation, string? Title) Read(string path)
     {
         try
         {
-            YamlDocument document = YamlDocument.Open(path, SchemaText.Value);
+            YamlDocument document = YamlDocument.Open(path, "{}");
+            IReadOnlyList<YamlDocumentException> faults =
+                [.. document.Faults(SchemaText.Value).Concat(NamesMissing(document)).OrderBy(fault => fault.Line)];
+            if (faults.Count > 0)
+                throw new ConfigurationException(string.Join('\n', faults.Select(fault => fault.Message)), faults[0]);
             JsonObject said = document.Root.AsObject();
-            RequireNames(document, said);
             return (Citation.Of(said), (string?)said["title"]);
         }
         catch (YamlDocumentException fault)
@@ -31,15 +35,15 @@ internal static class CitationReader
         }
     }
 
-    private static void RequireNames(YamlDocument document, JsonObject said)
+    private static IEnumerable<YamlDocumentException> NamesMissing(YamlDocument document)
     {
         foreach (string list in new[] { "authors", "contact" })
         {
-            foreach ((int i, JsonNode? party) in (said[list] as JsonArray ?? []).Index())
+            foreach ((int i, JsonNode? party) in ((document.Root as JsonObject)?[list] as JsonArray ?? []).Index())
             {
-                if (!NamedParty.HasName(party!))
+                if (party is JsonObject && !NamedParty.HasName(party))
                 {
-                    throw document.At(Invariant($"/{list}/{i}"),
+                    yield return document.At(Invariant($"/{list}/{i}"),
                         $"{list} {i + 1} has no name, expected a person (given-names, family-names) or a body (name).");
                 }
             }

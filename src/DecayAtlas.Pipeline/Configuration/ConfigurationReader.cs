@@ -92,6 +92,8 @@ public static class ConfigurationReader
             throw pages.Wrong("address", address, "an address that begins with https://, as https://soil.example/atlas/");
         if (read.Languages.FirstOrDefault(code => !Language.Known.Contains(code)) is { } unknown)
             throw pages.Wrong("languages", unknown, $"languages that the pages know: {string.Join(", ", Language.Known)}");
+        if (read.Title.ByLanguage.Keys.FirstOrDefault(code => !Language.Known.Contains(code)) is { } other)
+            throw pages.Wrong("title", other, $"languages that the pages know: {string.Join(", ", Language.Known)}");
         return read.Languages.Count > 0 ? read : read with { Languages = [.. Language.Known.OrderBy(code => code != "en")] };
     }
 }

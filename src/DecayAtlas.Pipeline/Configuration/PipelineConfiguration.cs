@@ -220,8 +220,9 @@ public sealed record PagesSection
     [Setting("on", "true or false; true where nothing is said")]
     public bool On { get; init; } = true;
 
-    [Setting("title", "title of the pages; that of the release where none is given")]
-    public string Title { get; init; } = "";
+    [Setting("title", "a text, or one by language, as { en: ..., es: ... }; that of the release where none is given", "Title of the pages",
+        Item = "the title in that language")]
+    public LocalText Title { get; init; } = "";
 
     [Setting("languages", "a list of language codes, the first at the front: en, de",
         "Languages of the pages; all that are known where none is given",

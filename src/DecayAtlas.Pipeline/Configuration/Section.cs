@@ -51,6 +51,11 @@ internal sealed class Section(JsonNode? node, string place, YamlDocument documen
     public IEnumerable<(string Name, string Text)> Texts() =>
         (node as JsonObject ?? []).Select(entry => (entry.Key, entry.Value!.GetValue<string>()));
 
+    // one text for all languages, or one for each, the first of which stands for those that are not there
+    private LocalText? ByLanguage(string name) => At(name) is JsonObject
+        ? In(name).Texts().ToArray() is var texts ? new LocalText(texts[0].Text, texts.ToDictionary(t => t.Name, t => t.Text)) : null
+        : Text(name) is { } plain ? (LocalText)plain : null;
+
     private string[] Texts(string name) => [.. At(name)!.AsArray().Select(x => x!.GetValue<string>())];
 
     private double[]? Numbers(string name) => At(name)?.AsArray()
@@ -73,6 +78,7 @@ internal sealed class Section(JsonNode? node, string place, YamlDocument documen
                 : setting.Type == typeof(string) ? setting.IsPath ? at.PathOf(name) : at.Text(name)
                 : setting.Type == typeof(IReadOnlyList<string>) ? !at.Has(name) ? null : setting.IsPath ? at.PathsOf(name) : at.Texts(name)
                 : setting.Type == typeof(IReadOnlyList<double>) ? at.Numbers(name)
+                : setting.Type == typeof(LocalText) ? at.ByLanguage(name)
                 : setting.Type == typeof(IReadOnlyDictionary<string, string>)
                     ? at.Has(name) ? at.In(name).Texts().ToDictionary(t => t.Name, t => t.Text, StringComparer.Ordinal) : null
                 : at.Number(name);

@@ -50,8 +50,8 @@ public static class NightSummary
             sentences.Add($"Waiting in the quarantine in all: {record.QuarantineOpen}.");
         if (record.Intake.Count > 0)
             sentences.Add($"Inbox: {RunRecord.Counts(record.Intake)}.");
-        if (record.BurialsByUse.Count > 0)
-            sentences.Add($"Burials: {RunRecord.Counts(record.BurialsByUse)}.");
+        if (record.BurialsSentence() is { } burials)
+            sentences.Add(burials + ".");
         if (record.ResultsSentence() is { } results)
             sentences.Add(results + ".");
         if (record.IdleDecisions.Count > 0)

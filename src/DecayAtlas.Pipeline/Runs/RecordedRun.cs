@@ -101,6 +101,7 @@ public static class RecordedRun
             IdleDecisions = idle,
             Flags = Tally.Sum([counts?.Flags ?? [], made.CrossChecked?.Result.Flags ?? []]),
             BurialsByUse = counts?.BurialsByUse ?? [],
+            BurialsThatCount = counts?.BurialsThatCount ?? 0,
             RateMissing = counts?.RateMissing ?? [],
             ResultsByUse = counts?.ResultsByUse ?? [],
             ResultsByEvidence = counts?.ResultsByEvidence ?? [],

@@ -49,6 +49,9 @@ public sealed record RunRecord
 
     public required IReadOnlyDictionary<string, int> BurialsByUse { get; init; }
 
+    /// <summary>Accepted burials with a k, as pages and mails count them.</summary>
+    public int BurialsThatCount { get; init; }
+
     /// <summary>Burials without k, by reason.</summary>
     public required IReadOnlyDictionary<string, int> RateMissing { get; init; }
 
@@ -118,6 +121,18 @@ public sealed record RunRecord
     /// <summary>What everybody finds in the atlas after the run failed.</summary>
     public string StandsSentence() => ReleaseIsNew != true ? "The release that was current before still is."
         : $"Release {ReleaseId} is published; {(Map is null ? "map and pages" : "pages")} are still those of before, or missing.";
+
+    /// <summary>How many burials count, in the one number that pages and mails say too, and what became of the others;
+    /// <see langword="null"/> where there are none.</summary>
+    public string? BurialsSentence()
+    {
+        if (BurialsByUse.Count == 0)
+            return null;
+        int without = BurialsByUse.GetValueOrDefault("accepted") - BurialsThatCount;
+        string others = Counts(BurialsByUse.Where(use => use.Key != "accepted")
+            .Prepend(new KeyValuePair<string, int>("accepted without k", without)).Where(use => use.Value > 0));
+        return $"Burials: {BurialsThatCount} of {BurialsByUse.Values.Sum()} count{(others.Length == 0 ? "" : "; " + others)}";
+    }
 
     /// <summary>How many means stand for burials, by use and by evidence; <see langword="null"/> where none were sent.</summary>
     public string? ResultsSentence() => ResultsByUse.Count == 0 ? null

@@ -146,8 +146,7 @@ internal sealed class ComputeStage
             {
                 WorkCounts counts = Counts;
                 return $"{Computed} of {Contributors.Count} contributors computed{(Failed.Count == 0 ? "" : $", {Failed.Count} failed")}; "
-                    + $"{counts.BurialsWithRate} of {counts.Burials} burials have a k, "
-                    + $"{counts.BurialsByUse.GetValueOrDefault("accepted")} are accepted";
+                    + $"{counts.BurialsWithRate} of {counts.Burials} burials have a k, {counts.BurialsThatCount} count";
             }
         }
     }

@@ -107,7 +107,9 @@ public static class PagesStage
         SharedInputs.CodeIdentity, typeof(SiteMaker).Module.ModuleVersionId.ToString(),
         typeof(PagesStage).Module.ModuleVersionId.ToString(),
         section.DownloadRows.ToString(InvariantCulture),
-        section.Title, configuration.Publisher, section.Temperature ?? "", section.Precipitation ?? "", before?.ToString() ?? "",
+        section.Title.Plain, .. section.Title.ByLanguage.OrderBy(t => t.Key, StringComparer.Ordinal)
+            .SelectMany(t => new[] { t.Key, t.Value }),
+        configuration.Publisher, section.Temperature ?? "", section.Precipitation ?? "", before?.ToString() ?? "",
             .. made.Select(f => Path.GetFileName(f) ?? ""),
         configuration.Countries is { } countries ? GridFingerprint.OfFile(countries) : "",
         configuration.Map?.Regions is { } regions ? GridFingerprint.OfFile(regions) + configuration.Map.RegionName : "",

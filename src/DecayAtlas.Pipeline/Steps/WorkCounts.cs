@@ -11,6 +11,9 @@ public sealed record WorkCounts
 
     public required SortedDictionary<string, int> BurialsByUse { get; init; }
 
+    /// <summary>Burials that are accepted and have a k: what pages and mails call those that count.</summary>
+    public required int BurialsThatCount { get; init; }
+
     /// <summary>Burials without k, by reason.</summary>
     public required SortedDictionary<string, int> RateMissing { get; init; }
 
@@ -24,6 +27,7 @@ public sealed record WorkCounts
         BurialsWithRate = index.Burials.Count(b => b.RatePerDay.Value is not null),
         Flags = Tally.Of(flags.Flags, f => f.Code),
         BurialsByUse = Tally.Of(index.Burials, b => AtlasCode.Of(flags.Verdicts.Of(b).Use)),
+        BurialsThatCount = index.Burials.Count(b => b.RatePerDay.Value is not null && flags.Verdicts.Of(b).Use == Use.Accepted),
         RateMissing = Tally.Of(index.Burials.Where(b => b.RatePerDay.Reason is not null), b => b.RatePerDay.Reason!.Value.Code()),
         ResultsByUse = Tally.Of(index.Results, r => AtlasCode.Of(flags.Verdicts.Of(r).Use)),
         ResultsByEvidence = Tally.Of(index.Results, r => AtlasCode.Of(r.Row.Evidence)),
@@ -35,6 +39,7 @@ public sealed record WorkCounts
         BurialsWithRate = parts.Sum(p => p.BurialsWithRate),
         Flags = Tally.Sum(parts.Select(p => p.Flags)),
         BurialsByUse = Tally.Sum(parts.Select(p => p.BurialsByUse)),
+        BurialsThatCount = parts.Sum(p => p.BurialsThatCount),
         RateMissing = Tally.Sum(parts.Select(p => p.RateMissing)),
         ResultsByUse = Tally.Sum(parts.Select(p => p.ResultsByUse)),
         ResultsByEvidence = Tally.Sum(parts.Select(p => p.ResultsByEvidence)),

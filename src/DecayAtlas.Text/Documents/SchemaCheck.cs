@@ -6,12 +6,13 @@ using Json.Schema;
 namespace DecayAtlas.Text.Documents;
 
 /// <summary>
-/// Validates a document against a JSON Schema and says the first failure, in the order of the file, as one sentence.
+/// Holds a document against a JSON Schema and says each failure, in the order of the file, as one sentence.
 /// The words of what was expected are the description that the schema gives the value.
 /// </summary>
 internal static class SchemaCheck
 {
-    public static void Validate(YamlDocument document, string schemaJson)
+    /// <summary>What is wrong, each place once; empty where nothing is.</summary>
+    public static IReadOnlyList<YamlDocumentException> Faults(YamlDocument document, string schemaJson)
     {
         // A registry of its own: the same schema may be built many times in one process.
         JsonSchema schema = JsonSchema.FromText(schemaJson, new BuildOptions { SchemaRegistry = new SchemaRegistry() });
@@ -19,20 +20,25 @@ internal static class SchemaCheck
         EvaluationResults results = schema.Evaluate(
             instance.RootElement, new EvaluationOptions { OutputFormat = OutputFormat.List });
         if (results.IsValid)
-            return;
+            return [];
 
         JsonNode schemaNode = JsonNode.Parse(schemaJson)!;
-        Failure? first = Failures(results, schemaNode)
-            .OrderBy(failure => document.LineOf(failure.Pointer))
-            // The deepest failure is the cause; those above it only say that something below them failed.
-            .ThenByDescending(failure => failure.Pointer.Count(c => c == '/'))
-            .ThenBy(failure => failure.Pointer, StringComparer.Ordinal)
-            .Cast<Failure?>()
-            .FirstOrDefault();
-        if (first is not { } cause)
-            throw document.At("", "the document is not what its schema asks for.");
-
-        throw document.At(cause.Pointer, Sentence(document, cause));
+        Failure[] all =
+        [
+            .. Failures(results, schemaNode).OrderBy(failure => document.LineOf(failure.Pointer))
+                // The deepest failure is the cause; those above it only say that something below them failed.
+                .ThenByDescending(failure => failure.Pointer.Count(c => c == '/'))
+                .ThenBy(failure => failure.Pointer, StringComparer.Ordinal),
+        ];
+        if (all.Length == 0)
+            return [document.At("", "the document is not what its schema asks for.")];
+        // a required key that is missing is wrong where it should be, whatever else is wrong below
+        return
+        [
+            .. all.Where((failure, i) => i == 0 || failure.Keyword == "required" || !all.Any(other => other.Pointer.StartsWith(
+                    failure.Pointer + "/", StringComparison.Ordinal)))
+                .DistinctBy(failure => failure.Pointer).Select(failure => document.At(failure.Pointer, Sentence(document, failure))),
+        ];
     }
 
     private static IEnumerable<Failure> Failures(EvaluationResults results, JsonNode schema)

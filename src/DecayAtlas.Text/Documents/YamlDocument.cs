@@ -84,7 +84,14 @@ public sealed class YamlDocument
 
     /// <summary>Holds the document against a JSON Schema.</summary>
     /// <exception cref="YamlDocumentException">It is not what the schema asks for; the first failure is told.</exception>
-    public void Validate(string schemaJson) => SchemaCheck.Validate(this, schemaJson);
+    public void Validate(string schemaJson)
+    {
+        if (SchemaCheck.Faults(this, schemaJson) is [var first, ..])
+            throw first;
+    }
+
+    /// <summary>All that is wrong with it, in the order of the file.</summary>
+    public IReadOnlyList<YamlDocumentException> Faults(string schemaJson) => SchemaCheck.Faults(this, schemaJson);
 
     /// <summary>The line (from 1) of the value at a JSON Pointer such as /grids/0/rule.</summary>
     public long LineOf(string place)

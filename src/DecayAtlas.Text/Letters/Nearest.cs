@@ -30,8 +30,13 @@ public static class Nearest
                 (least, nearest) = (distance, candidate);
             }
         }
-        return nearest;
+        return nearest ?? Begun(text.ToString(), candidates);
     }
+
+    // country for country_code: the first words of one name alone
+    private static string? Begun(string text, IEnumerable<string> candidates) => text.Length < 3 ? null
+        : candidates.Where(candidate => candidate.Length > text.Length && candidate[text.Length] is ('_' or '-')
+            && candidate.StartsWith(text, StringComparison.OrdinalIgnoreCase)).Take(2).ToArray() is [var only] ? only : null;
 
     // Edits as people make them: insertions, deletions, replacements, and two neighbours that changed places (optimal string alignment).
     private static int Distance(string a, string b)

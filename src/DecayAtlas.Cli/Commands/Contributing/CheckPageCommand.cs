@@ -25,21 +25,23 @@ internal sealed class CheckPageCommand(Screen screen) : PlainCommand<CheckPageCo
 
     protected override int Execute(Settings settings)
     {
-        if (!settings.File.EndsWith(".html", StringComparison.OrdinalIgnoreCase))
-            throw new ConfigurationException($"{settings.File}: the page is a .html file; give it this ending.");
         if (!CheckInOneFile.Languages.Contains(settings.Language))
         {
             throw new ConfigurationException($"--language {settings.Language}: there is no such language; there are "
                 + $"{string.Join(", ", CheckInOneFile.Languages)}.");
         }
 
+        Phrases words = SenderWords.Find(settings.Language)!;
+        if (!settings.File.EndsWith(".html", StringComparison.OrdinalIgnoreCase))
+            throw new ConfigurationException(words.Say("option.page-form", settings.File));
+
         if (settings.Campaign is { } campaign)
-            NamedPath.RequireFile(campaign, "campaign file");
+            SpokenLanguage.RequireFile(words, "option.no-campaign", campaign);
 
         string page = CheckInOneFile.Text(settings.Language, settings.Campaign is { } named
             ? new BuiltInCampaign(Path.GetFileName(named), CampaignReader.ForPages(named)) : null);
         File.WriteAllText(settings.File, page, new UTF8Encoding(false));
-        screen.Line($"{settings.File}: open it in a browser; it needs no network and sends nothing.");
+        screen.Line(words.Say("option.page-written", settings.File));
         return RecordedRun.Done;
     }
 }
