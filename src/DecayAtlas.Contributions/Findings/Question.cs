@@ -24,7 +24,14 @@ public sealed record Choice(string Value, string Text);
 /// <param name="Row">1-based row or line.</param>
 /// <param name="Column">The name of the column, or its letter where it has none; null for the row as a whole.</param>
 /// <param name="Cell">As B7, where the file is a workbook.</param>
-public sealed record SeenCell(string? Sheet, int Row, string? Column, string? Cell, string Text);
+public sealed record SeenCell(string? Sheet, int Row, string? Column, string? Cell, string Text)
+{
+    /// <summary>Whether a spreadsheet holds a number there, and shows it with the decimal sign of its language.</summary>
+    [System.Text.Json.Serialization.JsonIgnore]
+    public bool IsNumber { get; init; }
+
+    public SeenCell In(Phrases words) => IsNumber ? this with { Text = words.Written(Text) } : this;
+}
 
 /// <summary>One thing that only the sender can know, in plain words of a language.</summary>
 /// <param name="Id">Stable for the same table: what is asked, and of which column or word. The key of its answer.</param>

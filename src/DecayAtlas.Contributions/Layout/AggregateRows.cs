@@ -60,7 +60,7 @@ internal static class AggregateRows
         if (kept.Count == 0 || computed.Count == 0)
             return;
         foreach (BlockRow row in computed)
-            notes.Tell("aggregate-rows", row.First, row.First?.Value.Text.Trim());
+            notes.Tell("aggregate-rows", row.First, notes.TextOf(row.First));
         block.Rows = kept;
 
         // Where numbers alone say that it was computed it may as well be a bag.

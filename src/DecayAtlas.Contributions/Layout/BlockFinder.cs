@@ -218,6 +218,7 @@ internal sealed class BlockFinder(SheetGrid grid, LayoutNotes notes, ReadingTime
     public static bool IsUnits(GridRow row, int left, int right)
     {
         bool hasUnit = false;
+        int sides = 0;
         for (int i = left; i <= right; i++)
         {
             if (row.Natures[i] == CellNature.Empty)
@@ -225,9 +226,11 @@ internal sealed class BlockFinder(SheetGrid grid, LayoutNotes notes, ReadingTime
             string text = row.Cells[i]!.Value.Text;
             if (!LayoutWords.MayStandBesideUnits(text))
                 return false;
-            hasUnit |= LayoutWords.UnitIn(text) is not null;
+            bool isSide = LayoutWords.IsSide(text);
+            sides += isSide ? 1 : 0;
+            hasUnit |= !isSide && LayoutWords.UnitIn(text) is not null;
         }
-        return hasUnit;
+        return hasUnit || sides > 1;
     }
 
     // Rows of names above the last: groups of columns, or the first half of a name that was broken in two.

@@ -16,7 +16,8 @@ internal static class WeighingRows
         // whoever said of two tables how they belong together is not asked again
         if (notes.Wishes.Answers.Keys.Any(id => id.StartsWith("layout.same-keys", StringComparison.Ordinal)))
             return block;
-        int[] masses = [.. Columns(block, i => LayoutWords.IsUnitOfMass(block.Columns[i].Unit) || LayoutWords.IsOfMass(block.Columns[i].Name))];
+        int[] masses = [.. Columns(block, i => LayoutWords.IsUnitOfMass(block.Columns[i].Unit)
+            || LayoutWords.IsOfMass(block.Columns[i].Name))];
         if (masses.Length == 0 || Array.Exists(masses, i => LayoutWords.WeighingIn(block.Columns[i].Name) is not null))
             return block;
         int[] dates = [.. Columns(block, i => Share(block, i, CellNature.Date) > 0.5)];

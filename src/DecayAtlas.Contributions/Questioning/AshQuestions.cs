@@ -9,7 +9,8 @@ internal sealed class AshQuestions(AskedTable table)
 
     private readonly Interview _ask = table.Ask;
 
-    public void Make()
+    /// <summary>Masses without their ash cannot be used, and all else need not be asked: whether that is open, or is so.</summary>
+    public bool AreFree()
     {
         AskedColumn[] free = [.. table.Chosen.Where(entry => IsMass(entry.Key.Field) && entry.Value.Sense.Has(Concept.AshFree))
             .Select(entry => entry.Value).Distinct()];
@@ -19,6 +20,11 @@ internal sealed class AshQuestions(AskedTable table)
         {
             table.IsHopeless = "ash-free";
         }
+        return table.IsHopeless is not null || _ask.IsOpen("ash-free");
+    }
+
+    public void Make()
+    {
         foreach (LitterRole? role in table.Roles)
         {
             if (table.Of(ColumnChoice.Ash, role) is { IsNumbers: true } ash && (role is null || table.RoleOf(ash) == role))

@@ -20,9 +20,11 @@ internal sealed class ResultQuestions(AskedTable table)
         JsonObject results = table.Draft.Results;
         Numbered();
         results["evidence"] = MappingDraft.Value("reported");
-        results["k_per_day"] = Rate(rate);
-        results["s"] = Number(stabilisation);
-        Errors();
+        RateReading rates = new(table, rate);
+        StabilisationReading shares = new(table);
+        results["k_per_day"] = rates.Source();
+        results["s"] = shares.Source(stabilisation);
+        Errors(rates, shares);
         if (table.Of(ColumnChoice.Count) is { } count)
         {
             results["burials"] = Number(count);
@@ -40,21 +42,18 @@ internal sealed class ResultQuestions(AskedTable table)
         return table.IsHopeless;
     }
 
-    // of k only where it is a day's as it stands
-    private void Errors()
+    private void Errors(RateReading rates, StabilisationReading shares)
     {
-        AskedColumn? ofRate = table.Of(ColumnChoice.RateUnit) is null && table.Of(ColumnChoice.Rate)!.Sense.PerDays is null
-                ? ErrorOf(Concept.Rate) : null,
-            ofStabilisation = ErrorOf(Concept.Stabilisation);
+        AskedColumn? ofRate = ErrorOf(Concept.Rate), ofStabilisation = ErrorOf(Concept.Stabilisation);
         if ((ofRate ?? ofStabilisation) is not { } error)
             return;
         string? kind = error.Sense.Has(Concept.StandardError) ? "se" : error.Sense.Has(Concept.Sd) ? "sd" : _ask.Choose(Interview.Meaning,
             "spread:" + error.Name, [_ask.Option("sd", "spread-sd"), _ask.Option("se", "spread-se")], null, error.Seen(), error.Name);
         table.Draft.Results["errors_are"] = MappingDraft.Value(kind ?? "sd");
         if (ofRate is not null)
-            table.Draft.Results["k_error_per_day"] = Number(ofRate);
+            table.Draft.Results["k_error_per_day"] = rates.ErrorSource(ofRate);
         if (ofStabilisation is not null)
-            table.Draft.Results["s_error"] = Number(ofStabilisation);
+            table.Draft.Results["s_error"] = shares.ErrorSource(ofStabilisation);
     }
 
     private AskedColumn? ErrorOf(Concept concept) => table.Columns.Where(column => column.IsNumbers && column.Sense.Has(concept)
@@ -95,27 +94,6 @@ internal sealed class ResultQuestions(AskedTable table)
         if (table.Of(ColumnChoice.Days) is { } days)
             results["exposure_days"] = Number(days);
         new PlaceQuestions(table).Make();
-    }
-
-    private JsonObject Rate(AskedColumn column)
-    {
-        JsonObject source = Number(column);
-        // k a year is no k a day; the name of the column or a column beside it says which is which
-        AskedColumn? unit = table.Of(ColumnChoice.RateUnit) is { Distinct.Count: > 0 } beside ? beside : null;
-        if (unit is null && column.Sense.PerDays is null)
-            return source;
-        List<(string Written, double Days, string Read)> words = [];
-        for (int i = 0; i < table.Rows.Count; i++)
-        {
-            double? days = unit is null ? column.Sense.PerDays : TimeUnits.DaysPer(unit.TextAt(i)) ?? TimeUnits.DaysOf(unit.TextAt(i));
-            if (days is { } by && NumberForm.Of(column)[0].Read(column, i) is { } k)
-                words.Add((column.TextAt(i), by, (k / by).ToString("G6", CultureInfo.InvariantCulture)));
-        }
-        if (words.Count > 0)
-            source["words"] = MappingDraft.Words(words.Select(word => (word.Written, word.Read)).DistinctBy(word => word.Written));
-        foreach (IGrouping<double, (string, double, string)> same in words.GroupBy(word => word.Days))
-            _ask.Tell("rate-per-time", same.Count(), column.Seen(), column.Name, same.Key);
-        return source;
     }
 
     private static JsonObject Number(AskedColumn column)

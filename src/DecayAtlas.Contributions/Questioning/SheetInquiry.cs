@@ -73,6 +73,8 @@ public static class SheetInquiry
         }
         if (tidy.Told.Any(told => told.Code == "layout-weighings-apart"))
             return new Inquiry(ask.Told, [], null, [Hopeless(file, "weighings-apart", words)]);
+        if (new AshQuestions(table).AreFree())
+            return table.IsHopeless is { } why ? Closed(file, table, why) : new Inquiry(ask.Told, [ask.Open.First(IsOfAsh)], null, []);
         new RowQuestions(table).Leftovers();
         new CopiedRows(table).Make();
         table.Draft.OneRowIs = table.IsBurialRow ? "burial" : "bag";
@@ -94,6 +96,8 @@ public static class SheetInquiry
         }
         return Closed(file, table, table.IsHopeless);
     }
+
+    private static bool IsOfAsh(Question question) => question.Id == "ash-free";
 
     private static void Layout(JsonObject file, TidyTable tidy, IReadOnlyDictionary<string, string> answers, TableWishes wishes)
     {

@@ -72,6 +72,10 @@ internal sealed class AskedColumn
 
     public string TextAt(int row) => TextOf(Cells[row]);
 
+    /// <summary>What stands in a row, as it is said in a sentence.</summary>
+    public string Spoken(int row, Phrases words) =>
+        Cells[row].Value.Kind == SheetCellKind.Number ? words.Written(TextAt(row)) : TextAt(row);
+
     public static string TextOf(TidyCell cell) =>
         cell.Value.Text.Length > FieldSchema.LongestOfAll ? "" : cell.Value.Text.Trim();
 
@@ -87,7 +91,8 @@ internal sealed class AskedColumn
 
     public static SeenCell Shown(TidyCell cell, string? column) => new(
         cell.Place.Sheet, cell.Place.Row, column, cell.Place.Sheet is null ? null : CellReference.Of(cell.Place.Column, cell.Place.Row),
-        ReceivedText.OneLine(ReceivedText.Masked(cell.Value.Text.Trim(), 80)));
+        ReceivedText.OneLine(ReceivedText.Masked(cell.Value.Text.Trim(), 80)))
+    { IsNumber = cell.Value.Kind == SheetCellKind.Number };
 
     public double? TypedNumber(int row) => Cells[row].Value.Kind == SheetCellKind.Number
         && double.TryParse(Cells[row].Value.Text, NumberStyles.Float, CultureInfo.InvariantCulture, out double number) ? number : null;

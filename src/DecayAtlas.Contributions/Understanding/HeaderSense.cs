@@ -15,9 +15,6 @@ internal enum Concept
 /// <param name="Half">N, S, E, W or O (which is east in German and west in French and Spanish), where the name says it.</param>
 internal sealed record HeaderSense(IReadOnlySet<Concept> Concepts, LitterRole? Role, string? Unit, string? Basis, char? Half)
 {
-    /// <summary>Days in the time that a rate is of, as per year; missing where that is a day, or not said.</summary>
-    public double? PerDays { get; init; }
-
     public bool Has(Concept concept) => Concepts.Contains(concept);
 
     public bool HasAny(params ReadOnlySpan<Concept> concepts)
@@ -219,7 +216,8 @@ internal static partial class HeaderWords
         // se at the end, and in capitals the Spanish EE; of two such columns the second has a 2 behind its name
         if (tokens.LastOrDefault(token => !char.IsAsciiDigit(token[0])) == "se"
             || name.TrimEnd(' ', ')', ']', '2').Split(' ', '(', '[')[^1] == "EE"
-            || (name.StartsWith("SE ", StringComparison.Ordinal) && (tokens.Length == 2 || name.Any(char.IsLower))))
+            || (name.StartsWith("SE ", StringComparison.Ordinal) && (tokens.Count(token => char.IsLetter(token[0])) == 2
+                || name.Any(char.IsLower))))
         {
             concepts.Add(Concept.StandardError);
         }
@@ -229,6 +227,9 @@ internal static partial class HeaderWords
             concepts.Add(Concept.Spread);
         // numbers of weeks are none of days
         if ((TimeUnits.DaysOf(name) ?? (unitRow is null ? null : TimeUnits.DaysOf(unitRow))) is not null)
+            concepts.Remove(Concept.Days);
+        // a rate per so many days is no time
+        if (concepts.Contains(Concept.Rate) && RateUnits.Of(name).Days is not null)
             concepts.Remove(Concept.Days);
         string? unit = null;
         foreach (string token in tokens.Skip(1).Concat(InUnitRow(unitRow)))
@@ -244,11 +245,7 @@ internal static partial class HeaderWords
         LitterRole? role = RoleOf(name);
         string? basis = tokens.Select(token => Bases.GetValueOrDefault(token)).FirstOrDefault(b => b is not null)
             ?? (concepts.Contains(Concept.WithoutBag) ? "litter" : concepts.Contains(Concept.WithBag) ? "gross" : null);
-        return new HeaderSense(concepts, role, unit, basis, HalfOf(name, unitRow))
-        {
-            PerDays = !concepts.Contains(Concept.Rate) ? null
-                : TimeUnits.DaysPer(name) ?? (unitRow is null ? null : TimeUnits.DaysPer(unitRow)),
-        };
+        return new HeaderSense(concepts, role, unit, basis, HalfOf(name, unitRow));
     }
 
     private static readonly string[] Inches = ["in", "inch", "inches", "zoll", "pulgada", "pulgadas", "pouce", "pouces"];

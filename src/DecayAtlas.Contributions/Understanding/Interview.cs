@@ -48,7 +48,7 @@ internal sealed class Interview(IReadOnlyDictionary<string, string> answers, Phr
     public void Tell(string code, int count, IReadOnlyList<SeenCell> seen, params object?[] about)
     {
         if (count > 0)
-            _told.Add(new Told(code, words.Say("ask.told." + code, [count, .. about]), count, seen));
+            _told.Add(new Told(code, words.Say("ask.told." + code, [count, .. about]), count, [.. seen.Select(cell => cell.In(words))]));
     }
 
     public void Tell(IEnumerable<Told> told) => _told.AddRange(told);
@@ -66,7 +66,8 @@ internal sealed class Interview(IReadOnlyDictionary<string, string> answers, Phr
             return;
         string what = key ?? id.Split(':')[0];
         string? why = words.FindText($"ask.{what}.why") is null ? null : words.Say($"ask.{what}.why", about);
-        _open.Add((order, new Question(id, kind, words.Say($"ask.{what}", about), why, choices, suggested, [.. seen.Take(MostSeen)])));
+        _open.Add((order, new Question(id, kind, words.Say($"ask.{what}", about), why, choices, suggested,
+            [.. seen.Take(MostSeen).Select(cell => cell.In(words))])));
     }
 
     private const int MostSeen = 12;

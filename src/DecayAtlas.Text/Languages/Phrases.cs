@@ -55,6 +55,9 @@ public partial class Phrases
         return Localise(number.AsSpan().IndexOfAnyInRange('1', '9') < 0 ? number.TrimStart('-') : number);
     }
 
+    /// <summary>A number as a spreadsheet holds it, with the decimal sign of the language.</summary>
+    public string Written(string invariantNumber) => invariantNumber.Replace(".", this["number.decimal"], StringComparison.Ordinal);
+
     /// <summary>A number to three significant digits.</summary>
     public string Number(double? value)
     {
@@ -101,7 +104,8 @@ public partial class Phrases
     private bool IsOne(int count) => count == 1 || (count == 0 && Code == "fr");
 
     protected string Filled(string text, object?[] values) =>
-        string.Format(CultureInfo.InvariantCulture, text, [.. values.Select(v => v is int n ? Count(n) : v ?? Missing)]);
+        string.Format(CultureInfo.InvariantCulture, text, [.. values.Select(v => v is int n ? Count(n)
+            : v is double number ? Number(number, "0.######") : v ?? Missing)]);
 
     [GeneratedRegex(@"\b[0-9]{4}-[0-9]{2}-[0-9]{2}\b", RegexOptions.NonBacktracking)]
     private static partial Regex IsoDay();

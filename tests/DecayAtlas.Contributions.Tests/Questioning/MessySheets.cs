@@ -180,7 +180,7 @@ public partial class MessySheets(ITestOutputHelper output)
         (@"^header of", "layout-header-rows"),
         (@"coordinates$", "place"),
         (@"k and S only", "results-only"),
-        (@"two units", "rate-per-time"),
+        (@"two units", "rate-scaled"),
         (@"beside each other|in another order", "layout-key-joined layout-tables-joined"),
         (@"^notes? in|^note: ", "beside layout-comments"),
     ];

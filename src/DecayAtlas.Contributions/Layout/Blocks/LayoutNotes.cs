@@ -22,11 +22,15 @@ internal sealed class LayoutNotes(Phrases? phrases, LayoutWishes wishes)
         if (!_told.TryGetValue(code, out (int Count, List<SeenCell> Seen, List<string> Names) told))
             told = (0, [], []);
         if (at is not null && told.Seen.Count < MostSeen)
-            told.Seen.Add(Seen(at));
+            told.Seen.Add(InLanguage(at));
         if (name is not null && told.Names.Count < MostSeen && !told.Names.Contains(name))
             told.Names.Add(name);
         _told[code] = (told.Count + count, told.Seen, told.Names);
     }
+
+    /// <summary>What stands in a cell, a number with the decimal sign of the language.</summary>
+    public string? TextOf(TidyCell? cell) => cell is { Value.Kind: SheetCellKind.Number } && phrases is not null
+        ? phrases.Written(cell.Value.Text.Trim()) : cell?.Value.Text.Trim();
 
     public void TellRow(string code, BlockRow row) => Tell(code, row.First);
 
@@ -49,13 +53,16 @@ internal sealed class LayoutNotes(Phrases? phrases, LayoutWishes wishes)
         {
             _questions.Add(new Question(question, QuestionKind.Choice, phrases?.Say("layout.ask." + id, count, about) ?? "",
                 phrases?.FindText($"layout.ask.{id}.why"), choices, alternatives[0],
-                [.. seen.OfType<TidyCell>().Take(MostSeen).Select(Seen)]));
+                [.. seen.OfType<TidyCell>().Take(MostSeen).Select(InLanguage)]));
         }
         return wishes.Choice(question, alternatives);
     }
 
+    private SeenCell InLanguage(TidyCell cell) => phrases is null ? Seen(cell) : Seen(cell).In(phrases);
+
     public static SeenCell Seen(TidyCell cell) => new(cell.Place.Sheet, cell.Place.Row, CellReference.Letters(cell.Place.Column),
-        cell.Place.Sheet is null ? null : CellReference.Of(cell.Place.Column, cell.Place.Row), Shown(cell));
+        cell.Place.Sheet is null ? null : CellReference.Of(cell.Place.Column, cell.Place.Row), Shown(cell))
+    { IsNumber = cell.Value.Kind == SheetCellKind.Number };
 
     private static string Shown(TidyCell cell)
     {

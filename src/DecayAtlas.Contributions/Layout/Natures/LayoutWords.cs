@@ -19,6 +19,7 @@ internal static class LayoutWords
         "°", "º", "grad", "deg", "degrees", "grados", "degrés", "d", "day", "days", "tag", "tage", "tagen", "jour", "jours", "dia", "días",
         "día", "dias", "h", "wochen", "weeks", "semaines", "semanas", "1/d", "/d", "d-1", "d^-1", "d⁻¹", "1/day", "per day", "1/tag",
         "jour-1", "° n", "° s", "° e", "° w", "° o", "°n", "°s", "°e", "°w", "°o", "g/g", "mg/g", "g/kg", "mg/kg", "m2", "m²", "ha",
+        "oz",
     };
 
     // Further words that stand in a row of units, but say nothing by themselves.
@@ -90,8 +91,20 @@ internal static class LayoutWords
         string plain = text.Trim().Trim('(', ')', '[', ']').Trim();
         if (plain.StartsWith("in ", StringComparison.OrdinalIgnoreCase))
             plain = plain[3..].Trim();
-        return IsUnit(plain) || IsDateForm(plain) ? plain : null;
+        return IsUnit(plain) || IsDateForm(plain) || IsSide(plain) || RateUnits.Is(plain) ? plain : null;
     }
+
+    /// <summary>A side of the Earth, as it stands below the name of a coordinate; alone in its row it may be anything.</summary>
+    public static bool IsSide(string text) => Sides.Contains(Fold(text).Trim('°', 'º', ' ', '.'));
+
+    private static readonly HashSet<string> Sides =
+    [
+        "n", "s", "e", "w", "o", "nord", "sud", "ost", "west", "norden", "suden", "osten", "westen", "north", "south", "east", "norte",
+        "sur", "este", "oeste", "est", "ouest",
+    ];
+
+    /// <summary>Units that a mass of litter is written in.</summary>
+    public static bool IsUnitOfMass(string? unit) => unit?.ToUpperInvariant() is "G" or "MG" or "OZ";
 
     public static bool MayStandBesideUnits(string text) =>
         UnitIn(text) is not null || BesideUnits.Contains(text.Trim().Trim('(', ')', '[', ']').Trim());
@@ -150,7 +163,7 @@ internal static class LayoutWords
     private static readonly HashSet<string> Masses =
     [
         "mass", "masse", "masa", "weight", "wt", "gewicht", "poids", "peso", "g", "mg", "gramm", "grams", "gramos", "grammes", "k", "s",
-        "m0", "m1", "mt", "remaining", "rest", "reste", "brutto", "netto", "gross", "net",
+        "m0", "m1", "mt", "oz", "remaining", "rest", "reste", "brutto", "netto", "gross", "net",
     ];
 
     /// <summary>Whether a name says that something is before, or after, what is done once: buried and dug up.</summary>

@@ -113,21 +113,25 @@ internal sealed class CopiedRows(AskedTable table)
         List<(int First, int Second)> pairs = [.. run];
         HashSet<int> firsts = [.. run.Select(pair => pair.First)], seconds = [.. run.Select(pair => pair.Second)];
         int from = run.Min(pair => pair.First), to = run.Max(pair => pair.First), begin = run[0].Second, end = run[^1].Second;
+        bool areNamed = run.Count(pair => NameOf(pair.First) == NameOf(pair.Second)) >= MostlyAlike * run.Count;
         int[] between = [.. Enumerable.Range(begin, end - begin + 1).Where(row => !seconds.Contains(row))];
         foreach (int row in between)
         {
             int[] free = [.. Enumerable.Range(from, to - from + 1).Where(one => !firsts.Contains(one))];
-            if (free.Where(one => IsCorrected(one, row, weighed)).OrderByDescending(one => Same(one, row, weighed))
+            if (free.Where(one => IsCorrected(one, row)).OrderByDescending(one => Same(one, row, weighed))
                 .Select(one => (int?)one).FirstOrDefault() is { } first)
             {
                 Add(first, row);
             }
         }
-        while (from > 0 && begin - 1 > to && !firsts.Contains(from - 1) && IsCorrected(from - 1, begin - 1, weighed))
+        while (from > 0 && begin - 1 > to && !firsts.Contains(from - 1) && IsCorrected(from - 1, begin - 1))
             Add(--from, --begin);
-        while (end + 1 < weighed.Length && to + 1 < begin && !firsts.Contains(to + 1) && IsCorrected(to + 1, end + 1, weighed))
+        while (end + 1 < weighed.Length && to + 1 < begin && !firsts.Contains(to + 1) && IsCorrected(to + 1, end + 1))
             Add(++to, ++end);
         return [.. pairs.OrderBy(pair => pair.Second)];
+
+        bool IsCorrected(int first, int second) => areNamed ? NameOf(first) == NameOf(second)
+            : Same(first, second, weighed) * 2 >= _masses.Length;
 
         void Add(int first, int second)
         {
@@ -135,9 +139,6 @@ internal sealed class CopiedRows(AskedTable table)
             pairs.Add((first, second));
         }
     }
-
-    private bool IsCorrected(int first, int second, double?[][] weighed) => _names.Length > 0 ? NameOf(first) == NameOf(second)
-        : Same(first, second, weighed) * 2 >= _masses.Length;
 
     private static int Same(int first, int second, double?[][] weighed) =>
         weighed[first].Zip(weighed[second]).Count(two => two.First is not null && two.First == two.Second);

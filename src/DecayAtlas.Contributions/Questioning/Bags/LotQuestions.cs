@@ -225,8 +225,9 @@ internal sealed class LotQuestions(AskedTable table)
         return lot;
 
         bool Asked(double sheet, IReadOnlyList<SeenCell> seen) => _ask.Choose(Interview.Meaning, "tare:" + lot["lot_id"],
-            [_ask.Option("campaign", "tare-campaign", lot["tare_g"]), _ask.Option("sheet", "tare-sheet", Written(sheet))], null,
-            seen, lot["lot_id"], Written(sheet), lot["tare_g"]) == "sheet";
+            [_ask.Option("campaign", "tare-campaign", _ask.Words.Written(lot["tare_g"])),
+                _ask.Option("sheet", "tare-sheet", sheet)], null,
+            seen, lot["lot_id"], sheet, _ask.Words.Written(lot["tare_g"])) == "sheet";
 
         static bool Names(string text, IReadOnlyDictionary<string, string> one) => Array.Exists(
             text.Split([' ', ',', ';', ':', '(', ')', '='], StringSplitOptions.RemoveEmptyEntries),

@@ -156,7 +156,7 @@ internal sealed class AskedTable(Interview ask, TidyTable table, Campaign? campa
     public SeenCell SeenRow(int row)
     {
         CellPlace place = PlaceOf(row);
-        string text = string.Join(" | ", Rows[row].Select(AskedColumn.TextOf).Where(cell => cell.Length > 0));
+        string text = string.Join(" | ", Columns.Select(column => column.Spoken(row, ask.Words)).Where(cell => cell.Length > 0));
         return new SeenCell(place.Sheet, place.Row, null, null,
             ReceivedText.OneLine(ReceivedText.Masked(text.Length > 160 ? text[..160] : text)));
     }

@@ -45,7 +45,8 @@ internal static class MeanColumns
         Concept other = weighing == Concept.First ? Concept.Last : Concept.First;
         AskedColumn[] means = [.. table.Columns.Where(column => column.IsNumbers && table.RoleOf(column) == role && !IsSpread(column)
             && column.Sense.Has(weighing) && !column.Sense.HasAny(other, Concept.Loss, Concept.Days, Concept.Moisture, Concept.Ash)
-            && (Units.InGrams(column.Sense.Unit) is not null || (column.Sense.Unit is null && column.Sense.HasAny(Concept.Mass, Concept.Mean))))];
+            && (Units.InGrams(column.Sense.Unit) is not null
+                || (column.Sense.Unit is null && column.Sense.HasAny(Concept.Mass, Concept.Mean))))];
         return means is [AskedColumn mean] ? new MeanColumn(mean, SpreadOf(table, mean, role, weighing)) : null;
     }
 

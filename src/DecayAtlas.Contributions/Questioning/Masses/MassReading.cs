@@ -110,7 +110,7 @@ internal sealed class MassReading(AskedTable table)
         if (milligrams.Length > 0)
         {
             choices.Add(_ask.Option("mixed", "mixed-units",
-                column.TextAt(milligrams.MinBy(row => GramsIn(column, row, form, "g")))));
+                column.Spoken(milligrams.MinBy(row => GramsIn(column, row, form, "g")), _ask.Words)));
         }
         choices.AddRange(units.Where(u => AreMasses(column, form, u, false)).Select(u => _ask.Option(u, "unit", u)));
         choices.Add(_ask.Option("as-is", "unit", unit ?? "g"));
@@ -167,9 +167,9 @@ internal sealed class MassReading(AskedTable table)
         return masses.Length > 0 && masses.All(m => m >= (isFirst ? LeastFirst : LeastLast) && m <= Most);
     }
 
-    private static string Shown(AskedColumn column, NumberForm form, string unit)
+    private string Shown(AskedColumn column, NumberForm form, string unit)
     {
         int row = Enumerable.Range(0, column.Cells.Count).First(i => form.Read(column, i) is not null);
-        return Invariant($"{column.TextAt(row)} = {GramsIn(column, row, form, unit):0.####} g");
+        return $"{column.Spoken(row, _ask.Words)} = {_ask.Words.Number(GramsIn(column, row, form, unit), "0.####")} g";
     }
 }

@@ -35,8 +35,9 @@ internal sealed class NetMasses(AskedTable table, MassReading masses)
                 }
                 string made = computed.ToString("0.####", CultureInfo.InvariantCulture);
                 string? answer = _ask.Choose(Interview.Values, $"net-odd:{table.RowNames[row]}:{net.Name}",
-                    [new Choice("computed", $"{made} g"), new Choice("written", Invariant($"{written:0.####} g"))], null,
-                    [gross.SeenAt(row), tare.SeenAt(row), net.SeenAt(row)], gross.Name, tare.Name, net.Name, made);
+                    [new Choice("computed", $"{_ask.Words.Written(made)} g"),
+                        new Choice("written", $"{_ask.Words.Number(written, "0.####")} g")], null,
+                    [gross.SeenAt(row), tare.SeenAt(row), net.SeenAt(row)], gross.Name, tare.Name, net.Name, _ask.Words.Written(made));
                 if (answer == "computed")
                     MappingDraft.SetRow((JsonObject)table.Draft.Bags[target]!, table.RowNames[row], net.TextAt(row), made);
             }

@@ -53,7 +53,7 @@ internal sealed class SeveralNumbers(AskedTable table)
         WrittenNumber.Plain(digits, form.DecimalSign, form.Thousands) ?? WrittenNumber.Alone(digits)!, NumberStyles.Float,
         CultureInfo.InvariantCulture);
 
-    private static string Shown(double value, string unit) => Invariant($"{value:0.####} {unit}").Trim();
+    private string Shown(double value, string unit) => $"{_ask.Words.Number(value, "0.####")} {unit}".Trim();
 
     private static string Shape(string text) => string.Concat(text.Select(c => char.IsAsciiDigit(c) ? '0' : c));
 }

@@ -17,7 +17,8 @@ internal sealed class ShareReading(AskedTable table)
         NumberForm form = forms[0];
         double[] numbers = [.. Enumerable.Range(0, column.Cells.Count).Select(i => form.Read(column, i)).OfType<double>()];
         bool hasSign = column.Distinct.Any(text => WrittenNumber.Of(text)?.Unit == "percent");
-        string? unit = column.Sense.Unit == "percent" || Units.InGrams(column.Sense.Unit) is not null ? column.Sense.Unit : hasSign ? "percent" : null;
+        string? unit = column.Sense.Unit == "percent" || Units.InGrams(column.Sense.Unit) is not null ? column.Sense.Unit
+            : hasSign ? "percent" : null;
         bool isUndecided = unit is null || (unit == "percent" && !hasSign && numbers.Length > 0 && numbers.All(x => x <= 1.1));
         if (isUndecided && numbers.Length > 0)
         {

@@ -34,7 +34,7 @@ internal sealed class SlippedMasses(AskedTable table, MassReading masses)
                     QuestionKind.Number,
                     text => double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out double mass)
                         && mass is >= 0 and <= 1000, shifted,
-                    [first.SeenAt(row), last.SeenAt(row)], first.TextAt(row), last.TextAt(row), last.Name);
+                    [first.SeenAt(row), last.SeenAt(row)], first.Spoken(row, _ask.Words), last.Spoken(row, _ask.Words), last.Name);
                 if (answer is not null)
                 {
                     MappingDraft.SetRow((JsonObject)table.Draft.BagsOf(role)["mass_final_g"]!, table.RowNames[row], last.TextAt(row),

@@ -87,6 +87,12 @@ internal sealed class SideQuestions(Interview ask, bool isWaiting, bool canDiffe
         (WrittenSide Latitude, WrittenSide Longitude) asked = (
             place.Latitude is { } north ? latitudes.SideOf(north) : WrittenSide.Said,
             place.Longitude is { } east ? longitudes.SideOf(east) : WrittenSide.Said);
+        // who writes a minus west of Greenwich would write one south of the equator too, and the other way round
+        if (FitsAsWritten(place, latitudes, longitudes))
+        {
+            asked = (longitudes.IsByMinus && asked.Latitude == WrittenSide.Open ? WrittenSide.Said : asked.Latitude,
+                latitudes.IsByMinus && asked.Longitude == WrittenSide.Open ? WrittenSide.Said : asked.Longitude);
+        }
         Candidate written = new(place.Latitude is { } n ? latitudes.SignOf(n) : 1, place.Longitude is { } e ? longitudes.SignOf(e) : 1);
         Candidate[] all =
         [
@@ -96,6 +102,12 @@ internal sealed class SideQuestions(Interview ask, bool isWaiting, bool canDiffe
         ];
         return new Doubt(place, asked, written, all, null);
     }
+
+    // not where its country says otherwise
+    private static bool FitsAsWritten(WrittenPlace place, SidesOfAxis latitudes, SidesOfAxis longitudes) =>
+        place is { Latitude: { } north, Longitude: { } east } && latitudes.IsByMinus != longitudes.IsByMinus
+        && (place.CountryCode is not { } code || WorldOutlines.Shipped.Holds(code, latitudes.SignOf(north) * Math.Abs(north.Degrees),
+            longitudes.SignOf(east) * Math.Abs(east.Degrees)) != false);
 
     // the sides on which the place lies in its country; where none is said and one half is written, on land
     private static Doubt Narrowed(Doubt doubt)

@@ -29,11 +29,15 @@ internal sealed class SidesOfAxis
         Half = half;
         Letters = all.Select(one => one.Letter).OfType<char>().ToHashSet();
         _isSigned = isAlone || Letters.Any(letter => letter != 'O') || all.Any(one => one.Letter is null && one.IsSigned);
+        IsByMinus = !isAlone && half is null && Letters.Count == 0 && Array.Exists(all, one => one.IsSigned);
         // who writes Greenwich's other side with its own letter means this one by O
         OIsEast = Letters.Contains('W') == Letters.Contains('E') ? null : Letters.Contains('W');
     }
 
     public char? Half { get; }
+
+    /// <summary>Whether signs say the sides: some have a minus, and none a letter.</summary>
+    public bool IsByMinus { get; }
 
     public IReadOnlySet<char> Letters { get; }
 
