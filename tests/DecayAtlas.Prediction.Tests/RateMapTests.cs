@@ -268,7 +268,8 @@ public sealed class RateMapTests : IClassFixture<RateMapTests.Island>
     {
         public Island() =>
             Model = ModelTrainer.Train(
-                Invented.Training, new() { Folds = 3, Trees = 40, BlockDegrees = 0.3, SettingsTried = 1, ImportanceRepeats = 1, Members = 20 });
+                Invented.Training,
+                new() { Folds = 3, Trees = 40, BlockDegrees = 0.3, SettingsTried = 1, ImportanceRepeats = 1, Members = 20 });
 
         internal InventedIsland Invented { get; } = new(300, 280, new(-2.5, 50.2, 0.1, 51.8));
 

@@ -23,6 +23,6 @@ public sealed class MappedColumns
         return Infos.Select((_, column) => _rows[column + 1, row]);
     }
 
-    /// <summary>A text, a whole number or a number with all its digits for each of the columns; missing is <see langword="null"/>.</summary>
+    /// <summary>A text, a whole number or a number with all its digits for each of the columns; missing is null.</summary>
     public object?[] WholeOf(string siteKey) => [.. Of(siteKey).Select(cell => cell is ExportedNumber number ? number.Value : cell)];
 }
