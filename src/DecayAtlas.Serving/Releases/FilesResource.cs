@@ -11,7 +11,10 @@ internal sealed class FilesResource(ServedAtlas atlas, ReleaseShelf shelf, Relea
     /// <summary>Whether a path leads to a file of a release that is none of its pages.</summary>
     public static bool IsData(PathString path) => path.StartsWithSegments(Root, out PathString rest) && rest.Value is { } inside
         && inside.Length > 1 && inside.IndexOf('/', 1) is var name and > 0
-        && !inside.AsSpan(name + 1).StartsWith(ReleasePages.FolderName + "/", StringComparison.Ordinal);
+        && !IsOfPages(inside[(name + 1)..]);
+
+    // by its path in the release
+    private static bool IsOfPages(string path) => path.StartsWith(ReleasePages.FolderName + "/", StringComparison.Ordinal);
 
     /// <summary>Files up to this are read whole, so that nothing holds a folder open that is to be made anew (Windows minds).</summary>
     private const int WholeBytes = 256 * 1024;
@@ -73,8 +76,7 @@ internal sealed class FilesResource(ServedAtlas atlas, ReleaseShelf shelf, Relea
 
         await using FileStream open = stream;
         long length = stream.Length;
-        bool isPage = path.StartsWith(ReleasePages.FolderName + "/", StringComparison.Ordinal),
-            isPacked = isPage && MediaTypes.IsPacked(file.MediaType);
+        bool isPage = IsOfPages(path), isPacked = isPage && MediaTypes.IsPacked(file.MediaType);
         if (isPage)
             http.Response.Headers.ContentSecurityPolicy = AnswerHeaders.PolicyOf(path);
         // a page that holds its scripts in itself runs from a folder, and not under the policy of a server

@@ -1,7 +1,5 @@
-using System.Text.Json;
 using NetTopologySuite.Features;
 using NetTopologySuite.Geometries;
-using NetTopologySuite.IO.Converters;
 
 namespace DecayAtlas.Pages.Reading.Ground;
 
@@ -16,31 +14,16 @@ public static class NamedPlaces
 {
     private const string Usual = "name";
 
-    private static readonly JsonSerializerOptions GeoJson = new() { Converters = { new GeoJsonConverterFactory() } };
-
     /// <summary>Points and polygons of a GeoJSON file with a name, the largest first; the name of several stands in the largest of
     /// them.</summary>
     /// <param name="property">The property that names them; <see langword="null"/> for name, NAME or Name.</param>
     /// <exception cref="PagesException">The file can't be read.</exception>
-    public static IReadOnlyList<NamedPlace> Read(string path, string? property = null)
-    {
-        try
-        {
-            using FileStream stream = File.OpenRead(path);
-            FeatureCollection features = JsonSerializer.Deserialize<FeatureCollection>(stream, GeoJson) ?? [];
-            return
-            [
-                .. features.SelectMany(f => NameOf(f, property) is { } name && f.Geometry is { IsEmpty: false } g
-                        ? [PlaceOf(name, g)] : Array.Empty<NamedPlace>())
-                    .OrderByDescending(p => p.Degrees).ThenBy(p => p.Name, StringComparer.Ordinal),
-            ];
-        }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException or JsonException or ArgumentException)
-        {
-            throw new PagesException($"{path} can't be read as places in GeoJSON: {e.Message.TrimEnd('.')}; correct countries or "
-                + "map.regions in the configuration.", e);
-        }
-    }
+    public static IReadOnlyList<NamedPlace> Read(string path, string? property = null) => GroundFile.Read<NamedPlace>(path, features =>
+    [
+        .. features.SelectMany(f => NameOf(f, property) is { } name && f.Geometry is { IsEmpty: false } g
+                ? [PlaceOf(name, g)] : Array.Empty<NamedPlace>())
+            .OrderByDescending(p => p.Degrees).ThenBy(p => p.Name, StringComparer.Ordinal),
+    ], "places", "countries or map.regions");
 
     private static string? NameOf(IFeature feature, string? property) =>
         (feature.Attributes?.GetNames() ?? []).FirstOrDefault(n => string.Equals(n, property ?? Usual, StringComparison.OrdinalIgnoreCase))

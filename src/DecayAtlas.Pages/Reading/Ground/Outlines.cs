@@ -1,7 +1,4 @@
-using System.Text.Json;
-using NetTopologySuite.Features;
 using NetTopologySuite.Geometries;
-using NetTopologySuite.IO.Converters;
 using NetTopologySuite.Simplify;
 
 namespace DecayAtlas.Pages.Reading.Ground;
@@ -12,27 +9,15 @@ public static class Outlines
     /// <summary>What is drawn at most; beyond it outlines are made coarser.</summary>
     public const int MaxPoints = 60_000;
 
-    private static readonly JsonSerializerOptions GeoJson = new() { Converters = { new GeoJsonConverterFactory() } };
-
     /// <summary>Polygons of a GeoJSON file: each a list of rings, each a list of [longitude, latitude] rounded to 0.0001°.</summary>
     /// <exception cref="PagesException">The file can't be read.</exception>
-    public static IReadOnlyList<double[][][]> Read(string path)
+    public static IReadOnlyList<double[][][]> Read(string path) => GroundFile.Read(path, features =>
     {
-        try
-        {
-            using FileStream stream = File.OpenRead(path);
-            FeatureCollection features = JsonSerializer.Deserialize<FeatureCollection>(stream, GeoJson) ?? [];
-            Geometry[] all = [.. features.Select(f => f.Geometry).Where(g => g is Polygon or MultiPolygon)];
-            for (double degrees = 0.01; all.Sum(g => g.NumPoints) > MaxPoints && degrees < 2; degrees *= 2)
-                all = [.. all.Select(g => TopologyPreservingSimplifier.Simplify(g, degrees))];
-            return [.. all.SelectMany(Polygons).Select(RingsOf)];
-        }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException or JsonException or ArgumentException)
-        {
-            throw new PagesException($"{path} can't be read as outlines in GeoJSON: {e.Message.TrimEnd('.')}; correct countries in the "
-                + "configuration.", e);
-        }
-    }
+        Geometry[] all = [.. features.Select(f => f.Geometry).Where(g => g is Polygon or MultiPolygon)];
+        for (double degrees = 0.01; all.Sum(g => g.NumPoints) > MaxPoints && degrees < 2; degrees *= 2)
+            all = [.. all.Select(g => TopologyPreservingSimplifier.Simplify(g, degrees))];
+        return all.SelectMany(Polygons).Select(RingsOf).ToArray();
+    }, "outlines", "countries");
 
     private static IEnumerable<Polygon> Polygons(Geometry geometry) =>
         Enumerable.Range(0, geometry.NumGeometries).Select(geometry.GetGeometryN).OfType<Polygon>().Where(p => !p.IsEmpty);
