@@ -54,6 +54,19 @@ public class UnitsOfSenders
     public void The_sides_are_asked_only_where_no_minus_stands(string latitude, string longitude, bool isAsked) =>
         Assert.Equal(isAsked, AskedSheet.Ask(Places(latitude, longitude), Anywhere, [("contributor", "x")]).Ids().Contains("half"));
 
+    // in no country of the group whichever sign it has, and in it with the other sign alone: of Uruguay 33.4 S 55.9 W is, 33.4 N is not
+    [Theory]
+    [InlineData("DE", false)]
+    [InlineData("UY", true)]
+    public void A_country_that_only_the_other_side_lies_in_goes_before_a_minus(string country, bool isAskedOrTold)
+    {
+        Inquiry inquiry = AskedSheet.Ask(Places("33.41", "-55.9"), AskedSheet.Campaign with
+        {
+            Groups = [new CampaignGroup("g") { CountryCode = country }],
+        }, []);
+        Assert.Equal(isAskedOrTold, inquiry.Ids().Contains("half") || AskedSheet.Told(inquiry).Contains("half-by-country"));
+    }
+
     [Fact]
     public void What_cannot_be_used_without_its_ash_is_asked_before_all_else()
     {

@@ -103,11 +103,18 @@ internal sealed class SideQuestions(Interview ask, bool isWaiting, bool canDiffe
         return new Doubt(place, asked, written, all, null);
     }
 
-    // not where its country says otherwise
-    private static bool FitsAsWritten(WrittenPlace place, SidesOfAxis latitudes, SidesOfAxis longitudes) =>
-        place is { Latitude: { } north, Longitude: { } east } && latitudes.IsByMinus != longitudes.IsByMinus
-        && (place.CountryCode is not { } code || WorldOutlines.Shipped.Holds(code, latitudes.SignOf(north) * Math.Abs(north.Degrees),
-            longitudes.SignOf(east) * Math.Abs(east.Degrees)) != false);
+    // not where it lies in its country with the other sign alone
+    private static bool FitsAsWritten(WrittenPlace place, SidesOfAxis latitudes, SidesOfAxis longitudes)
+    {
+        if (place is not { Latitude: { } north, Longitude: { } east } || latitudes.IsByMinus == longitudes.IsByMinus)
+            return false;
+        Candidate written = new(latitudes.SignOf(north), longitudes.SignOf(east)),
+            other = latitudes.IsByMinus ? written with { East = -written.East } : written with { North = -written.North };
+        return place.CountryCode is null || IsIn(written) != false || IsIn(other) != true;
+
+        bool? IsIn(Candidate sides) => At(place, sides) is var (latitude, longitude)
+            ? WorldOutlines.Shipped.Holds(place.CountryCode!, latitude, longitude) : null;
+    }
 
     // the sides on which the place lies in its country; where none is said and one half is written, on land
     private static Doubt Narrowed(Doubt doubt)
