@@ -29,7 +29,11 @@ internal sealed class BlockWalk(SheetGrid grid, int[] rows, int left, int right,
             .Any(i => grid.Rows[rows[i]].Natures[column] != CellNature.Empty))];
         if (_columns.Length == 0)
             return _end;
-        Block block = new(grid.Name, grid.IsHidden, Named(names, lowest, units));
+        Block block = new(grid.Name, grid.IsHidden, Named(names, lowest, units))
+        {
+            Groups = HeaderName.GroupsOf(names, left, right) is { Length: > 0 } groups
+                ? [.. _columns.Select(column => groups[column - left])] : [],
+        };
         if (units is not null)
             notes.Tell("unit-row", units.First(left, right));
         if (names.Length > 1)

@@ -59,6 +59,24 @@ internal static class HeaderName
         return names;
     }
 
+    /// <summary>The name in the uppermost row over each column between left and right, and what stands below it; empty where there is one
+    /// row of names.</summary>
+    public static (TidyCell? Name, string Below)[] GroupsOf(ReadOnlySpan<GridRow> rows, int left, int right)
+    {
+        if (rows.Length < 2)
+            return [];
+        TidyCell?[] upper = Spread(rows[0], rows[1], left, right);
+        string[] rests = Of(rows[1..], left, right);
+        (TidyCell?, string)[] groups = new (TidyCell?, string)[rests.Length];
+        for (int i = 0; i < rests.Length; i++)
+        {
+            // a name that goes down over all rows is that of its column alone
+            bool isOwn = rests[i].Length == 0 || ReferenceEquals(upper[i], rows[1].Cells[left + i]);
+            groups[i] = (isOwn ? null : upper[i], rests[i]);
+        }
+        return groups;
+    }
+
     // What stands over the first of several columns stands over all of them; merged cells say themselves how far they go. The last group
     // goes no farther than the widest of the others.
     private static TidyCell?[] Spread(GridRow upper, GridRow lower, int left, int right)

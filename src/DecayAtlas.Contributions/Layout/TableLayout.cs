@@ -79,7 +79,7 @@ internal static class TableLayout
                 AggregateRows.TakeOut(block, notes, findings.Time);
             foreach (Block block in finder.Blocks)
                 FillDown.In(block, notes);
-            blocks.AddRange(finder.Blocks.Where(block => block.Rows.Count > 0));
+            blocks.AddRange(finder.Blocks.Where(block => block.Rows.Count > 0).Select(block => GroupsBeside.Apart(block, finder, notes)));
             finders.Add(finder);
         }
         if (blocks.Count == 0)
@@ -98,7 +98,7 @@ internal static class TableLayout
         }
         RowLooks.Into(main, sheets, finders, notes);
         joiner.Beside(main);
-        main = WeighingRows.Joined(main, notes);
+        main = PartedCells.In(WeighingRows.Joined(main, notes), notes);
         List<SideTable> beside = [.. joiner.Left.Select(block => block.AsSide())];
         beside.AddRange(finders.SelectMany(finder => finder.Pairs).Where(pair => !joiner.UsedPairs.Contains(pair))
             .Select(pair => pair.AsSide()));

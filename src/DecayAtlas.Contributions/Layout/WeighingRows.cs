@@ -7,6 +7,9 @@ internal static class WeighingRows
     /// <summary>What is behind the names of columns that are made here; names of columns are understood by these words.</summary>
     private static readonly string[] Ends = ["before", "after", "tare"];
 
+    // by its place among the ends
+    private const int EmptyBag = 2;
+
     // of all bags those that must have been weighed twice
     private const double Enough = 0.6, EnoughWithoutWords = 0.8;
 
@@ -16,8 +19,10 @@ internal static class WeighingRows
         // whoever said of two tables how they belong together is not asked again
         if (notes.Wishes.Answers.Keys.Any(id => id.StartsWith("layout.same-keys", StringComparison.Ordinal)))
             return block;
-        int[] masses = [.. Columns(block, i => LayoutWords.IsUnitOfMass(block.Columns[i].Unit)
-            || LayoutWords.IsOfMass(block.Columns[i].Name))];
+        // the empty bag weighs the same at both
+        int[] empty = [.. Columns(block, i => LayoutWords.WeighingIn(block.Columns[i].Name) == EmptyBag)];
+        int[] masses = [.. Columns(block, i => !empty.Contains(i)
+            && (LayoutWords.IsUnitOfMass(block.Columns[i].Unit) || LayoutWords.IsOfMass(block.Columns[i].Name)))];
         if (masses.Length == 0 || Array.Exists(masses, i => LayoutWords.WeighingIn(block.Columns[i].Name) is not null))
             return block;
         int[] dates = [.. Columns(block, i => Share(block, i, CellNature.Date) > 0.5)];
@@ -25,7 +30,7 @@ internal static class WeighingRows
             .Select(i => (i, Kinds: block.Rows.ConvertAll(row => KindOf(row.Cells[i])).ToArray()))
             .FirstOrDefault(column => Array.TrueForAll(column.Kinds, kind => kind >= 0) && column.Kinds.Contains(0)
                 && column.Kinds.Contains(1));
-        int[] key = Key(block, [.. masses, .. dates, .. said.Kinds is null ? [] : new[] { said.Column }]);
+        int[] key = Key(block, [.. masses, .. empty, .. dates, .. said.Kinds is null ? [] : new[] { said.Column }]);
         List<int>[] bags = [.. Enumerable.Range(0, block.Rows.Count).GroupBy(row => string.Join('\n', key.Select(i =>
             TextOf(block.Rows[row].Cells[i])))).Select(own => own.ToList())];
         int[]? kinds = said.Kinds ?? KindsByOrder(block, bags, masses, dates);

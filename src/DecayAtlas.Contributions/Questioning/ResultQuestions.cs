@@ -11,7 +11,7 @@ internal sealed class ResultQuestions(AskedTable table)
     /// <summary>The key of the sentence that says why it cannot be read; null where it can, or where something is asked.</summary>
     public string? Make()
     {
-        if (MeanColumns.Are(table))
+        if (MeanColumns.Are(table) || ShareColumns.AreAlone(table))
             return Means();
         if (table.Of(ColumnChoice.Rate) is not { } rate || table.Of(ColumnChoice.Stabilisation) is not { } stabilisation)
             return "means-only";
@@ -61,7 +61,7 @@ internal sealed class ResultQuestions(AskedTable table)
 
     private string? Means()
     {
-        _ask.Tell("results-means", table.Rows.Count, []);
+        _ask.Tell(MeanColumns.Are(table) ? "results-means" : "results-shares", table.Rows.Count, []);
         table.Draft.OneRowIs = "result";
         JsonObject results = table.Draft.Results;
         Numbered();

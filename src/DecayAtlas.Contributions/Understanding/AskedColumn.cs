@@ -8,7 +8,7 @@ internal sealed class AskedColumn
     private AskedColumn(int ordinal, TidyColumn header, IReadOnlyList<TidyCell> cells)
     {
         (Ordinal, Header, Cells) = (ordinal, header, cells);
-        Sense = HeaderWords.Read(header.Name, header.Unit);
+        Sense = HeaderWords.Read(header.Name, header.Unit).Of(header.Part);
         int dates = 0, numbers = 0, filled = 0, hidden = 0;
         List<string> distinct = [];
         HashSet<string> seen = [];

@@ -8,7 +8,7 @@ internal enum Concept
     Mass, First, Last, Burying, Retrieving, Date, Loss, Remaining, Tare, Mean, Sd, Count, Site, Latitude, Longitude, Position, Bag, Burial,
     Plot, Replicate, Number, Lot, Litter, Treatment, Notes, Condition, Depth, Drying, WithBag, Days, Rate, Stabilisation, Old, Person,
     Ecosystem, LandUse, Management, Elevation, Country, Uncertainty, Batch, Balance, Easting, Northing, Unused, Ash, Unit, OfLitter, Soil,
-    WithoutBag, Change, AshFree, Moisture, StandardError, Spread,
+    WithoutBag, Change, AshFree, Moisture, StandardError, Spread, Interval,
 }
 
 /// <summary>The name of a column, understood by words of four languages.</summary>
@@ -16,6 +16,19 @@ internal enum Concept
 internal sealed record HeaderSense(IReadOnlySet<Concept> Concepts, LitterRole? Role, string? Unit, string? Basis, char? Half)
 {
     public bool Has(Concept concept) => Concepts.Contains(concept);
+
+    /// <summary>What it says of a column that holds a part of what stands in each cell.</summary>
+    public HeaderSense Of(CellPart part) => part switch
+    {
+        CellPart.Mean => this with { Concepts = Concepts.Except(OfScatter).Append(Concept.Mean).ToHashSet() },
+        CellPart.Spread => this with { Concepts = Concepts.Except([Concept.Count, Concept.Mean]).Append(Concept.Spread).ToHashSet() },
+        CellPart.FirstDay => this with { Concepts = new HashSet<Concept> { Concept.Burying } },
+        CellPart.LastDay => this with { Concepts = new HashSet<Concept> { Concept.Retrieving } },
+        _ => this,
+    };
+
+    private static readonly Concept[] OfScatter =
+        [Concept.Sd, Concept.StandardError, Concept.Interval, Concept.Spread, Concept.Count];
 
     public bool HasAny(params ReadOnlySpan<Concept> concepts)
     {
@@ -64,7 +77,7 @@ internal static partial class HeaderWords
         (Concept.Loss,
             "verlust gewichtsverlust masseverlust massenverlust loss lost "
                 + "lost_mass verloren perte perdu perdue perdida perdido abnahme schwund massloss decrease "
-                + "disminucion"),
+                + "disminucion verschwunden disappeared disparu disparue desaparecido desaparecida"),
         (Concept.Change,
             "change anderung veranderung changement evolution cambio variation variacion differenz difference diferencia diff delta"),
         (Concept.Remaining,
@@ -80,8 +93,9 @@ internal static partial class HeaderWords
         (Concept.Sd, "sd stdev stabw std ecart_type desviacion stddev standardabweichung"),
         (Concept.StandardError,
             "sem standardfehler standard_error std_error stderr error_estandar error_tipico erreur_type erreur_standard"),
+        (Concept.Interval, "ci ki ic confidence konfidenzintervall vertrauensbereich intervalo_de_confianza intervalle_de_confiance"),
         (Concept.Spread, "error err fehler erreur abweichung streuung dispersion"),
-        (Concept.Count, "n anzahl nombre numero_de_bolsas count replicates"),
+        (Concept.Count, "n anzahl nombre numero_de_bolsas count replicates bags bolsas bolsitas number_of no_of num_of n_de numero_de"),
         (Concept.Site,
             "platz beet spot site siteid sitecode location standort station lieu sitio lugar ort place emplacement endroit "
                 + "where flache feld field "
@@ -221,9 +235,12 @@ internal static partial class HeaderWords
         {
             concepts.Add(Concept.StandardError);
         }
+        // mean ± SE (n = 5)
+        if (BehindSign().Match(name) is { Success: true } behind)
+            concepts.Add(behind.Groups["error"].Success ? Concept.StandardError : Concept.Sd);
         if (concepts.Contains(Concept.StandardError))
             concepts.Add(Concept.Sd);
-        if (name.Contains('±', StringComparison.Ordinal))
+        if (name.Contains('±', StringComparison.Ordinal) || concepts.Contains(Concept.Interval))
             concepts.Add(Concept.Spread);
         // numbers of weeks are none of days
         if ((TimeUnits.DaysOf(name) ?? (unitRow is null ? null : TimeUnits.DaysOf(unitRow))) is not null)
@@ -290,6 +307,10 @@ internal static partial class HeaderWords
         }
         return concepts;
     }
+
+    [GeneratedRegex(@"(±|\+/-)\s*((?<error>S\.?E\b|EE\b)|S\.?D\b|DE\b|ET\b|DS\b)",
+        RegexOptions.CultureInvariant | RegexOptions.NonBacktracking | RegexOptions.ExplicitCapture)]
+    private static partial Regex BehindSign();
 
     [GeneratedRegex(@"\p{L}+\d*|\d+|%|°|º|#", RegexOptions.CultureInvariant | RegexOptions.NonBacktracking)]
     private static partial Regex Token();

@@ -8,6 +8,9 @@ internal static class MassColumns
 
     private const int FewestRows = 3;
 
+    /// <summary>What litter in a bag can weigh at most (g; common practice, no source).</summary>
+    public const double MostGrams = 20;
+
     /// <summary>The only two columns that can be those before and after; null where there are none or several.</summary>
     public static (AskedColumn Before, AskedColumn After)? Pair(IReadOnlyList<AskedColumn> firsts, IReadOnlyList<AskedColumn> lasts)
     {

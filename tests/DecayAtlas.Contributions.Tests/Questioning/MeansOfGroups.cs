@@ -53,11 +53,12 @@ public class MeansOfGroups
     public void An_error_that_does_not_say_which_is_asked_about(string name)
     {
         string table = Wide($"fast remaining (% of litter),fast {name},slow remaining (% of litter),slow {name}", "52,2,75,1");
-        Assert.Equal([$"spread:fast {name}", $"spread:slow {name}"], AskedSheet.Ask(table).Ids());
-        Assert.Equal([0.04, 0.06], Results(table, ($"spread:fast {name}", "se"), ($"spread:slow {name}", "se"))
-            .Select(row => row.FastRemainingSd!.Value));
-        Assert.Equal([0.02, 0.02], Results(table, ($"spread:fast {name}", "sd"), ($"spread:slow {name}", "sd"))
-            .Select(row => row.FastRemainingSd!.Value));
+        Assert.Equal(["spread"], AskedSheet.Ask(table).Ids());
+        Assert.Equal([0.04, 0.06], Results(table, ("spread", "se")).Select(row => row.FastRemainingSd!.Value));
+        Assert.Equal([0.02, 0.02], Results(table, ("spread", "sd")).Select(row => row.FastRemainingSd!.Value));
+        // half of the interval of a mean of 4 is 3.182 standard errors, of 9 it is 2.306 (tables of Student's t)
+        Assert.Equal([Math.Round(0.02 * 2 / 3.182, 4), Math.Round(0.02 * 3 / 2.306, 4)],
+            Results(table, ("spread", "ci")).Select(row => Math.Round(row.FastRemainingSd!.Value, 4)));
     }
 
     private const string Masses = "Site,Lat,Long,Litter,n,Mean before (g),SD before,Mean after (g),SD after,Buried,Dug up\n"
@@ -108,8 +109,8 @@ public class MeansOfGroups
     {
         string table = "Site,Lat,Long,Litter,n,remaining (% of litter),±,Buried,Dug up\n" + string.Concat(new[] { "Au,48.1", "Ried,48.2" }
             .Select(site => $"{site},9.2,fast,4,52,2,2025-05-14,2025-08-12\n{site},9.2,slow,4,75,1,2025-05-14,2025-08-12\n"));
-        Assert.Equal(["spread:±"], AskedSheet.Ask(table).Ids());
-        Assert.Equal([(0.52, 0.04, 0.75, 0.02), (0.52, 0.04, 0.75, 0.02)], Results(table, ("spread:±", "se")).Select(row =>
+        Assert.Equal(["spread"], AskedSheet.Ask(table).Ids());
+        Assert.Equal([(0.52, 0.04, 0.75, 0.02), (0.52, 0.04, 0.75, 0.02)], Results(table, ("spread", "se")).Select(row =>
             (row.FastRemainingMean!.Value, row.FastRemainingSd!.Value, row.SlowRemainingMean!.Value, row.SlowRemainingSd!.Value)));
     }
 

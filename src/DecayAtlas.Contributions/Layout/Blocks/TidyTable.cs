@@ -27,7 +27,8 @@ internal sealed record TidyCell(SheetCell Value, CellPlace Place, CellLook? Look
 /// <param name="Name">Unique in its table: the header, rows of two joined by a space; made of side values where it has none.</param>
 /// <param name="Unit">From a row of units under the header, as written.</param>
 /// <param name="IsOfWeighing">It holds what stood in rows of one of the two weighings.</param>
-internal sealed record TidyColumn(string Name, string? Unit, CellPlace Place, bool IsOfWeighing = false);
+/// <param name="Part">It holds a part of what stands in each cell.</param>
+internal sealed record TidyColumn(string Name, string? Unit, CellPlace Place, bool IsOfWeighing = false, CellPart Part = CellPart.Whole);
 
 /// <summary>A small table or pair of name and value that stands beside, above or on another sheet, and is no row of the table: lots,
 /// tare, the balance, the day of all burials.</summary>

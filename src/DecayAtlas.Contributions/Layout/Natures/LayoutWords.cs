@@ -166,6 +166,17 @@ internal static class LayoutWords
         "m0", "m1", "mt", "oz", "remaining", "rest", "reste", "brutto", "netto", "gross", "net",
     ];
 
+    /// <summary>Whether a text says that numbers are means with how far they scatter.</summary>
+    public static bool IsOfScatter(string text) => text.Contains('±', StringComparison.Ordinal)
+        || text.Split([' ', '(', ')', '[', ']', '_', ',', '/', ':', ';', '+'], StringSplitOptions.RemoveEmptyEntries)
+            .Any(word => Scatters.Contains(Fold(word)) || word is "DE" or "EE" or "ET" or "DS" or "KI" or "CI" or "IC");
+
+    private static readonly HashSet<string> Scatters =
+    [
+        "sd", "s.d.", "se", "s.e.", "sem", "stdev", "stabw", "std", "mean", "means", "mw", "mittelwert", "mittelwerte", "moyenne",
+        "moyennes", "media", "medias", "promedio", "promedios", "standardfehler", "standardabweichung", "ecart-type", "desviacion",
+    ];
+
     /// <summary>Whether a name says that something is before, or after, what is done once: buried and dug up.</summary>
     public static bool IsBeforeOrAfter(string name) => Fold(name) is var folded && Array.Exists(BeforeAndAfter,
         word => folded.Contains(word, StringComparison.Ordinal));

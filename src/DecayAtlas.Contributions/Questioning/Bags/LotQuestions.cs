@@ -150,6 +150,11 @@ internal sealed class LotQuestions(AskedTable table)
                 IReadOnlyDictionary<string, string>[] among = [.. table.Campaign.Lots.Where(lot => lot["role"] == Name(own))];
                 if (table.Group is { Lots.Count: > 0 } group && among.Any(lot => group.Lots.Contains(lot["lot_id"])))
                     among = [.. among.Where(lot => group.Lots.Contains(lot["lot_id"]))];
+                // Alder-24 before, Alder-24 after
+                IReadOnlyDictionary<string, string>[] named = [.. among.Where(lot => table.Chosen.Values.Any(column =>
+                    CampaignLots.Names(column.Name, lot["lot_id"])))];
+                if (named.Length == 1)
+                    among = named;
                 string? id = among.Length == 1 ? among[0]["lot_id"] : _ask.Choose(Interview.Meaning, "lot:" + Name(own),
                     [.. among.Select(Option)], null, [],
                     _ask.Words["ask." + Name(own)]);

@@ -33,9 +33,9 @@ internal sealed class AskedTable(Interview ask, TidyTable table, Campaign? campa
     /// <summary>The litter of columns whose names tell the two bags of a row apart by a letter, by ordinal.</summary>
     public Dictionary<int, LitterRole> RoleByLetter { get; } = [];
 
-    /// <summary>The litter that the name of a column says, by a word or by a letter.</summary>
+    /// <summary>The litter that the name of a column says, by a word, by a letter or by a lot of the campaign.</summary>
     public LitterRole? RoleOf(AskedColumn column) => column.Sense.Role
-        ?? (RoleByLetter.TryGetValue(column.Ordinal, out LitterRole role) ? role : null);
+        ?? (RoleByLetter.TryGetValue(column.Ordinal, out LitterRole role) ? role : CampaignLots.RoleIn(column.Name, this));
 
     /// <summary>The litter of a letter or number that tells the two bags of a row apart.</summary>
     public Dictionary<string, LitterRole> RoleOfLetter { get; } = [];

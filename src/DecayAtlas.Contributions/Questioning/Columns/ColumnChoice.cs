@@ -24,6 +24,7 @@ internal static class ColumnChoice
                 .Select(entry => (entry.column, entry.Best.Field,
                     entry.Best.Score - (entry.column.IsHidden ? 5 : 0) - (entry.column.Sense.Has(Concept.Old) ? 5 : 0))),
         ];
+        meant = [.. meant, .. ShareColumns.Find(table, [.. meant.Select(claim => claim.Column)])];
         LetteredBags.Find(table, [.. meant.Select(claim => (claim.Column, claim.Field))]);
         table.Masses.UnionWith(meant.Where(claim => claim.Field is Initial or Final && !claim.Column.IsHidden
             && !claim.Column.Sense.Has(Concept.Old)).Select(claim => claim.Column.Ordinal));
@@ -83,10 +84,12 @@ internal static class ColumnChoice
         DaysOfWeighings(table);
         if (IsOfBags(table))
             AskMissing(table);
+        else if (ShareColumns.AreAlone(table))
+            AskLitter(table);
     }
 
     /// <summary>Whether there are weighings at all, not means or k and S alone.</summary>
-    public static bool IsOfBags(AskedTable table) => !MeanColumns.Are(table)
+    public static bool IsOfBags(AskedTable table) => !MeanColumns.Are(table) && !ShareColumns.AreAlone(table)
         && (!(table.Chosen.ContainsKey((Rate, null)) || table.Chosen.ContainsKey((Mean, null)))
             || table.Chosen.Keys.Any(key => key.Field is Initial or Final));
 
@@ -136,7 +139,7 @@ internal static class ColumnChoice
         List<Choice> choices = [.. among.Select(column => new Choice(column.Name, column.Name))];
         if (mayLack)
             choices.Add(ask.Option("none", "no-column"));
-        string id = $"column:{field}" + role switch { LitterRole.Fast => ":fast", LitterRole.Slow => ":slow", _ => "" };
+        string id = IdOf(field, role);
         // an only column is likely, and of masses those that the campaign weighs
         string? basis = field is Initial or Final ? table.Campaign?.Bags.GetValueOrDefault("mass_basis") : null;
         AskedColumn[] likely = [.. among.Where(column => among.Length == 1 || (basis is not null && column.Sense.Basis == basis))];
@@ -144,6 +147,10 @@ internal static class ColumnChoice
             [.. among.SelectMany(column => column.Seen().Take(2))],
             NameOf(field, role, ask.Words));
     }
+
+    /// <summary>The id of the question which column a field is.</summary>
+    public static string IdOf(string field, LitterRole? role) =>
+        $"column:{field}" + role switch { LitterRole.Fast => ":fast", LitterRole.Slow => ":slow", _ => "" };
 
     public static string NameOf(string field, LitterRole? role, Phrases words) => words["ask.field." + field]
         + role switch { LitterRole.Fast => $" ({words["ask.fast"]})", LitterRole.Slow => $" ({words["ask.slow"]})", _ => "" };
@@ -237,8 +244,11 @@ internal static class ColumnChoice
             yield return (Northing, 7);
         if (sense.Has(Concept.Position) && !column.IsNumbers)
             yield return (Position, 7);
-        if (sense.Has(Concept.WithBag) && column.IsWords)
+        if (column.IsWords && (sense.Has(Concept.WithBag)
+            || (words.Length > 0 && words.All(word => HeaderWords.Read(word, null).Basis is not null))))
+        {
             yield return (WithBag, 11);
+        }
         if (sense.Has(Concept.Drying) && column.IsWords)
         {
             yield return (sense.Has(Concept.First) == sense.Has(Concept.Last) ? Drying
@@ -324,16 +334,20 @@ internal static class ColumnChoice
             if (table.Of(Final, role) is null && table.Of(Loss, role) is null && table.Of(Remaining, role) is null)
                 AskOne(table, Final, role, column => column.IsNumbers);
         }
+        AskLitter(table);
+        if (table.Of(Buried) is null)
+            AskOne(table, Buried, null, column => column.IsDates && !column.Header.IsOfWeighing);
+        if (table.Of(Retrieved) is null && table.Of(Days) is null)
+            AskOne(table, Retrieved, null, column => column.IsDates && !column.Header.IsOfWeighing);
+    }
+
+    private static void AskLitter(AskedTable table)
+    {
         if (!table.IsBurialRow && table.Of(Role) is null && !(table.Of(Lot) is { } lot
             && lot.Distinct.All(l => CampaignLots.Find(l, table) is not null)))
         {
             AskRole(table);
         }
-
-        if (table.Of(Buried) is null)
-            AskOne(table, Buried, null, column => column.IsDates && !column.Header.IsOfWeighing);
-        if (table.Of(Retrieved) is null && table.Of(Days) is null)
-            AskOne(table, Retrieved, null, column => column.IsDates && !column.Header.IsOfWeighing);
     }
 
     // before and after as one question where the values say which is which; true while it stands open

@@ -12,13 +12,17 @@ internal static class MeanColumns
 
     public static bool Are(AskedTable table) => AreOfShares(table) || AreOfMasses(table);
 
-    public static bool AreOfShares(AskedTable table) => CountOf(table) is not null && RolesOfShares(table).Length > 0;
+    public static bool AreOfShares(AskedTable table) => AreOfSeveral(table) && RolesOfShares(table).Length > 0;
 
     /// <summary>Null for a row of one litter; empty where there are no means of shares with their scatter.</summary>
     public static LitterRole?[] RolesOfShares(AskedTable table) => new[] { Both, [null] }.FirstOrDefault(roles =>
         Array.TrueForAll(roles, role => ShareOf(table, role) is { Spread: not null })) ?? [];
 
-    public static bool AreOfMasses(AskedTable table) => CountOf(table) is not null && RolesOfMasses(table).Length > 0;
+    public static bool AreOfMasses(AskedTable table) => AreOfSeveral(table) && RolesOfMasses(table).Length > 0;
+
+    // how many is said of each row, or there are cells with ±, and it is said of all or asked
+    private static bool AreOfSeveral(AskedTable table) => CountOf(table) is not null
+        || table.Columns.Any(column => column.Header.Part == CellPart.Spread);
 
     /// <summary>Null for a row of one litter; empty where there are no means of masses.</summary>
     public static LitterRole?[] RolesOfMasses(AskedTable table) => new[] { [null], Both }.FirstOrDefault(roles =>
@@ -56,6 +60,8 @@ internal static class MeanColumns
     private static AskedColumn? SpreadOf(AskedTable table, AskedColumn mean, LitterRole? role, Concept? weighing)
     {
         AskedColumn[] all = [.. table.Columns.Where(column => column.IsNumbers && IsSpread(column))];
+        if (mean.Header.Part == CellPart.Mean)
+            return all.FirstOrDefault(column => column.Ordinal == mean.Ordinal + 1);
         AskedColumn[] named = [.. all.Where(column => table.RoleOf(column) == role && (weighing is not { } when
             ? role is not null : column.Sense.Has(when)))];
         AskedColumn[] behind = [.. all.Where(column => column.Ordinal == mean.Ordinal + 1

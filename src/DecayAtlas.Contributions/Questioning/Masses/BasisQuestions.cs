@@ -11,15 +11,19 @@ internal sealed class BasisQuestions(AskedTable table, MassReading masses)
     public void Make()
     {
         List<JsonObject> said = SaidOfRows();
+        MixedBags mixed = new(table, masses);
         JsonObject? source = OfColumn();
+        if (said.Count == 0 && (source is null ? mixed.ByTare() : mixed.ByColumn(table.Of(ColumnChoice.WithBag)!, source)))
+            return;
         if (source is null)
         {
             WeighedMass[] weighed = [.. WeighedMass.Of(table, masses)];
-            Dictionary<WeighedMass, string> bases = BasesOf(weighed);
+            Dictionary<WeighedMass, string> bases = mixed.AreAllWithBag ? weighed.ToDictionary(mass => mass, _ => "gross")
+                : BasesOf(weighed);
             if (WithoutBags(weighed, bases, said.Count))
                 return;
             string all = bases.Count > 0 ? bases.Values.First() : "gross";
-            source = Odd(all, said.Count > 0) ?? MappingDraft.Value(all);
+            source = Odd(all, said.Count > 0 || mixed.AreAllWithBag) ?? MappingDraft.Value(all);
         }
         for (int i = said.Count - 1; i >= 0; i--)
         {
@@ -34,7 +38,8 @@ internal sealed class BasisQuestions(AskedTable table, MassReading masses)
     {
         if (table.Of(ColumnChoice.WithBag) is not { } column)
             return null;
-        (string Text, bool? IsYes)[] words = [.. column.Distinct.Select(text => (text, StateWords.YesOrNo(text)))];
+        (string Text, bool? IsYes)[] words = [.. column.Distinct.Select(text => (text, StateWords.YesOrNo(text)
+            ?? (HeaderWords.Read(text, null).Basis is { } basis ? basis == "gross" : null)))];
         JsonObject source = MappingDraft.Column(column);
         source["words"] = MappingDraft.Words(words.Where(word => word.IsYes is not null)
             .Select(word => (word.Text, word.IsYes!.Value ? "gross" : "litter")));
@@ -208,14 +213,12 @@ internal sealed class BasisQuestions(AskedTable table, MassReading masses)
             {
                 LitterRole? own = role ?? (i < table.RoleOfRow.Length ? table.RoleOfRow[i] : null);
                 if (own is null || masses.Grams(column, i) is not { } mass || CampaignLots.OfRow(table, i, own.Value) is not { } lot
-                    || CampaignLots.Number(lot, "litter_mass_nominal_g") is not { } nominal
-                        || CampaignLots.Number(lot, "tare_g") is not { } tare)
+                    || CampaignLots.FitsOther(lot, mass, basis) is not { } isOdd)
                 {
                     continue;
                 }
                 count++;
-                double toGross = Math.Abs(mass - nominal - tare), toLitter = Math.Abs(mass - nominal);
-                if ((basis == "gross" ? toLitter < toGross / 2 : toGross < toLitter / 2) && Math.Min(toLitter, toGross) < tare / 2)
+                if (isOdd)
                     odd.Add((column, i));
             }
         }

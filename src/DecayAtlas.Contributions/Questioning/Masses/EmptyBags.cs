@@ -99,7 +99,8 @@ internal sealed class EmptyBags(AskedTable table)
     private static double? Number(JsonObject lot, string field) => (string?)lot[field] is { } text
         && double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out double number) ? number : null;
 
-    private double? Grams(AskedColumn column, int row) => MassReading.GramsIn(column, row, FormOf(column), column.Sense.Unit ?? "g");
+    /// <summary>What the empty bag of a row weighs by a column of such; null where that says nothing.</summary>
+    public double? Grams(AskedColumn column, int row) => MassReading.GramsIn(column, row, FormOf(column), column.Sense.Unit ?? "g");
 
     private NumberForm FormOf(AskedColumn column) =>
         _forms.TryGetValue(column, out NumberForm? form) ? form : _forms[column] = NumberForm.Of(column)[0];

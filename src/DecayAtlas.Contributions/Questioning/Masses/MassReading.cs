@@ -10,7 +10,7 @@ internal sealed class MassReading(AskedTable table)
     // what litter in a bag can weigh (g), first and last (common practice, no source)
     private const double LeastFirst = 0.1, LeastLast = 0.01;
 
-    public const double Most = 20;
+    public const double Most = MassColumns.MostGrams;
 
     private static readonly string[] UnitsOfMass = ["g", "mg"];
 

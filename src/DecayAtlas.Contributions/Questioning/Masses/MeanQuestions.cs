@@ -11,13 +11,18 @@ internal sealed class MeanQuestions(AskedTable table)
     private sealed record Left(double? Mean, double? Sd);
 
     private readonly Interview _ask = table.Ask;
-    private readonly AskedColumn _count = MeanColumns.CountOf(table)!;
-    private readonly Dictionary<AskedColumn, bool> _isError = [];
+    private readonly MeanCounts _counts = new(table);
+    private readonly MeanSpreads _spreads = new(table);
+
+    // under whose name the mapping says of each row what was worked out
+    private AskedColumn? _anchor = MeanColumns.CountOf(table);
 
     /// <returns>The key of the sentence that says why it cannot be read; null where it can, or where something is asked.</returns>
     public string? Make()
     {
-        LitterRole?[] roles = MeanColumns.AreOfShares(table) ? MeanColumns.RolesOfShares(table) : MeanColumns.RolesOfMasses(table);
+        bool areAlone = !MeanColumns.Are(table);
+        LitterRole?[] roles = areAlone ? [.. table.Roles] : MeanColumns.AreOfShares(table) ? MeanColumns.RolesOfShares(table)
+            : MeanColumns.RolesOfMasses(table);
         bool isOfBoth = roles.Length == 2;
         table.IsBurialRow = isOfBoth;
         new LotQuestions(table).Make();
@@ -25,11 +30,14 @@ internal sealed class MeanQuestions(AskedTable table)
         if (table.IsHopeless is not null)
             return table.IsHopeless;
         Dictionary<LitterRole, Left[]> left = [];
+        if (!areAlone)
+            _counts.Make();
         foreach (LitterRole? role in roles)
         {
-            MeanColumn? share = MeanColumns.AreOfShares(table) ? MeanColumns.ShareOf(table, role) : null;
+            MeanColumn? share = areAlone ? new MeanColumn(ShareColumns.Of(table, role)!, null)
+                : MeanColumns.AreOfShares(table) ? MeanColumns.ShareOf(table, role) : null;
             if ((share is null ? OfMasses(role) : OfShares(share)) is not { } of)
-                return "means-only";
+                return table.IsHopeless ?? "means-only";
             foreach (LitterRole own in role is { } one ? new[] { one } : [LitterRole.Fast, LitterRole.Slow])
                 left[own] = of;
         }
@@ -68,14 +76,14 @@ internal sealed class MeanQuestions(AskedTable table)
         JsonObject results = table.Draft.Results;
         int[] kept = [.. fast.Zip(slow, (one, other) => one >= 0 ? one : other)];
         string?[] counts = [.. fast.Zip(slow, (one, other) => new[] { one, other }.Where(row => row >= 0)
-            .Select(row => CountAt(row)).Min() is { } n ? Text(n) : null)];
+            .Select(row => _counts.At(row)).Min() is { } n ? Text(n) : null)];
         Dictionary<LitterRole, string?[]> lots = [];
         foreach ((LitterRole role, int[] rows) in new[] { (LitterRole.Fast, fast), (LitterRole.Slow, slow) })
         {
             lots[role] = [.. rows.Select(row => row < 0 ? null : CampaignLots.OfRow(table, row, role)?["lot_id"]
                 ?? table.LotOf.GetValueOrDefault(role))];
         }
-        int count = _count.Ordinal;
+        int anchor = _anchor!.Ordinal;
         if (!isOfBoth)
         {
             HashSet<int> staying = [.. kept];
@@ -86,8 +94,8 @@ internal sealed class MeanQuestions(AskedTable table)
             foreach (LitterRole role in lots.Keys.ToArray())
                 lots[role] = [.. order.Select(i => lots[role][i])];
         }
-        AskedColumn at = table.Columns[count];
-        results["burials"] = PerRow(at, counts);
+        AskedColumn at = table.Columns[anchor];
+        results["burials"] = _counts.OfAll is { } same ? MappingDraft.Value(Text(same)!) : PerRow(at, counts);
         foreach ((LitterRole role, int[] rows) in new[] { (LitterRole.Fast, fast), (LitterRole.Slow, slow) })
         {
             string name = role == LitterRole.Fast ? "fast" : "slow";
@@ -109,20 +117,24 @@ internal sealed class MeanQuestions(AskedTable table)
 
     private static string? Text(double? number) => number is { } x ? Math.Round(x, 8).ToString(CultureInfo.InvariantCulture) : null;
 
-    private double? CountAt(int row) => NumberForm.Of(_count)[0].Read(_count, row);
-
     private Left[]? OfShares(MeanColumn column)
     {
         AskedColumn mean = column.Mean;
         double?[] shares = Numbers(mean);
         double scale = mean.Sense.Unit == "percent" || shares.Any(share => Math.Abs(share ?? 0) > 1.5) ? 100 : 1;
-        bool isLoss = mean.Sense.Has(Concept.Loss);
+        bool isLoss = ShareColumns.IsLoss(table, mean);
+        // a change says with a minus what was lost
+        if (mean.Sense.Has(Concept.Change) && Array.Exists(shares, share => share < 0))
+            shares = [.. shares.Select(share => -share)];
         if (table.Campaign is null || table.Campaign.Bags.GetValueOrDefault("mass_basis") == "gross")
         {
             string? of = mean.Sense.Has(Concept.OfLitter) ? "litter" : _ask.Choose(Interview.Meaning, "share-of",
                 [_ask.Option("litter", "share-of-litter"), _ask.Option("all", "share-of-all")], null, mean.Seen(), mean.Name);
             if (of == "all")
+            {
+                table.IsHopeless = "share-of-all";
                 return null;
+            }
         }
         double?[] sds = Deviations(column.Spread);
         return [.. shares.Select((share, row) => new Left(isLoss ? 1 - share / scale : share / scale, sds[row] / scale))];
@@ -139,6 +151,12 @@ internal sealed class MeanQuestions(AskedTable table)
             return null;
         bool isGross = (said.FirstOrDefault() ?? table.Campaign?.Bags.GetValueOrDefault("mass_basis") ?? _ask.Choose(Interview.Meaning,
             "basis", [_ask.Option("gross", "gross"), _ask.Option("litter", "litter")], null, first.Mean.Seen())) != "litter";
+        if (said.Length == 0 && IsOther(first.Mean, role, isGross))
+        {
+            isGross ^= _ask.Choose(Interview.Meaning, "basis-odd", [_ask.Option("as-stated", isGross ? "basis-gross" : "basis-litter"),
+                _ask.Option("odd", isGross ? "basis-litter" : "basis-gross")], null, first.Mean.Seen(), table.Rows.Count,
+                table.Rows.Count) == "odd";
+        }
         double?[] before = Grams(first.Mean), after = Grams(last.Mean), scatterBefore = Scatter(first), scatterAfter = Scatter(last);
         Left[] left = new Left[before.Length];
         for (int row = 0; row < left.Length; row++)
@@ -156,6 +174,15 @@ internal sealed class MeanQuestions(AskedTable table)
         double?[] Scatter(MeanColumn column) => [.. Deviations(column.Spread).Select(sd => sd * ScaleOf(column.Mean))];
     }
 
+    // the first means lie where those of the other way of weighing should
+    private bool IsOther(AskedColumn first, LitterRole? role, bool isGross)
+    {
+        double?[] before = Grams(first);
+        return Enumerable.Range(0, before.Length).Any(row => before[row] is { } grams && (role ?? table.RoleOfRow[row]) is { } own
+            && CampaignLots.OfRow(table, row, own) is { } lot
+            && CampaignLots.FitsOther(lot, grams, isGross ? "gross" : "litter") == true);
+    }
+
     private static double ScaleOf(AskedColumn column) => Units.InGrams(column.Sense.Unit) ?? 1;
 
     private double?[] Grams(AskedColumn column) => [.. Numbers(column).Select(number => number * ScaleOf(column))];
@@ -171,26 +198,17 @@ internal sealed class MeanQuestions(AskedTable table)
             && double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out double grams) ? grams : null;
     }
 
-    // a standard error is that of the mean of n; a number that only says error is asked about
     private double?[] Deviations(AskedColumn? spread)
     {
         if (spread is null)
             return new double?[table.Rows.Count];
-        if (!_isError.TryGetValue(spread, out bool isError))
-        {
-            isError = spread.Sense.Has(Concept.StandardError) || (!spread.Sense.Has(Concept.Sd) && _ask.Choose(Interview.Meaning,
-                "spread:" + spread.Name, [_ask.Option("sd", "spread-sd"), _ask.Option("se", "spread-se")], null, spread.Seen(),
-                spread.Name) == "se");
-            _isError[spread] = isError;
-            if (isError && spread.Sense.Has(Concept.StandardError))
-                _ask.Tell("standard-error", spread.Filled, spread.Seen(), spread.Name, _count.Name);
-        }
-        double?[] numbers = Numbers(spread);
-        return isError ? [.. numbers.Select((number, row) => number * (CountAt(row) is { } n ? Math.Sqrt(n) : null))] : numbers;
+        Func<double, int, double?> toSd = _spreads.ToSd(spread);
+        return [.. Numbers(spread).Select((number, row) => number is { } x && _counts.At(row) is { } n ? toSd(x, (int)n) : null)];
     }
 
     private double?[] Numbers(AskedColumn column)
     {
+        _anchor ??= column;
         table.ReadByRow.Add(column.Ordinal);
         return [.. Enumerable.Range(0, column.Cells.Count).Select(row => NumberForm.Of(column)[0].Read(column, row))];
     }

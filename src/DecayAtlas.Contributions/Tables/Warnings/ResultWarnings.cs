@@ -57,8 +57,11 @@ internal static class ResultWarnings
             ]
             :
             [
-                (row.FastRemainingMean is not null, "fast_remaining_mean"), (row.FastRemainingSd is not null, "fast_remaining_sd"),
-                (row.SlowRemainingMean is not null, "slow_remaining_mean"), (row.SlowRemainingSd is not null, "slow_remaining_sd"),
+                // one burial does not scatter
+                (row.FastRemainingMean is not null, "fast_remaining_mean"),
+                (row.FastRemainingSd is not null || row.Burials == 1, "fast_remaining_sd"),
+                (row.SlowRemainingMean is not null, "slow_remaining_mean"),
+                (row.SlowRemainingSd is not null || row.Burials == 1, "slow_remaining_sd"),
                 (row.FastLotId is not null, "fast_lot_id"), (row.SlowLotId is not null, "slow_lot_id"),
                 (row.Exposure is not null, "retrieved_on"),
             ];

@@ -1,7 +1,7 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
 
-namespace DecayAtlas.Contributions.Wide;
+namespace DecayAtlas.Contributions.Layout.Natures;
 
 /// <summary>A day as people write it, in the order of its parts.</summary>
 /// <param name="First">The day where <paramref name="IsNamed"/> or <paramref name="IsYearFirst"/>; else day or month.</param>

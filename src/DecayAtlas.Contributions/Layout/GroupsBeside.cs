@@ -1,0 +1,82 @@
+namespace DecayAtlas.Contributions.Layout;
+
+/// <summary>Tables that stand beside each other under names of their own, place by place, in one row of a repetition: each group of columns
+/// becomes rows of its own, with its name as their title.</summary>
+internal static class GroupsBeside
+{
+    // both bags before and both after: what names a litter or a weighing has fewer of the same name under it
+    private const int FewestOfWeighing = 2;
+
+    /// <returns>The block as it was where no groups of columns are alike.</returns>
+    public static Block Apart(Block block, BlockFinder finder, LayoutNotes notes)
+    {
+        (TidyCell Name, int[] Columns)[] groups = [.. Enumerable.Range(0, block.Groups.Count).Where(i => block.Groups[i].Name is not null)
+            .GroupBy(i => block.Groups[i].Name!, ReferenceEqualityComparer.Instance)
+            .Select(own => ((TidyCell)own.Key!, own.ToArray()))];
+        if (groups.Length < 2 || !Array.TrueForAll(groups, group => AreAlike(group.Columns, groups[0].Columns)) || !IsOfBothBags())
+            return block;
+        int[] shared = [.. Enumerable.Range(0, block.Columns.Count).Except(groups.SelectMany(group => group.Columns))];
+        (NamedValue Label, TidyCell[] Cells)[] above = [.. Above(finder, block, groups)];
+        Block apart = new(block.Sheet, block.IsOfHiddenSheet, [])
+        {
+            LinesAbove = [.. block.LinesAbove.Except(above.SelectMany(said => said.Cells))],
+            PairsAbove = [.. block.PairsAbove.Except(above.Select(said => said.Label))],
+        };
+        (BlockRow Row, int Group)[] rows = [.. groups.Index().SelectMany(group => block.Rows
+            .Where(row => group.Item.Columns.Any(i => row.Cells[i] is { Value.Kind: not SheetCellKind.Empty }))
+            .Select(row => (row, group.Index)))];
+        apart.Rows = [.. rows.Select(row => row.Row with { Cells = [] })];
+        foreach (int i in shared)
+            Add(block.Columns[i], (row, _) => row.Cells[i]);
+        Add(new TidyColumn(BlockJoiner.TitleColumn, null, groups[0].Name.Place), (_, group) => groups[group].Name);
+        foreach ((NamedValue label, TidyCell[] cells) in above)
+        {
+            // the row is hidden, not the column that is made of it
+            if (cells[0].Look is { IsHidden: true })
+                notes.Tell("hidden-lines", cells[0]);
+            TidyCell[] shown = [.. cells.Select(cell => cell.Look is not { } look ? cell
+                : cell with { Look = look with { IsHidden = false } })];
+            Add(new TidyColumn(label.Name.Value.Text, null, label.Name.Place), (_, group) => shown[group]);
+        }
+        for (int nth = 0; nth < groups[0].Columns.Length; nth++)
+        {
+            int at = nth;
+            Add(block.Columns[groups[0].Columns[at]] with { Name = block.Groups[groups[0].Columns[at]].Below },
+                (row, group) => row.Cells[groups[group].Columns[at]]);
+        }
+        finder.Pairs.RemoveAll(pair => above.Any(said => said.Label == pair));
+        finder.Lines.RemoveAll(line => above.Any(said => said.Cells.Contains(line)));
+        foreach ((TidyCell name, _) in groups)
+            notes.Tell("groups-beside", name, name.Value.Text.Trim());
+        return apart;
+
+        bool AreAlike(int[] one, int[] other) => one.Length == other.Length && one.Zip(other).All(pair =>
+            LayoutWords.Fold(block.Groups[pair.First].Below) == LayoutWords.Fold(block.Groups[pair.Second].Below));
+
+        bool IsOfBothBags() => HasOfWeighing(0) && HasOfWeighing(1);
+
+        bool HasOfWeighing(int weighing) => groups[0].Columns.Count(i =>
+            LayoutWords.WeighingIn(block.Groups[i].Below) == weighing) >= FewestOfWeighing;
+
+        void Add(TidyColumn column, Func<BlockRow, int, TidyCell?> cellOf)
+        {
+            int next = 0;
+            apart.Add(column, _ => cellOf(rows[next].Row, rows[next++].Group));
+        }
+    }
+
+    // a row above the names with one cell over each group: buried | 19 May | 20 May
+    private static IEnumerable<(NamedValue Label, TidyCell[] Cells)> Above(BlockFinder finder, Block block,
+        (TidyCell Name, int[] Columns)[] groups)
+    {
+        foreach (NamedValue pair in finder.Pairs.Where(pair => pair.Name.Place.Row < groups[0].Name.Place.Row
+            && pair.Name.Place.Row == pair.Value.Place.Row))
+        {
+            TidyCell[] row = [pair.Value, .. finder.Lines.Where(line => line.Place.Row == pair.Name.Place.Row)];
+            TidyCell?[] cells = [.. groups.Select(group => row.Where(cell => group.Columns.Any(i =>
+                block.Columns[i].Place.Column == cell.Place.Column)).ToArray() is [{ } only] ? only : null)];
+            if (Array.TrueForAll(cells, cell => cell is not null) && cells.Distinct().Count() == groups.Length)
+                yield return (pair, [.. cells.OfType<TidyCell>()]);
+        }
+    }
+}

@@ -1,0 +1,81 @@
+namespace DecayAtlas.Contributions.Layout;
+
+/// <summary>Columns whose cells hold two things become two columns: a mean and how far it scatters, 1.69 ± 0.11, and a first and a last
+/// day, 12.05. – 14.08.2025.</summary>
+internal static class PartedCells
+{
+    /// <returns>The block as it was where no column is so.</returns>
+    public static Block In(Block block, LayoutNotes notes)
+    {
+        bool saysScatter = block.LinesAbove.Any(line => LayoutWords.IsOfScatter(line.Value.Text))
+            || block.Columns.Exists(column => LayoutWords.IsOfScatter(column.Name));
+        CellParts?[][] parts = [.. Enumerable.Range(0, block.Columns.Count).Select(column => Parts(block, column))];
+        int[] bracketed = [.. Enumerable.Range(0, parts.Length).Where(i => parts[i].Any(cell => cell is { IsInBrackets: true }))];
+        bool areScatter = bracketed.Length == 0 || saysScatter || notes.Ask("brackets", "", bracketed.Length,
+            [.. bracketed.Select(i => block.Rows.Select(row => row.Cells[i]).FirstOrDefault(cell => cell is not null))], "spread", "keep")
+            == "spread";
+        if (!areScatter)
+            parts = [.. parts.Select(cells => cells.Any(cell => cell is { IsInBrackets: true }) ? [] : cells)];
+        if (Array.TrueForAll(parts, cells => cells.Length == 0))
+            return block;
+        Block made = new(block.Sheet, block.IsOfHiddenSheet, [])
+        {
+            LinesAbove = block.LinesAbove,
+            PairsAbove = block.PairsAbove,
+            Rows = [.. block.Rows.Select(row => row with { Cells = [] })],
+        };
+        for (int i = 0; i < parts.Length; i++)
+        {
+            int at = i;
+            if (parts[i].Length == 0)
+            {
+                Add(made, block.Columns[i], row => block.Rows[row].Cells[at]);
+                continue;
+            }
+            bool areDays = parts[i].Any(cell => cell is { AreDays: true });
+            notes.Tell(areDays ? "parted-days" : "parted-means", block.Rows.Select(row => row.Cells[at]).First(cell => cell is not null),
+                block.Columns[i].Name);
+            string? unit = parts[i].Select(cell => cell?.Unit).FirstOrDefault(own => own is not null) ?? block.Columns[i].Unit;
+            Add(made, block.Columns[i] with { Unit = unit, Part = areDays ? CellPart.FirstDay : CellPart.Mean },
+                row => Of(block.Rows[row].Cells[at], parts[at][row]?.First));
+            Add(made, block.Columns[i] with
+            {
+                Name = block.Columns[i].Name + (areDays ? " –" : " ±"),
+                Unit = unit,
+                Part = areDays ? CellPart.LastDay : CellPart.Spread,
+            }, row => parts[at][row] is { } both ? Of(block.Rows[row].Cells[at], both.Second) : null);
+        }
+        return made;
+    }
+
+    // what is no such cell stays whole
+    private static TidyCell? Of(TidyCell? cell, string? text) => text is null ? cell : cell! with { Value = SheetCell.OfText(text) };
+
+    private static void Add(Block made, TidyColumn column, Func<int, TidyCell?> cellOf)
+    {
+        int row = 0;
+        made.Add(column, _ => cellOf(row++));
+    }
+
+    // empty where the column is none of these
+    private static CellParts?[] Parts(Block block, int column)
+    {
+        string name = block.Columns[column].Name;
+        if (RowLooks.IsMade(name) || LayoutWords.IsOfRemarks(name))
+            return [];
+        TidyCell[] filled = [.. block.Rows.Select(row => row.Cells[column]).OfType<TidyCell>()
+            .Where(cell => CellNatures.Of(cell.Value) is not (CellNature.Empty or CellNature.Missing))];
+        foreach (Func<SheetCell, CellParts?> way in new[] { CellParts.MeanIn, CellParts.DaysIn })
+        {
+            CellParts?[] parts = [.. block.Rows.Select(row => row.Cells[column] is { } cell ? way(cell.Value) : null)];
+            CellParts[] found = [.. parts.OfType<CellParts>()];
+            // days of burial alone, over a few days, are no first and last day in the soil
+            bool isMeant = found.Length > 0 && found.Length * 2 > filled.Length
+                && found.Select(cell => cell.Unit).Distinct().Count() == 1
+                && !(found[0].AreDays && LayoutWords.WeighingIn(name) is not null);
+            if (isMeant)
+                return parts;
+        }
+        return [];
+    }
+}

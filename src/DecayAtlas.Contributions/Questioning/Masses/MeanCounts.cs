@@ -1,0 +1,40 @@
+using System.Globalization;
+using System.Text.RegularExpressions;
+
+namespace DecayAtlas.Contributions.Questioning.Masses;
+
+/// <summary>How many burials are behind each mean: by a column, by n = 5 in a name or a line, else asked.</summary>
+internal sealed partial class MeanCounts(AskedTable table)
+{
+    private readonly AskedColumn? _column = MeanColumns.CountOf(table);
+
+    /// <summary>Where all rows are means of so many: of one where nobody speaks of means.</summary>
+    public double? OfAll { get; private set; } = MeanColumns.CountOf(table) is null ? 1 : null;
+
+    public double? At(int row) => _column is null ? OfAll : NumberForm.Of(_column)[0].Read(_column, row);
+
+    public void Make()
+    {
+        if (_column is not null)
+        {
+            table.ReadByRow.Add(_column.Ordinal);
+            return;
+        }
+        (string Text, int Count)[] said = [.. table.Columns.Where(column => column.Header.Part != CellPart.Spread)
+            .Select(column => column.Name).Concat(table.Lines.Select(line => line.Value.Text))
+            .SelectMany(text => Said().Matches(text).Select(match =>
+                (text, int.Parse(match.Groups[1].Value, CultureInfo.InvariantCulture))))];
+        if (said.Select(one => one.Count).Distinct().Count() == 1)
+        {
+            OfAll = said[0].Count;
+            table.Ask.Tell("mean-of", table.Rows.Count, [], said[0].Count, ReceivedText.OneLine(ReceivedText.Masked(said[0].Text)));
+            return;
+        }
+        OfAll = table.Ask.Enter(Interview.Meaning, "burials", QuestionKind.Number, text => int.TryParse(text, NumberStyles.None,
+            CultureInfo.InvariantCulture, out int n) && n is > 0 and < 1000, null, []) is { } answer
+            ? double.Parse(answer, CultureInfo.InvariantCulture) : null;
+    }
+
+    [GeneratedRegex(@"\b[nN]\s?=\s?(\d{1,3})\b", RegexOptions.CultureInvariant | RegexOptions.NonBacktracking)]
+    private static partial Regex Said();
+}
