@@ -106,6 +106,8 @@ internal sealed class DateQuestions(AskedTable table)
         if (texts.Any(cell => cell.Written is { IsShortYear: true }))
             source["century"] = Century;
         List<(string, string)> words = [.. column.Distinct.Where(StateWords.IsNoValue).Select(word => (word, ""))];
+        words.AddRange(own.Where(cell => cell.IsOfYear && DayOf(cell) is not null).Select(cell => (cell.Text, $"{DayOf(cell):yyyy-MM-dd}"))
+            .Distinct());
         words.AddRange(_exceptions.Where(entry => entry.Key.Item1 == column).OrderBy(entry => entry.Key.Item2, StringComparer.Ordinal)
             .Select(entry => (entry.Key.Item2, $"{entry.Value:yyyy-MM-dd}")));
         if (words.Count > 0)

@@ -20,8 +20,8 @@ internal sealed class DaysBeside(AskedTable table)
             return;
         NumberForm form = NumberForm.Of(days)[0];
         (int Row, DateOnly Buried, double Days)[] known = [.. Enumerable.Range(0, table.Rows.Count)
-            .Where(row => table.BuriedOn.ContainsKey(row) && form.Read(days, row) is >= 0 and <= MostDays)
-            .Select(row => (row, table.BuriedOn[row], form.Read(days, row)!.Value))];
+            .Where(row => table.BuriedOn.ContainsKey(row) && form.Read(days, row) * days.Sense.DaysEach is >= 0 and <= MostDays)
+            .Select(row => (row, table.BuriedOn[row], (form.Read(days, row) * days.Sense.DaysEach)!.Value))];
         if (!table.Chosen.Keys.Any(key => key.Field == ColumnChoice.Retrieved) && !table.Draft.Bags.ContainsKey("retrieved_on"))
         {
             Retrieved(days, known);

@@ -26,8 +26,10 @@ internal sealed class LineQuestions(AskedTable table)
                 .Select(line => new Line(line.cell, line.part, line.facts, [.. sites.Where(name => Identifier.Folded(line.part)
                     .Contains(name, StringComparison.Ordinal))])),
         ];
-        bool needsDays = table.Of(ColumnChoice.Buried) is null && !table.Chosen.Keys.Any(key => key.Field == ColumnChoice.Buried);
-        bool needsLast = !table.Chosen.Keys.Any(key => key.Field == ColumnChoice.Retrieved);
+        bool needsDays = table.Of(ColumnChoice.Buried) is null && !table.Chosen.Keys.Any(key => key.Field == ColumnChoice.Buried)
+            && !table.StatedDays.ContainsKey(ColumnChoice.Buried);
+        bool needsLast = !table.Chosen.Keys.Any(key => key.Field == ColumnChoice.Retrieved)
+            && !table.StatedDays.ContainsKey(ColumnChoice.Retrieved);
         bool needsPlace = table.Of(ColumnChoice.Position) is null && table.Of(ColumnChoice.Latitude) is null
             && table.Of(ColumnChoice.Northing) is null;
         AskedColumn[] titles = [.. table.Columns.Where(column => column.IsWords

@@ -92,8 +92,21 @@ internal sealed class ResultQuestions(AskedTable table)
                 results[field] = source.DeepClone();
         }
         if (table.Of(ColumnChoice.Days) is { } days)
-            results["exposure_days"] = Number(days);
+            results["exposure_days"] = Days(days);
         new PlaceQuestions(table).Make();
+    }
+
+    private static JsonObject Days(AskedColumn column)
+    {
+        JsonObject source = Number(column);
+        NumberForm form = NumberForm.Of(column)[0];
+        if (column.Sense.DaysEach != 1)
+        {
+            source["words"] = MappingDraft.Words(Enumerable.Range(0, column.Cells.Count).Where(row => form.Read(column, row) is not null)
+                .Select(row => (column.TextAt(row), (form.Read(column, row) * column.Sense.DaysEach)!.Value.ToString("0.##",
+                    CultureInfo.InvariantCulture))).Distinct());
+        }
+        return source;
     }
 
     private static JsonObject Number(AskedColumn column)

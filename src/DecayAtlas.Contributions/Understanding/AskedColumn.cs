@@ -21,7 +21,8 @@ internal sealed class AskedColumn
             hidden += cell.Look is { IsHidden: true } ? 1 : 0;
             if (seen.Count < MostDistinct && seen.Add(text))
                 distinct.Add(text);
-            if (cell.Value.Kind == SheetCellKind.Date || (cell.Value.Kind == SheetCellKind.Text && IsDay(text)) || IsSerial(text))
+            if (cell.Value.Kind == SheetCellKind.Date || (cell.Value.Kind == SheetCellKind.Text && IsDay(text)) || IsSerial(text)
+                || (Sense.Has(Concept.DayOfYear) && DayReading.IsDayOfYear(text)))
             {
                 dates++;
             }

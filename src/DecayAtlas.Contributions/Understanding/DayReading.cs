@@ -19,6 +19,11 @@ internal sealed record DayReading(AskedColumn Column, int Row, bool IsBurial, Da
     {
         TidyCell cell = column.Cells[row];
         string text = AskedColumn.TextOf(cell);
+        if (column.Sense.Has(Concept.DayOfYear) && IsDayOfYear(text))
+        {
+            return new(column, row, isBurial, null,
+                new WrittenDay(int.Parse(text, CultureInfo.InvariantCulture), 0, null, true, false, false));
+        }
         return cell.Value.Kind switch
         {
             SheetCellKind.Date => new(column, row, isBurial, Iso(text), null),
@@ -27,6 +32,13 @@ internal sealed record DayReading(AskedColumn Column, int Row, bool IsBurial, Da
             _ => new(column, row, isBurial, null, MonthNames.Read(text)),
         };
     }
+
+    /// <summary>The number of a day in its year; what says that it is one is the name of its column.</summary>
+    public static bool IsDayOfYear(string text) => int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out int day)
+        && day is >= 1 and <= 366;
+
+    /// <summary>Written as the number of a day in its year.</summary>
+    public bool IsOfYear => Written is { Second: 0, IsNamed: true };
 
     /// <summary>The number of a day as spreadsheets count them, which a table of text keeps of a day.</summary>
     public static bool IsSerial(string text) => text.Length == 5 && text.All(char.IsAsciiDigit) && text[0] is '3' or '4' or '5';
@@ -49,6 +61,8 @@ internal sealed record DayReading(AskedColumn Column, int Row, bool IsBurial, Da
         int? whole = day.Year is null ? year : day.IsShortYear ? century + day.Year : day.Year;
         if (whole is not { } y)
             return null;
+        if (IsOfYear)
+            return day.First <= (DateTime.IsLeapYear(y) ? 366 : 365) ? new DateOnly(y, 1, 1).AddDays(day.First - 1) : null;
         return day.IsNamed || day.IsYearFirst || isDayFirst ? Made(y, day.Second, day.First) : Made(y, day.First, day.Second);
     }
 

@@ -8,13 +8,16 @@ internal enum Concept
     Mass, First, Last, Burying, Retrieving, Date, Loss, Remaining, Tare, Mean, Sd, Count, Site, Latitude, Longitude, Position, Bag, Burial,
     Plot, Replicate, Number, Lot, Litter, Treatment, Notes, Condition, Depth, Drying, WithBag, Days, Rate, Stabilisation, Old, Person,
     Ecosystem, LandUse, Management, Elevation, Country, Uncertainty, Batch, Balance, Easting, Northing, Unused, Ash, Unit, OfLitter, Soil,
-    WithoutBag, Change, AshFree, Moisture, StandardError, Spread, Interval,
+    WithoutBag, Change, AshFree, Moisture, StandardError, Spread, Interval, DayOfYear,
 }
 
 /// <summary>The name of a column, understood by words of four languages.</summary>
 /// <param name="Half">N, S, E, W or O (which is east in German and west in French and Spanish), where the name says it.</param>
 internal sealed record HeaderSense(IReadOnlySet<Concept> Concepts, LitterRole? Role, string? Unit, string? Basis, char? Half)
 {
+    /// <summary>How many days one of a duration is: 7 of weeks, 1/24 of hours.</summary>
+    public double DaysEach { get; init; } = 1;
+
     public bool Has(Concept concept) => Concepts.Contains(concept);
 
     /// <summary>What it says of a column that holds a part of what stands in each cell.</summary>
@@ -129,6 +132,8 @@ internal static partial class HeaderWords
             + "beutel_dabei"),
         (Concept.WithoutBag, "ohne_netz ohne_beutel without_bag without_net sin_bolsa sin_bolsita sans_sachet sans_filet excl_bag"),
         (Concept.Days, "tage days jours dias expositionsdauer exposure liegedauer dauer duration duracion duree"),
+        (Concept.DayOfYear,
+            "doy julian day_of_year day_of_the_year tag_des_jahres kalendertag jour_de_l_annee jour_julien dia_del_ano dia_juliano"),
         (Concept.Rate, "k decayrate k_value kwert tasa"),
         (Concept.Stabilisation, "s stabilisation stabilization stabilisierung estabilizacion stabilisierungsfaktor"),
         (Concept.Old, "old alt alte ancien ancienne antiguo antigua anterior previous vieux"),
@@ -242,8 +247,9 @@ internal static partial class HeaderWords
             concepts.Add(Concept.Sd);
         if (name.Contains('±', StringComparison.Ordinal) || concepts.Contains(Concept.Interval))
             concepts.Add(Concept.Spread);
-        // numbers of weeks are none of days
-        if ((TimeUnits.DaysOf(name) ?? (unitRow is null ? null : TimeUnits.DaysOf(unitRow))) is not null)
+        // hours and weeks are counted in days; months are of several lengths
+        double? each = concepts.Contains(Concept.Days) ? TimeUnits.ExactDaysOf($"{name} {unitRow}") : null;
+        if (each is null && (TimeUnits.DaysOf(name) ?? (unitRow is null ? null : TimeUnits.DaysOf(unitRow))) is not null)
             concepts.Remove(Concept.Days);
         // a rate per so many days is no time
         if (concepts.Contains(Concept.Rate) && RateUnits.Of(name).Days is not null)
@@ -262,7 +268,7 @@ internal static partial class HeaderWords
         LitterRole? role = RoleOf(name);
         string? basis = tokens.Select(token => Bases.GetValueOrDefault(token)).FirstOrDefault(b => b is not null)
             ?? (concepts.Contains(Concept.WithoutBag) ? "litter" : concepts.Contains(Concept.WithBag) ? "gross" : null);
-        return new HeaderSense(concepts, role, unit, basis, HalfOf(name, unitRow));
+        return new HeaderSense(concepts, role, unit, basis, HalfOf(name, unitRow)) { DaysEach = each ?? 1 };
     }
 
     private static readonly string[] Inches = ["in", "inch", "inches", "zoll", "pulgada", "pulgadas", "pouce", "pouces"];

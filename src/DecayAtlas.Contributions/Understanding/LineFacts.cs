@@ -40,6 +40,10 @@ internal sealed partial record LineFacts(string? Buried, string? Retrieved, stri
         return new LineFacts(buried, retrieved, place, name);
     }
 
+    /// <summary>The days in a text, as they are written.</summary>
+    public static string[] DaysIn(string text) => [.. Days().Matches(text).Select(day => day.Value.Trim(' ', ',', '.', ';'))
+        .Where(day => MonthNames.Read(day) is { Year: not null })];
+
     /// <summary>All positions that stand in a line.</summary>
     public static IEnumerable<Match> PositionsIn(string line) => (Minutes().Count(line) > 0 ? Minutes() : Decimals()).Matches(line)
         .Where(match => PlaceText.PairOf(match.Value) is not null);

@@ -2,7 +2,7 @@ using System.Text.RegularExpressions;
 
 namespace DecayAtlas.Contributions.Vocabularies;
 
-/// <summary>Weeks, months and years in names of columns, in four languages: none is a day, though numbers under them look like
+/// <summary>Hours, weeks, months and years in names of columns, in four languages: none is a day, though numbers under them look like
 /// days.</summary>
 internal static partial class TimeUnits
 {
@@ -14,6 +14,9 @@ internal static partial class TimeUnits
     /// <summary>How many days are what a duration is counted in; missing where that is days, or not said.</summary>
     public static double? DaysOf(string header) =>
         Counted().Match(Folded(header)) is { Success: true } found ? Days(found.Groups[1].Value) : null;
+
+    /// <summary>How many days one of a duration in hours or weeks is, which are as long in every month; missing for any other.</summary>
+    public static double? ExactDaysOf(string header) => Hours().IsMatch(Folded(header)) ? 1 / 24d : DaysOf(header) is 7 ? 7 : null;
 
     /// <summary>How many days lie in the time that a rate is of, as per year or yr⁻¹; missing where that is a day, or not said.</summary>
     public static double? DaysPer(string header) => Rated().Match(Folded(header)) is { Success: true } found
@@ -29,6 +32,9 @@ internal static partial class TimeUnits
     private static string Folded(string header) =>
         $" {Identifier.Folded(header).Replace("⁻¹", "-1", StringComparison.Ordinal).Replace('−', '-')} "
             .Replace("^", "", StringComparison.Ordinal);
+
+    [GeneratedRegex("[^a-z](h|hrs?|hours?|std|stunden?|heures?|horas?)[^a-z-]", RegexOptions.NonBacktracking)]
+    private static partial Regex Hours();
 
     [GeneratedRegex("[^a-z](" + Words + ")[^a-z-]", RegexOptions.NonBacktracking)]
     private static partial Regex Counted();

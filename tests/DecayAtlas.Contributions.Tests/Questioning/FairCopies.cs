@@ -62,6 +62,28 @@ public class FairCopies
         Assert.Equal([2.01, 2.02, 2.03, 2.04], SlowAfter(AskedSheet.Read(book, "table.xlsx", "de", (asked.Id, "second")).SoundRows!.Bags));
     }
 
+    [Fact]
+    public void A_fair_copy_with_other_names_of_columns_is_found_by_its_numbers()
+    {
+        object?[][] Sheet(object?[] head, double ofThree) =>
+        [
+            head, .. Enumerable.Range(1, 5).Select(hole => (object?[])
+            [
+                (double)hole, 48.1, 9.2, "2025-05-14", "2025-08-12", 2.4 + hole / 100.0, 1.3 + hole / 100.0, 2.6 + hole / 100.0,
+                hole == 3 ? ofThree : 2 + hole / 100.0,
+            ]),
+        ];
+        byte[] book = new XlsxMaker().Sheet("Feldbuch", Sheet(["Loch", "Breite N", "Länge E", "eingegraben", "ausgegraben",
+            "schnell vorher g", "schnell nachher g", "langsam vorher g", "langsam nachher g"], 1.23)).Sheet("Reinschrift", Sheet(["Nr.",
+            "geogr. Breite (°N)", "geogr. Länge (°E)", "Tag der Vergrabung", "Tag der Bergung", "Schnelle Streu Einwaage (g)",
+            "Schnelle Streu Auswaage (g)", "Langsame Streu Einwaage (g)", "Langsame Streu Auswaage (g)"], 2.03)).ToBytes();
+        Question asked = Assert.Single(AskedSheet.Of(book, "de").Questions);
+        Assert.Equal(("layout.copies:Feldbuch / Reinschrift", "second"), (asked.Id, asked.Suggested));
+        Assert.Equal([2.01, 2.02, 2.03, 2.04, 2.05], SlowAfter(AskedSheet.Read(book, "table.xlsx", "de", (asked.Id, "second"))
+            .SoundRows!.Bags));
+        Assert.Equal(1.23, SlowAfter(AskedSheet.Read(book, "table.xlsx", "de", (asked.Id, "first")).SoundRows!.Bags)[2]);
+    }
+
     // 8 holes are read where both are said to count, and what is weighed twice is seen before it is called well
     [Fact]
     public void Who_says_that_both_count_is_shown_what_is_weighed_alike()

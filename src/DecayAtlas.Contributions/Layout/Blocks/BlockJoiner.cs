@@ -45,15 +45,16 @@ internal sealed class BlockJoiner(List<Block> blocks, LayoutNotes notes, Reading
                 notes.TellRow("hidden-sheet-rows", row);
         }
         _left.RemoveAll(main.Contains);
+        CopiedTables copies = new(notes, time);
         if (main.Count > 1)
-            main = new CopiedTables(notes, time).Without(main);
+            main = copies.Without(main);
         if (main.Count > 1 && AreTheSameRecords(main))
         {
             // the others are joined by their key
             _left.InsertRange(0, main.Skip(1));
             main = [main[0]];
         }
-        return Stacked(OwnUnits.InCells(main, notes));
+        return copies.Counting(Stacked(OwnUnits.InCells(main, notes)), _left);
     }
 
     /// <summary>Tables that refer to the main one by a column, or by two.</summary>

@@ -4,7 +4,7 @@ namespace DecayAtlas.Contributions.Layout.Blocks;
 /// bags.</summary>
 internal sealed class CopiedTables(LayoutNotes notes, ReadingTime time)
 {
-    private const double MostlyAlike = 0.8;
+    private const double MostlyAlike = 0.8, LeastAlike = 0.6;
 
     private static readonly string[] Better =
     [
@@ -32,6 +32,46 @@ internal sealed class CopiedTables(LayoutNotes notes, ReadingTime time)
                 Choose(kept, at, block);
         }
         return kept;
+    }
+
+    /// <summary>The table that counts where another has most of its numbers under other names, as a fair copy may: which of the two the
+    /// sender says, and the other is left out. What repeats all of them, as a sheet that computes from them, is no copy.</summary>
+    public Block Counting(Block main, List<Block> left)
+    {
+        foreach (Block other in left.ToArray())
+        {
+            if (!AreOfTheSame(main, other))
+                continue;
+            bool isBetter = IsNamedBetter(NameOf(other)) && !IsNamedBetter(NameOf(main));
+            bool isOther = notes.Ask("copies", $"{NameOf(main)} / {NameOf(other)}", other.Rows.Count,
+                [main.Rows[0].First, other.Rows[0].First], isBetter ? ["second", "first"] : ["first", "second"]) == "second";
+            notes.Tell("copies-left", (isOther ? main : other).Rows[0].First, NameOf(isOther ? main : other));
+            left.Remove(other);
+            main = isOther ? other : main;
+        }
+        return main;
+    }
+
+    // by their numbers alone: two columns or more that mostly agree, one of them in all rows and one not
+    private bool AreOfTheSame(Block one, Block other)
+    {
+        time.Ask();
+        (BlockRow First, BlockRow Second)[] pairs = Pairs(one, other);
+        if (pairs.Length < 3 || pairs.Length < MostlyAlike * Math.Min(one.Rows.Count, other.Rows.Count))
+            return false;
+        double[] shares = [.. Enumerable.Range(0, one.Columns.Count).Select(i => Enumerable.Range(0, other.Columns.Count)
+            .Select(j => Agreeing(pairs, i, j)).DefaultIfEmpty().Max()).Where(share => share >= LeastAlike)];
+        return shares.Length > 1 && shares.Contains(1) && shares.Any(share => share < 1);
+    }
+
+    // the share of rows in which two columns of different broken numbers have the same
+    private static double Agreeing((BlockRow First, BlockRow Second)[] pairs, int first, int second)
+    {
+        (double First, double Second)[] both = [.. pairs.Select(pair => (Number(pair.First, first), Number(pair.Second, second)))
+            .Where(pair => pair is ({ }, { })).Select(pair => (pair.Item1!.Value.Value, pair.Item2!.Value.Value))];
+        return both.Length < 3 || both.Select(pair => pair.First).Distinct().Count() * 2 <= both.Length
+            || both.Count(pair => pair.First != Math.Floor(pair.First)) * 2 <= both.Length ? 0
+            : both.Count(pair => pair.First == pair.Second) / (double)pairs.Length;
     }
 
     private void Choose(List<Block> kept, int at, Block second)

@@ -168,8 +168,10 @@ internal sealed class CopiedRows(AskedTable table)
 
     private string TitleOf(int row)
     {
+        string site = table.Of(ColumnChoice.Site) is { } places && places.Name is not (BlockJoiner.TitleColumn or BlockJoiner.SheetColumn)
+            && places.Distinct.Count > 1 ? places.TextAt(row) : "";
         string title = table.Columns.FirstOrDefault(column => column.Name == BlockJoiner.TitleColumn)?.TextAt(row) ?? "",
             sheet = table.Rows.Select(cells => cells[0].Place.Sheet).Distinct().Count() > 1 ? table.SeenRow(row).Sheet ?? "" : "";
-        return ReceivedText.OneLine(ReceivedText.Masked(title.Length > 0 && sheet.Length > 0 ? $"{sheet}, {title}" : title + sheet));
+        return ReceivedText.OneLine(ReceivedText.Masked(string.Join(", ", new[] { sheet, title, site }.Where(name => name.Length > 0))));
     }
 }

@@ -116,7 +116,9 @@ internal sealed class AskedTable(Interview ask, TidyTable table, Campaign? campa
         string[] tokens = Identifier.Folded(word).Split([' ', '-', '_', '/'], StringSplitOptions.RemoveEmptyEntries);
         foreach (string part in Lines.SelectMany(cell => cell.Value.Text.Split([',', ';', '\n', '.'])))
         {
-            string[] sides = part.Split(['=', ':'], 2);
+            // Legend: A = slow
+            string[] sides = part.Contains('=', StringComparison.Ordinal) ? part.Split('=', 2) : part.Split(':', 2);
+            sides[0] = sides[0][(sides[0].LastIndexOf(':') + 1)..];
             if (sides.Length == 2 && tokens.Contains(Identifier.Folded(sides[0]).Trim()) && HeaderWords.RoleOf(sides[1]) is { } role)
                 return role;
             if (sides.Length == 2 && tokens.Contains(Identifier.Folded(sides[1]).Trim()) && HeaderWords.RoleOf(sides[0]) is { } turned)

@@ -16,10 +16,13 @@ internal static class ColumnChoice
 
     public static void Make(AskedTable table)
     {
+        IReadOnlyList<(AskedColumn Column, string Field, string Day)> dated = DatedMasses.In(table);
         // a column is what it is most likely
         (AskedColumn Column, string Field, int Score)[] meant =
         [
-            .. table.Columns.Select(column => (column, Of: Meanings(column, table).ToArray())).Where(entry => entry.Of.Length > 0)
+            .. dated.Select(one => (one.Column, one.Field, 9)),
+            .. table.Columns.Where(column => dated.All(one => one.Column != column))
+                .Select(column => (column, Of: Meanings(column, table).ToArray())).Where(entry => entry.Of.Length > 0)
                 .Select(entry => (entry.column, Best: entry.Of.MaxBy(meaning => meaning.Score)))
                 .Select(entry => (entry.column, entry.Best.Field,
                     entry.Best.Score - (entry.column.IsHidden ? 5 : 0) - (entry.column.Sense.Has(Concept.Old) ? 5 : 0))),
@@ -82,6 +85,7 @@ internal static class ColumnChoice
         }
         DatesByOrder(table);
         DaysOfWeighings(table);
+        DatedMasses.Ask(table, dated);
         if (IsOfBags(table))
             AskMissing(table);
         else if (ShareColumns.AreAlone(table))

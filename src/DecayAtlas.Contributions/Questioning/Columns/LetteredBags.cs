@@ -3,7 +3,7 @@ using System.Text.RegularExpressions;
 namespace DecayAtlas.Contributions.Questioning.Columns;
 
 /// <summary>A row of two bags whose names of columns differ by a letter or a number alone: bag A before, bag A after, bag B before, bag B
-/// after. Of a campaign A is the fast litter and B the slow one, as in its kits; all else is asked.</summary>
+/// after. A legend says which is which; of a campaign A is the fast litter and B the slow one, as in its kits; all else is asked.</summary>
 internal static partial class LetteredBags
 {
     // each is held against each: more than people make
@@ -32,7 +32,8 @@ internal static partial class LetteredBags
             return;
         }
         (string first, string second) = found.Key;
-        string? fast = (first, second) is ("a", "b") && table.Campaign is not null ? first : table.Ask.Choose(Interview.Columns, "letters",
+        string? fast = FastByLegend(table, first, second) is { } said ? said
+            : (first, second) is ("a", "b") && table.Campaign is not null ? first : table.Ask.Choose(Interview.Columns, "letters",
             [new Choice(first, Shown(first)), new Choice(second, Shown(second)), table.Ask.Option("-", "letters-neither")], null,
             [.. found.SelectMany(pair => pair.Columns).Distinct().SelectMany(column => column.Seen().Take(2))],
             Shown(first), Shown(second));
@@ -58,6 +59,14 @@ internal static partial class LetteredBags
                 Shown(fast), Shown(slow));
         }
     }
+
+    private static string? FastByLegend(AskedTable table, string first, string second) =>
+        (table.RoleByLegend(first), table.RoleByLegend(second)) switch
+        {
+            (LitterRole.Fast, not LitterRole.Fast) or (null, LitterRole.Slow) => first,
+            (LitterRole.Slow, not LitterRole.Slow) or (null, LitterRole.Fast) => second,
+            _ => null,
+        };
 
     private static string Shown(string mark) => mark.ToUpperInvariant();
 

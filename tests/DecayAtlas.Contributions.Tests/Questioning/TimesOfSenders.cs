@@ -1,0 +1,70 @@
+using System.Globalization;
+
+namespace DecayAtlas.Contributions.Tests.Questioning;
+
+/// <summary>Days as the number of a day in its year, in the names of columns, or as hours and weeks in the soil. 2025 is no leap year, so
+/// that its day 134 is 14 May and 224 is 12 August; counted on a calendar.</summary>
+public class TimesOfSenders
+{
+    private static string Table(string times, Func<int, string> written) => $"Hole,Lat,Long,Litter,Before (g),After (g),{times}\n"
+        + string.Concat(Enumerable.Range(1, 4).Select(hole => $"{hole},48.1,9.2,fast,2.4{hole},1.3{hole},{written(hole)}\n"
+            + $"{hole},48.1,9.2,slow,2.6{hole},2.0{hole},{written(hole)}\n"));
+
+    private static IEnumerable<(DateOnly, DateOnly)> Days(IEnumerable<BagRow> bags) =>
+        bags.OrderBy(bag => bag.BurialId, StringComparer.Ordinal).Select(bag => (bag.BuriedOn, bag.RetrievedOn!.Value)).Distinct();
+
+    private static readonly (DateOnly, DateOnly)[] Expected =
+        [(new DateOnly(2025, 5, 14), new DateOnly(2025, 8, 12)), (new DateOnly(2025, 5, 14), new DateOnly(2025, 8, 14))];
+
+    [Theory]
+    [InlineData("Buried (day of year),Dug up (day of year)")]
+    [InlineData("Vergraben (Tag des Jahres),Ausgegraben (Tag des Jahres)")]
+    [InlineData("Enfoui (jour de l'année),Déterré (jour de l'année)")]
+    [InlineData("Enterrado (día del año),Recogido (día del año)")]
+    public void The_number_of_a_day_is_a_day_of_the_year_that_is_asked(string names)
+    {
+        string table = Table(names, hole => hole < 3 ? "134,224" : "134,226");
+        Assert.Equal(["date-year"], AskedSheet.Ask(table).Ids());
+        Assert.Equal(Expected, Days(AskedSheet.Read(table, ("date-year", "2025"))));
+    }
+
+    [Theory]
+    [InlineData("Buried,Exposure (hours)", 24.0)]
+    [InlineData("vergraben,Liegedauer (h)", 24.0)]
+    [InlineData("enfoui le,Durée (heures)", 24.0)]
+    [InlineData("enterrado,duración (semanas)", 1 / 7.0)]
+    public void Hours_and_weeks_in_the_soil_become_days(string names, double perDay)
+    {
+        string table = Table(names, hole => "2025-05-14," + ((hole < 3 ? 91 : 84) * perDay).ToString("0.####", CultureInfo.InvariantCulture));
+        Assert.Equal([(new DateOnly(2025, 5, 14), new DateOnly(2025, 8, 13)), (new DateOnly(2025, 5, 14), new DateOnly(2025, 8, 6))],
+            Days(AskedSheet.Read(table)));
+    }
+
+    [Theory]
+    [InlineData("14/05/2025", "12/08/2025", "dmy")]
+    [InlineData("05/14/2025", "08/12/2025", "mdy")]
+    [InlineData("2025-05-14", "2025-08-12", null)]
+    public void Days_in_the_names_of_masses_say_which_is_before_burial(string first, string last, string? order)
+    {
+        string table = $"Hole,Lat,Long,Fast weight {last} (g),Fast weight {first} (g),Slow weight {last} (g),Slow weight {first} (g)\n"
+            + string.Concat(Enumerable.Range(1, 4).Select(hole => $"{hole},48.1,9.2,1.3{hole},2.4{hole},2.0{hole},2.6{hole}\n"));
+        Inquiry inquiry = AskedSheet.Ask(table, ("weighing-days", "yes"));
+        Assert.DoesNotContain(inquiry.Ids(), id => id != "date-order");
+        IReadOnlyList<BagRow> bags = AskedSheet.Read(table, [("weighing-days", "yes"), .. inquiry.Ids().Select(id => (id, order!))]);
+        Assert.Equal([Expected[0]], Days(bags));
+        Assert.All(bags, bag => Assert.True(bag.MassInitialGrams > bag.MassFinalGrams));
+    }
+
+    // A is the slow litter by the line below, whatever a kit calls it
+    [Theory]
+    [InlineData("A = litière lente ; B = litière rapide")]
+    [InlineData("B: fast")]
+    [InlineData("Legende: A = langsame Streu")]
+    public void A_legend_of_letters_goes_before_the_letters_of_kits(string legend)
+    {
+        string table = "Hole,Lat,Long,A before (g),A after (g),B before (g),B after (g),Buried,Dug up\n"
+            + string.Concat(Enumerable.Range(1, 4).Select(hole =>
+                $"{hole},48.1,9.2,2.6{hole},2.0{hole},2.4{hole},1.3{hole},2025-05-14,2025-08-12\n")) + $"\n\"{legend}\"\n";
+        Assert.All(AskedSheet.Read(table), bag => Assert.Equal(bag.LotId == "S", bag.MassFinalGrams > 1.9));
+    }
+}
