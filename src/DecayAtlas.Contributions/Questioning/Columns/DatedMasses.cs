@@ -18,10 +18,18 @@ internal static class DatedMasses
         if (days.Length != 2 || table.Columns.Any(column => column.Sense.HasAny(Concept.First, Concept.Last) && column.IsNumbers))
             return [];
         int byDay = Order(true), byMonth = Order(false);
-        if (byDay == 0 || byDay != byMonth)
+        // where the order of day and month decides, it is the day on which more was weighed
+        int order = byDay == byMonth ? byDay : Math.Sign(Heavier(days[1]) - Heavier(days[0]));
+        if (order == 0)
             return [];
-        string first = byDay < 0 ? days[0] : days[1];
+        string first = order < 0 ? days[0] : days[1];
         return [.. dated.Select(entry => (entry.Column, entry.Day == first ? ColumnChoice.Initial : ColumnChoice.Final, entry.Day))];
+
+        // in how many cells more was weighed than on the other day
+        int Heavier(string day) => dated.Where(entry => entry.Day == day).Sum(entry => dated
+            .Where(other => other.Day != day && other.Column.Sense.Role == entry.Column.Sense.Role)
+            .Sum(other => Enumerable.Range(0, table.Rows.Count).Count(row =>
+                NumberForm.Of(entry.Column)[0].Read(entry.Column, row) > NumberForm.Of(other.Column)[0].Read(other.Column, row))));
 
         // where one of them can be read in one order only, that is the order of both
         int Order(bool isDayFirst)

@@ -103,17 +103,21 @@ internal sealed class SideQuestions(Interview ask, bool isWaiting, bool canDiffe
         return new Doubt(place, asked, written, all, null);
     }
 
-    // not where it lies in its country with the other sign alone
+    // not where it lies in its country, or where none is known on land, with the other sign alone
     private static bool FitsAsWritten(WrittenPlace place, SidesOfAxis latitudes, SidesOfAxis longitudes)
     {
         if (place is not { Latitude: { } north, Longitude: { } east } || latitudes.IsByMinus == longitudes.IsByMinus)
             return false;
         Candidate written = new(latitudes.SignOf(north), longitudes.SignOf(east)),
             other = latitudes.IsByMinus ? written with { East = -written.East } : written with { North = -written.North };
-        return place.CountryCode is null || IsIn(written) != false || IsIn(other) != true;
+        return IsIn(written) != false || IsIn(other) != true;
 
-        bool? IsIn(Candidate sides) => At(place, sides) is var (latitude, longitude)
-            ? WorldOutlines.Shipped.Holds(place.CountryCode!, latitude, longitude) : null;
+        bool? IsIn(Candidate sides)
+        {
+            (double latitude, double longitude) = At(place, sides);
+            return place.CountryCode is { } code ? WorldOutlines.Shipped.Holds(code, latitude, longitude)
+                : WorldOutlines.Shipped.HasLandAt(latitude, longitude);
+        }
     }
 
     // the sides on which the place lies in its country; where none is said and one half is written, on land
