@@ -35,7 +35,7 @@ public class ResultTests
         Assert.Contains(("rows of means", "2, for 11 burials"), telling.Facts);
         Assert.Contains(("of these with k", "2 of 2 (summarised 1 of 1, reported 1 of 1)"), telling.Facts);
         Assert.DoesNotContain(telling.Facts, fact => fact.What == "burials");
-        Assert.Contains(("last retrieval", "2019-08-06"), telling.Facts);
+        Assert.Contains(("last retrieval", "6 August 2019"), telling.Facts);
     }
 
     [Fact]

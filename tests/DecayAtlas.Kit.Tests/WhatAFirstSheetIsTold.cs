@@ -48,7 +48,7 @@ public class WhatAFirstSheetIsTold
 
         Finding told = Assert.Single(kit.Read().Warnings, warning => warning.Code == "mass-tenfold");
 
-        Assert.Equal(("E5", "'38.40 g'", "is it 3.84 g? Then correct the decimal sign"), (told.Cell, told.Found, told.Mend));
+        Assert.Equal(("E5", "38.40 g", "is it 3.84 g? Then correct the decimal sign"), (told.Cell, told.Found, told.Mend));
     }
 
     [Fact]

@@ -35,6 +35,17 @@ public partial class WhatAKitSays
         Assert.Contains("Local rules", cautions, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData("burial")]
+    [InlineData("digging")]
+    public void What_a_curator_adds_goes_along_to_the_field(string page) =>
+        Assert.Contains("Rushy Lane", ExampleKits.Page(page), StringComparison.Ordinal);
+
+    // as the workbook has it: who hides a place must be able to say so where it is written down
+    [Fact]
+    public void The_sheet_of_places_asks_whether_to_hide_them() =>
+        Assert.Contains("Hide the exact place?", ExampleKits.Page("burial"), StringComparison.Ordinal);
+
     [Fact]
     public void What_a_curator_wrote_is_text_and_no_markup()
     {

@@ -40,7 +40,7 @@ public class WhatFindingsSay
 
     // the sentences as ReleaseAnswers and TrendQuestion write them
     [Theory]
-    [InlineData("The configuration names no covariate that is the temperature (train.baseline.temperature or pages.temperature).")]
+    [InlineData("The atlas has not been told which of its quantities is the temperature.")]
     [InlineData("There is 1 campaign, c-2026: a change takes at least 2, and a trend at least 3.")]
     [InlineData("No accepted burial in an untreated plot has k above 0, dates and the covariates.")]
     public void Why_there_is_no_answer_is_told_in_the_language_of_the_page(string sentence) => Assert.All(Language.Known, code =>

@@ -295,8 +295,8 @@ public class WhatIsSaid
 
         string page = files["contributions/c-g1.html"];
         Assert.Contains("1 of its 1 results is accepted.", page, StringComparison.Ordinal);
-        Assert.Contains("0.0100 (0.0085 – 0.0117)", page, StringComparison.Ordinal);
-        Assert.Contains("<td>summarised</td>", page, StringComparison.Ordinal);
+        Assert.Contains(">0.0100</span> <span class=\"whole\">(0.0085 – 0.0117)<", page, StringComparison.Ordinal);
+        Assert.Contains(">summarised</td>", page, StringComparison.Ordinal);
         Assert.DoesNotContain("burials count", page, StringComparison.Ordinal);
         Assert.DoesNotContain("None of your", page, StringComparison.Ordinal);
         Assert.DoesNotContain("class/c-g1.html", page + files["contributions/index.html"], StringComparison.Ordinal);

@@ -13,7 +13,7 @@ public partial class WhatTheQualityPageSays
         string page = Page([Flag("g0", "1-F", "mass-gain", "reject", "It grew."), Flag("g0", "2-F", "quiet", "note", "As told."),
             Flag("g1", "3-F", "done", "suspect", "Odd.") with { OverruledBy = "curator" }]);
         (string decide, string folded) = page.Split("class=\"folded\"") is [var first, var second] ? (first, second) : ("", "");
-        Assert.Contains("<b>mass-gain</b>", decide, StringComparison.Ordinal);
+        Assert.Contains("<b>more litter after than before</b> <span class=\"nothing\">mass-gain</span>", decide, StringComparison.Ordinal);
         Assert.DoesNotContain("<b>quiet</b>", decide, StringComparison.Ordinal);
         Assert.DoesNotContain("<b>done</b>", decide, StringComparison.Ordinal);
         Assert.Contains("<b>quiet</b>", folded, StringComparison.Ordinal);

@@ -55,6 +55,29 @@ public sealed class Configurations : IDisposable
     }
 
     [Fact]
+    public void All_that_is_wrong_with_a_citation_file_is_told_at_once()
+    {
+        File.WriteAllText(Path.Combine(_folder, "c.cff"),
+            "cff-version: 1.2.0\ntitle: 12\nauthors:\n  - { affiliation: A }\n  - { name: \"\" }\nkeywords: decay\n");
+        string[] lines = Refusal(Least + "release: { citation: c.cff }").Split('\n');
+
+        Assert.Equal([2, 4, 5, 6], lines.Select(line => int.Parse(line.Split("c.cff:")[1].Split(':')[0], System.Globalization.CultureInfo.InvariantCulture)));
+    }
+
+    [Fact]
+    public void A_title_of_the_pages_is_one_for_all_languages_or_one_for_each()
+    {
+        PagesSection one = ConfigurationReader.Read(Write(Least + "pages: { title: Bags }")).Pages!,
+            each = ConfigurationReader.Read(Write(Least + "pages: { title: { en: Bags, es: Bolsas } }")).Pages!;
+
+        Assert.Equal(("Bags", "Bags"), (one.Title.In("en"), one.Title.In("fr")));
+        // what a language has no title for takes the first
+        Assert.Equal(("Bags", "Bolsas", "Bags"), (each.Title.In("en"), each.Title.In("es"), each.Title.In("fr")));
+        Assert.Contains("title: found xx", Refusal(Least + "pages: { title: { en: Bags, xx: Bags } }"), StringComparison.Ordinal);
+        Assert.Contains("p.yaml:4:", Refusal(Least + "pages: { title: { en: 3 } }"), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Every_setting_arrives()
     {
         PipelineConfiguration read = ConfigurationReader.Read(Write(Least + """

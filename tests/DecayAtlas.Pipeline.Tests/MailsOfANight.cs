@@ -69,6 +69,42 @@ public sealed class MailsOfANight : IDisposable
         Assert.Single(Nights);
     }
 
+    // 19.4 g where 4.12 g were buried: the decimal sign is one place off, and 1.94 g is what the example weighed
+    [Fact]
+    public void What_the_check_guessed_stands_in_the_mail_and_on_the_page_of_the_group_and_so_does_a_correction_that_waits()
+    {
+        _atlas.Receives("c1", "hollow-school", edit: (file, text) =>
+            file == "bags.csv" ? text.Replace(",4.12,1.94,", ",4.12,19.4,", StringComparison.Ordinal) : text);
+        _atlas.Night();
+
+        (string mail, string page) = (Text(Names.Single()), _atlas.PathOf("atlas/current/pages/de/contributions/c1.html"));
+        Assert.Contains("19,40 g", mail, StringComparison.Ordinal);
+        Assert.Contains("Sind es 1,94 g? Dann berichtigt das Dezimalzeichen.", mail, StringComparison.Ordinal);
+        Assert.Contains("nachher: 19,40 g. Sind es 1,94 g?", File.ReadAllText(page), StringComparison.Ordinal);
+        Assert.DoesNotContain("waiting-", File.ReadAllText(page), StringComparison.Ordinal);
+
+        _atlas.Receives("c1", "hollow-school", revision: 2, edit: Broken);
+        _atlas.Night();
+
+        Assert.Contains("Eine neuere Datei von euch ist angekommen", File.ReadAllText(page), StringComparison.Ordinal);
+        string waiting = Directory.GetFiles(Path.GetDirectoryName(page)!, "waiting-*.html").Single();
+        Assert.Contains(Path.GetFileName(waiting), File.ReadAllText(page), StringComparison.Ordinal);
+        Assert.Contains("<h1>School in the Hollow</h1>", File.ReadAllText(waiting), StringComparison.Ordinal);
+        Assert.DoesNotContain("decayatlas check", File.ReadAllText(waiting), StringComparison.Ordinal);
+    }
+
+    // the example's lost bag gives its burial no k: pages, mails and the summary say the same three of four
+    [Fact]
+    public void A_night_counts_burials_as_pages_and_mails_do()
+    {
+        RunRecord night = _atlas.Receives("c1", "hollow-school").Night();
+
+        Assert.Contains($"{night.BurialsThatCount} von 4 Vergrabungen", Text("c1-thanks.eml"), StringComparison.Ordinal);
+        Assert.Contains($"Burials: {night.BurialsThatCount} of 4 count", _atlas.Summary, StringComparison.Ordinal);
+        Assert.Contains($"{night.BurialsThatCount} von 4 Vergrabungen zählen",
+            File.ReadAllText(_atlas.PathOf("atlas/current/pages/de/contributions/c1.html")), StringComparison.Ordinal);
+    }
+
     // the packages are of the campaign example-2024, and no group of it is called "others"
     [Fact]
     public void Mail_and_report_are_in_one_language_also_for_a_group_that_its_campaign_does_not_list()

@@ -61,6 +61,7 @@ public class SentencesOfFlags
         HashSet<string> withoutNumbers = [.. WithoutNumbers.Select(one => one.Code)], codes = [.. FlagCatalogue.All.Select(f => f.Code)];
 
         Assert.Empty(withoutNumbers.Except(codes));
+        Assert.All(codes, code => Assert.NotEqual(code, words.FindText($"flag.{code}.title") ?? code));
         if (words.IsTranslation)
         {
             Assert.All(codes.Where(code => !withoutNumbers.Contains(code)), code => Assert.NotNull(words.FindText($"flag.{code}.quantity")));

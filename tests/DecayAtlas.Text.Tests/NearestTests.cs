@@ -14,6 +14,13 @@ public sealed class NearestTests
         Assert.Equal(meant, Nearest.Of(typed, ["other", meant, "somewhere"]));
 
     [Theory]
+    [InlineData("country", "country_code")]
+    [InlineData("litter", null)]
+    [InlineData("dr", null)]
+    public void The_first_words_of_one_name_alone_stand_for_it(string typed, string? meant) =>
+        Assert.Equal(meant, Nearest.Of(typed, ["country_code", "litter_mass_g", "litter_role", "drying_initial"]));
+
+    [Theory]
     [InlineData("inbox")]
     [InlineData("")]
     public void What_is_like_nothing_is_close_to_nothing(string typed)

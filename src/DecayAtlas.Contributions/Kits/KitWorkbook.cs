@@ -353,8 +353,8 @@ internal sealed class KitWorkbook
                 return ("", fault);
             if (isOther)
             {
-                Finding told = field.Fault(FindingCode.KitTyped, FindingText.Quote(text), $"read as {read}", AsRead);
-                _told.Typed(Place(told, sheet, row, column), field, text, read);
+                Finding told = field.Fault(FindingCode.KitTyped, FindingText.Quote(text), $"read as {Shown(field, read)}", AsRead);
+                _told.Typed(Place(told, sheet, row, column), field, text, Shown(field, read));
             }
             text = read;
         }
@@ -363,6 +363,11 @@ internal sealed class KitWorkbook
         return field.AllowedValues.Count > 0 || field.Words is not null || field.Type == FieldType.YesNo
             ? Chosen(sheet, row, column, field, text) : (text, null);
     }
+
+    // minutes and seconds make more digits than anybody wrote; five are a metre
+    private static string Shown(FieldSchema field, string read) => field.Name.StartsWith("decimal_l", StringComparison.Ordinal)
+        && double.TryParse(read, NumberStyles.Float, CultureInfo.InvariantCulture, out double degrees)
+            ? Math.Round(degrees, 5).ToString(CultureInfo.InvariantCulture) : read;
 
     /// <summary>A word of the sheet's own list; another is answered with the words of that list.</summary>
     private (string Text, Finding? Fault) Chosen(KitSheet sheet, SheetRow row, KitColumn column, FieldSchema field, string text)

@@ -46,6 +46,8 @@ public static class CheckView
             expected = row[2],
             mend = row[3],
             findings = group.All.Select(finding => places[finding]),
+            // what was read is nothing that was expected
+            read = group.First.Code is FindingCode.KitTyped or FindingCode.ThousandsRead ? true : (bool?)null,
         });
     }
 }

@@ -222,7 +222,7 @@
       var marked = g.findings.map(function (i) { return cells[i]; }).filter(Boolean)[0];
       return element('li', { id: 'finding-' + g.findings[0] }, element('p', { class: 'where' }, g.where,
         marked ? [' ', element('a', { href: '#' + marked }, say('drop.to-cell'))] : null),
-        element('p', {}, sentence(g.found) + ' ' + say('drop.expected') + say('colon') + g.expected.replace(/\.$/, '') + '.'),
+        element('p', {}, sentence(g.found) + ' ' + (g.read ? sentence(g.expected) : say('drop.expected') + say('colon') + g.expected.replace(/\.$/, '') + '.')),
         element('p', {}, element('b', {}, g.mend)));
     }))];
   }
@@ -297,11 +297,12 @@
   }
 
   function widthOf(most) { return Math.max(260, Math.min(most, byId('drop').clientWidth - 44)); }
-  function table(head, rows) {
-    return element('div', { class: 'scroll', tabindex: '0', role: 'region', 'aria-label': head.join(', ') }, element('table', { class: 'numbers' },
+  // labelled: a card a row on a narrow screen, each value below the head of its column
+  function table(head, rows, kind) {
+    return element('div', { class: 'scroll', tabindex: '0', role: 'region', 'aria-label': head.join(', ') }, element('table', { class: 'numbers' + (kind ? ' ' + kind : '') },
       element('thead', {}, element('tr', {}, head.map(function (h) { return element('th', { scope: 'col' }, h); }))),
       element('tbody', {}, rows.slice(0, mostListed).map(function (row) {
-        return element('tr', {}, element('th', { scope: 'row' }, row[0]), row.slice(1).map(function (cell) { return element('td', {}, cell); }));
+        return element('tr', {}, element('th', { scope: 'row' }, row[0]), row.slice(1).map(function (cell, i) { return element('td', { 'data-name': head[i + 1] }, cell); }));
       }))), rows.length > mostListed ? element('p', { class: 'nothing' }, say('drop.rest-of-table', rows.length - mostListed)) : null);
   }
   function range(value, low, high, decimals) {
@@ -318,7 +319,7 @@
           r.rate_per_day !== undefined ? range(r.rate_per_day, r.rate_lower95_per_day, r.rate_upper95_per_day, 4)
             : r.at_least_per_day !== undefined ? say('drop.least', number(r.at_least_per_day, 4)) : missing(r.rate_missing_because),
           r.stabilisation !== undefined ? range(r.stabilisation, r.stabilisation_lower95, r.stabilisation_upper95, 2) : missing(r.stabilisation_missing_because)];
-      })))];
+      }), 'labelled'))];
   }
   function kilometres(lat1, lon1, lat2, lon2) {
     var r = Math.PI / 180, a = Math.sin((lat2 - lat1) * r / 2), b = Math.sin((lon2 - lon1) * r / 2);
@@ -383,7 +384,7 @@
     if (isLog) { low *= 0.9; high *= 1.1; } else { var pad = Math.max(0.02, (high - low) * 0.06); low -= pad; high += pad; }
     function scaled(v) { return isLog ? Math.log(v) : v; }
     function x(v) { return left + (scaled(Math.min(high, Math.max(low, v))) - scaled(low)) / (scaled(high) - scaled(low)) * (width - left - right); }
-    var ticks = ticksOf(low, high, isLog);
+    var last = -Infinity, ticks = ticksOf(low, high, isLog).filter(function (t) { var fits = x(t) - last >= 46; if (fits) last = x(t); return fits; });
     function band(from, to, kindName) { return element('rect', { class: kindName, x: x(from), width: Math.max(1, x(to) - x(from)), y: top, height: drawn.length * line }); }
     return element('figure', { class: 'figure' }, element('svg', { class: 'strip', viewBox: '0 0 ' + width + ' ' + height, role: 'img',
       'aria-label': say('drop.axis.' + what) },
@@ -395,7 +396,7 @@
         return [element('text', { x: left - 8, y: y + 4, 'text-anchor': 'end' }, p.id.length > longest ? p.id.slice(0, longest - 1) + '…' : p.id),
           element('line', { class: 'range', x1: x(from), x2: x(to), y1: y, y2: y }), element('circle', { class: 'dot', cx: x(p.mid), cy: y, r: 4.5 }, element('title', {}, p.id))];
       }),
-      element('text', { x: left + (width - left - right) / 2, y: height - 6, 'text-anchor': 'middle' }, say('drop.axis.' + what))),
+      element('text', { x: width < 480 ? width / 2 : left + (width - left - right) / 2, y: height - 6, 'text-anchor': 'middle' }, say('drop.axis.' + what))),
       points.length > drawn.length ? element('figcaption', {}, say('drop.rest', points.length - drawn.length)) : null);
   }
   function ticksOf(low, high, isLog) {

@@ -69,7 +69,7 @@ internal static class ModelPage
                         c.Classes.Count == 0 ? words.Number(c.Minimum) : "", c.Classes.Count == 0 ? words.Number(c.Maximum) : "",
                         words.Unit(c.Unit),
                     ],
-                    "numbers")}</section>
+                    "numbers labelled")}</section>
 
                 """)}
             {Markup.If(kind.MapOf(inputs).Folder is not null, $"""
@@ -110,7 +110,7 @@ internal static class ModelPage
                 [
                     words.OfCard("candidate." + c.Name, c.Title), words.Number(c.BlockedRmse, "0.000"), words.Number(c.BlockedR2, "0.00"),
                     words.Number(c.RandomRmse, "0.000"), words.Number(c.RandomR2, "0.00"),
-                ], "numbers")}
+                ], "numbers labelled")}
             {Markup.If(model.LeftOut.Count > 0, $"<p>{words["model.left-out"]}</p>{leftOut}")}</section>
 
             """);

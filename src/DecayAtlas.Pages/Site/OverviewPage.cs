@@ -124,7 +124,7 @@ internal static class OverviewPage
                     g.Key.Length == 0 ? words["word.not-stated"] : words.Word(g.Key), words.Count(g.Count()),
                     words.Count(g.Sum(s => data.BurialsOfSite[s.SiteKey].Count())),
                     words.Rate(Median(g, r => r.RatePerDay)), words.Number(Median(g, r => r.Stabilisation), "0.00"),
-                ], "numbers tight");
+                ], "numbers");
             return Markup.Of($"<div>{table}{Frame.More(groups.Length - 12, words)}</div>");
         }
 

@@ -35,7 +35,7 @@ internal static class QualityPage
                     ? Markup.Of($"<a href=\"#group={Uri.EscapeDataString(g)}&amp;family={f}\">{words.Count(n)}</a>")
                     : Markup.Of($"<span class=\"nothing\">·</span>")),
                 words.Count(families.Sum(f => cells[(g, f)].Count())),
-            ], "numbers");
+            ], "numbers labelled");
         Markup[] choices =
         [
             Select("family", "quality.family", families, words.Word),

@@ -35,7 +35,7 @@ public static class Nearest
 
     // country for country_code: the first words of one name alone
     private static string? Begun(string text, IEnumerable<string> candidates) => text.Length < 3 ? null
-        : candidates.Where(candidate => candidate.Length > text.Length && candidate[text.Length] is ('_' or '-')
+        : candidates.Where(candidate => candidate.Length > text.Length && candidate[text.Length] == '_'
             && candidate.StartsWith(text, StringComparison.OrdinalIgnoreCase)).Take(2).ToArray() is [var only] ? only : null;
 
     // Edits as people make them: insertions, deletions, replacements, and two neighbours that changed places (optimal string alignment).

@@ -76,6 +76,21 @@ public class SheetsReadThrough
         Assert.Null(report.Burials[0].RateAtLeastPerDay);
     }
 
+    // 2.400 mg is 2.4 g or 2.4 mg; no bag of a lot of 2 g weighs the second, and still it is a guess
+    [Theory]
+    [InlineData("en", "read as 2400 mg; 2600 mg")]
+    [InlineData("es", "leído como 2400 mg; 2600 mg")]
+    public void A_sign_that_was_taken_for_one_between_thousands_is_told_with_what_was_read(string language, string told)
+    {
+        ReadResult read = AskedSheet.Read(Encoding.UTF8.GetBytes(AskedSheet.Head("before (mg),after (mg)")
+            + AskedSheet.Bags("1", "2.400,1.300", "2.600,2.050")), "table.csv", "en");
+
+        Assert.Equal(2.4, read.Contribution!.Bags[0].MassInitialGrams);
+        Finding guess = read.Warnings.First(warning => warning.Code == FindingCode.ThousandsRead);
+        Assert.Contains("'2.400', '2.600'", guess.Found, StringComparison.Ordinal);
+        Assert.Contains(told, FindingWords.Sentence(guess, SenderWords.Find(language)!), StringComparison.Ordinal);
+    }
+
     private static string Cell(string text, string style = "", string inside = "") => text.Length == 0 ? "<table:table-cell/>"
         : char.IsAsciiDigit(text[0]) && text.Length < 5
             ? $"<table:table-cell office:value-type=\"float\" office:value=\"{text}\"{style}>{inside}<text:p>{text}</text:p></table:table-cell>"

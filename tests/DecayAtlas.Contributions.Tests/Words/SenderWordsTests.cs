@@ -24,4 +24,18 @@ public partial class SenderWordsTests
 
     [GeneratedRegex(@"\{\d\}", RegexOptions.NonBacktracking)]
     private static partial Regex Hole();
+
+    // long dates as the Unicode CLDR has them (from memory)
+    [Theory]
+    [InlineData("en", "15 April 2026", "1 March 2026")]
+    [InlineData("de", "15. April 2026", "1. März 2026")]
+    [InlineData("es", "15 de abril de 2026", "1 de marzo de 2026")]
+    [InlineData("fr", "15 avril 2026", "1er mars 2026")]
+    public void A_day_is_written_as_people_write_it(string language, string day, string first)
+    {
+        Phrases words = SenderWords.Find(language)!;
+
+        Assert.Equal((day, first), (words.Day(new DateOnly(2026, 4, 15)), words.Day(new DateOnly(2026, 3, 1))));
+        Assert.Equal($"({day}; 2026-13-40)", words.WithDays("(2026-04-15; 2026-13-40)"));
+    }
 }

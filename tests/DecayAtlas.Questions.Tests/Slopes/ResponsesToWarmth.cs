@@ -82,7 +82,7 @@ public class ResponsesToWarmth
     }
 
     [Theory]
-    [InlineData(null, null, "The configuration names no covariate that is the temperature")]
+    [InlineData(null, null, "The atlas has not been told which of its quantities is the temperature.")]
     [InlineData("heat", null, "heat is no covariate of the release; it has cover, kelvin, moisture, soil_code, temperature.")]
     [InlineData("temperature", "wetness", "wetness is no covariate of the release; it has cover, kelvin, moisture, soil_code, temperature.")]
     [InlineData("temperature", "cover", "cover is a class, and a number is needed.")]
