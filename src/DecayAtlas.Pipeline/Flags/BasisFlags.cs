@@ -41,7 +41,7 @@ internal sealed record DryingNotOven() : BagFlag(
     Protocol, "drying-not-oven", Note,
     "The litter was not oven-dried before the second weighing; how much water it may hold is in the uncertainty.",
     "drying is air or freeze, and moisture_final_fraction is empty.",
-    "Measure the moisture of a subsample and send it as moisture_final_fraction; where an oven can be borrowed, use it.")
+    "Measure the moisture of a subsample and send it as the water left after drying; where an oven can be borrowed, use it.")
 {
     protected override Grounds? Judge(Bag bag) => bag.Row.MoistureFinalFraction is not null ? null : bag.Row.Drying switch
     {
@@ -56,7 +56,8 @@ internal sealed record InitialWaterUnstated() : BagFlag(
     "Nothing says how much water the litter held at the first weighing. Water that dries off passes for litter that decayed, so that "
     + "anything from none to a most share was taken as equally likely.",
     "moisture_initial_fraction is empty, and drying_initial is empty or air, or none for a lot without moisture_fraction.",
-    "Send drying_initial; of litter that was not oven-dried also moisture_initial_fraction, or moisture_fraction of the lot.")
+    "Say how the litter was dried before the first weighing; of litter that was not oven-dried also how "
+    + "moist it was, or the moisture of the lot.")
 {
     protected override Grounds? Judge(Bag bag) =>
         bag.Row is { MoistureInitialFraction: null, MassInitialGrams: not null } row
@@ -126,7 +127,7 @@ internal sealed record ChemistryIncomplete() : BagFlag(
     + "the other without the lot's ash. Anything from none to a most share was taken as equally likely.",
     "hydrolysable_parts is not all-soluble and nonpolar_fraction is empty, or hydrolysable_basis is ash-free and ash_fraction of the lot "
     + "is empty.",
-    "Ask whoever measured the lot for nonpolar_fraction and ash_fraction.")
+    "Ask whoever measured the lot for its non-polar extractives and its ash.")
 {
     public override bool IsOfLot => true;
 

@@ -60,7 +60,7 @@ internal sealed record LossExceedsLitter() : BagFlag(
     "More mass is gone than there was litter, or there was no litter to begin with: the final mass is below the tare, or the initial "
     + "mass is not above it.",
     "final mass < tare, or initial mass ≤ tare (tare 0 for litter-only masses).",
-    "Check whether the masses include the bag (mass_basis) and whether the tare of the lot is right.")
+    "Check whether the masses include the bag, as was said, and whether the tare of the lot is right.")
 {
     protected override Grounds? Judge(Bag bag)
     {
@@ -157,7 +157,7 @@ internal sealed record ChemistryImpossible() : BagFlag(
     Physical, "chemistry-impossible", Reject,
     "The fractions of the lot, its ash among them, come to more than the litter, so that there is no H to compute k and S with.",
     "hydrolysable_fraction + the stated fractions that it leaves out + ash_fraction, as shares of the dry litter, > 1.",
-    "Check what hydrolysable_fraction counts (hydrolysable_parts), and whether all are shares of the same litter.")
+    "Check what the hydrolysable fraction counts, and whether all are shares of the same litter.")
 {
     protected override Grounds? Judge(Bag bag) => Judge(bag.Lot);
 
@@ -172,7 +172,7 @@ internal sealed record AshVanished() : BagFlag(
     "The bag holds far less ash than its litter began with. Water leaches some of it, but what rots leaves its ash behind, so that an "
     + "ash fraction this low was most likely typed for one that was not measured.",
     "w × ash_fraction of the bag / ash_fraction of the lot + 2 u < ash_left_min, w on a dry basis.",
-    "Leave ash_fraction of the bag empty where it was not measured.")
+    "Leave the ash of the bag empty where it was not measured.")
 {
     [Setting("ash_left_min", "a share, 0 to 1; 0 judges nothing",
         "Least share of the ash of its litter that a retrieved bag still holds, what water leaches aside (common practice, no source)",

@@ -113,7 +113,7 @@ internal sealed record PairIncomplete() : BurialFlag(
     Protocol, "pair-incomplete", Note,
     "The burial does not consist of exactly one fast and one slow bag, so that k does not exist.",
     "number of fast bags ≠ 1, or number of slow bags ≠ 1.",
-    "Check burial_id and role of its bags.")
+    "Check to which burial its bags belong, and which of them is fast and which slow.")
 {
     protected override Grounds? Judge(Burial burial)
     {
@@ -145,7 +145,7 @@ internal sealed record PairSitesDiffer() : BurialFlag(
     Protocol, "pair-sites-differ", Reject,
     "The bags of the burial lay at different sites: they are no pair.",
     "site_id of its bags differ.",
-    "Check site_id, or give the bags burial ids of their own.")
+    "Check at which site the bags lay, or give the bags burial ids of their own.")
 {
     protected override Grounds? Judge(Burial burial)
     {
@@ -172,7 +172,7 @@ internal sealed record RoleDiffersFromLot() : BagFlag(
     Protocol, "role-differs-from-lot", Reject,
     "The bag says fast and its lot says slow, or the other way round.",
     "role of the bag ≠ role of its lot.",
-    "Check lot_id and role.")
+    "Check the lot of the bag, and whether it is the fast or the slow one.")
 {
     protected override Grounds? Judge(Bag bag) =>
         bag.Row.Role != bag.Lot.Role ? new($"The bag is {Name(bag.Row.Role)}, lot {bag.Row.LotId} is {Name(bag.Lot.Role)}.") : null;
@@ -189,7 +189,7 @@ internal sealed record MassInitialOffNominal() : BagFlag(
     Protocol, "mass-initial-off-nominal", Suspect,
     "The initial litter mass is further from the lot's nominal mass than the lot allows.",
     "|initial mass - tare - litter_mass_nominal_g| > litter_mass_tolerance_g.",
-    "Check the initial mass, its unit (grams), and mass_basis.")
+    "Check the initial mass, its unit (grams), and whether it was weighed with the bag or without.")
 {
     protected override Grounds? Judge(Bag bag) =>
         ForeseenDoubts.OffNominalGrams(bag.Row, bag.Lot) is { } litter

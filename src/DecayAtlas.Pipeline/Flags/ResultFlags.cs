@@ -107,7 +107,7 @@ internal sealed record ResultWithoutRate() : ResultFlag(
     Protocol, "result-without-rate", Note,
     "The row gives no k, as something that k needs was not sent; its S, where there is one, counts.",
     "k is missing for another reason than a flag of its own tells (k_missing_because).",
-    "Send what is missing: the exposure, the other litter, or water_soluble_fraction of the lot.")
+    "Send what is missing: the exposure, the other litter, or the water-soluble share of the lot.")
 {
     internal override Grounds? JudgeResult(SentResult result) =>
         result.Index.LnRate.Reason is { } reason and not (MissingReason.SlowLossAtPlateau or MissingReason.MeanRateNotPositive
