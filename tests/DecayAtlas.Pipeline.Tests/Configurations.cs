@@ -61,7 +61,8 @@ public sealed class Configurations : IDisposable
             "cff-version: 1.2.0\ntitle: 12\nauthors:\n  - { affiliation: A }\n  - { name: \"\" }\nkeywords: decay\n");
         string[] lines = Refusal(Least + "release: { citation: c.cff }").Split('\n');
 
-        Assert.Equal([2, 4, 5, 6], lines.Select(line => int.Parse(line.Split("c.cff:")[1].Split(':')[0], System.Globalization.CultureInfo.InvariantCulture)));
+        Assert.Equal([2, 4, 5, 6], lines.Select(line => int.Parse(
+            line.Split("c.cff:")[1].Split(':')[0], System.Globalization.CultureInfo.InvariantCulture)));
     }
 
     [Fact]

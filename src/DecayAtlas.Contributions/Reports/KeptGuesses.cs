@@ -1,4 +1,4 @@
-namespace DecayAtlas.Contributions.Receiving;
+namespace DecayAtlas.Contributions.Reports;
 
 /// <summary>What a check read otherwise than it was written, or takes for a slip with what was likely meant: kept beside what was accepted,
 /// since its sender may never have run the check, and nobody else can say whether it is right.</summary>
