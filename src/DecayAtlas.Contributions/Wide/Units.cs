@@ -3,7 +3,8 @@ using System.Globalization;
 namespace DecayAtlas.Contributions.Wide;
 
 /// <summary>Units that a column may be in, and the exact factors between them. Inch and foot are the international ones (25.4 mm, 304.8 mm;
-/// NIST SP 811, B.8), the ounce is the avoirdupois one (28.349523125 g; NIST Handbook 44, appendix C); a bit, the unit of a Shannon index with base 2, is ln 2 nat, the one factor that is rounded.</summary>
+/// NIST SP 811, B.8), the ounce is the avoirdupois one (28.349523125 g; NIST Handbook 44, appendix C); a bit,
+/// the unit of a Shannon index with base 2, is ln 2 nat, the one factor that is rounded.</summary>
 internal static class Units
 {
     // Unit, what it measures, and its size in the first unit of its kind.
