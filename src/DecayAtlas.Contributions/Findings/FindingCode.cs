@@ -110,6 +110,7 @@ public static class FindingCode
     public const string BurialWithTwoBags = "burial-with-two-bags";
     public const string LostYetWeighed = "lost-yet-weighed";
     public const string DamagedBag = "damaged-bag";
+    public const string TableBeside = "table-beside";
     public const string RemarkNotToUse = "remark-not-to-use";
     public const string RemarkOfDamage = "remark-of-damage";
     public const string RemarkOfWet = "remark-of-wet";

@@ -56,5 +56,11 @@ internal sealed record SpreadsheetFiles(PackageFile Table, PackageFile? Mapping)
             table, files.FirstOrDefault(file => file.Path == MappingPathOf(table.Path)) ?? mappings.FirstOrDefault());
     }
 
+    /// <summary>Other tables among the files, of which none is read.</summary>
+    public IEnumerable<Finding> Beside(IReadOnlyList<PackageFile> files) => files
+        .Where(file => file.Path != Table.Path && IsTable(file.Path) && !MayBeNote(file.Path))
+        .Select(file => new Finding(FindingCode.TableBeside, file.Path, "a second table, which is not read", "one table in a contribution",
+            "put its rows into the table that is read, or send it as a contribution of its own"));
+
     private static bool HasEnding(string path, string ending) => path.EndsWith(ending, StringComparison.OrdinalIgnoreCase);
 }

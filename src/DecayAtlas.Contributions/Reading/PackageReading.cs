@@ -181,6 +181,7 @@ internal sealed class PackageReading : IDisposable
                     .. WordWarnings.Of(tables.Sites, tables.Bags, tables.Results, FileOf, SheetOf)
                         .Where(warning => spread?.TellsWordsOf(warning.Column) != true),
                     .. spread?.Told ?? [],
+                    .. _package?.Spreadsheet?.Beside(_package.Files) ?? [],
                 ],
         };
 

@@ -84,6 +84,18 @@ public class FairCopies
         Assert.Equal(1.23, SlowAfter(AskedSheet.Read(book, "table.xlsx", "de", (asked.Id, "first")).SoundRows!.Bags)[2]);
     }
 
+    [Fact]
+    public void A_second_table_in_one_folder_is_told_and_not_read()
+    {
+        string book = AskedSheet.FileOf(AskedSheet.Head("Before (g),After (g)") + Rows("2.03", 1, 2, 3, 4));
+        File.WriteAllText(Path.ChangeExtension(book, ".mapping.yaml"), AskedSheet.Of(book, "en", [], AskedSheet.Campaign).Mapping);
+        File.Copy(book, Path.Combine(Path.GetDirectoryName(book)!, "fair copy.csv"));
+        ReadResult read = ContributionReader.Read(Path.GetDirectoryName(book)!, IntakeLimits.Default);
+        Assert.Equal(8, read.SoundRows!.Bags.Count);
+        Finding told = Assert.Single(read.Warnings);
+        Assert.Equal((FindingCode.TableBeside, "fair copy.csv"), (told.Code, told.File));
+    }
+
     // 8 holes are read where both are said to count, and what is weighed twice is seen before it is called well
     [Fact]
     public void Who_says_that_both_count_is_shown_what_is_weighed_alike()
