@@ -6,6 +6,9 @@ internal sealed class CopiedTables(LayoutNotes notes, ReadingTime time)
 {
     private const double MostlyAlike = 0.8, LeastAlike = 0.6;
 
+    // columns that are held each against each: more than people make
+    private const int MostHeld = 2500;
+
     private static readonly string[] Better =
     [
         "correct", "corrig", "korrig", "correg", "verbess", "bereinigt", "berichtigt", "final", "definit", "endg", "neu", "new", "nuev",
@@ -57,21 +60,25 @@ internal sealed class CopiedTables(LayoutNotes notes, ReadingTime time)
     {
         time.Ask();
         (BlockRow First, BlockRow Second)[] pairs = Pairs(one, other);
-        if (pairs.Length < 3 || pairs.Length < MostlyAlike * Math.Min(one.Rows.Count, other.Rows.Count))
+        if (one.Columns.Count * other.Columns.Count > MostHeld || pairs.Length < 3
+            || pairs.Length < MostlyAlike * Math.Min(one.Rows.Count, other.Rows.Count))
+        {
             return false;
+        }
         double[] shares = [.. Enumerable.Range(0, one.Columns.Count).Select(i => Enumerable.Range(0, other.Columns.Count)
-            .Select(j => Agreeing(pairs, i, j)).DefaultIfEmpty().Max()).Where(share => share >= LeastAlike)];
+            .Select(j => Agreeing(i, j)).DefaultIfEmpty().Max()).Where(share => share >= LeastAlike)];
         return shares.Length > 1 && shares.Contains(1) && shares.Any(share => share < 1);
-    }
 
-    // the share of rows in which two columns of different broken numbers have the same
-    private static double Agreeing((BlockRow First, BlockRow Second)[] pairs, int first, int second)
-    {
-        (double First, double Second)[] both = [.. pairs.Select(pair => (Number(pair.First, first), Number(pair.Second, second)))
-            .Where(pair => pair is ({ }, { })).Select(pair => (pair.Item1!.Value.Value, pair.Item2!.Value.Value))];
-        return both.Length < 3 || both.Select(pair => pair.First).Distinct().Count() * 2 <= both.Length
-            || both.Count(pair => pair.First != Math.Floor(pair.First)) * 2 <= both.Length ? 0
-            : both.Count(pair => pair.First == pair.Second) / (double)pairs.Length;
+        // the share of rows in which two columns of different broken numbers have the same
+        double Agreeing(int first, int second)
+        {
+            time.Ask();
+            (double First, double Second)[] both = [.. pairs.Select(pair => (Number(pair.First, first), Number(pair.Second, second)))
+                .Where(pair => pair is ({ }, { })).Select(pair => (pair.Item1!.Value.Value, pair.Item2!.Value.Value))];
+            return both.Length < 3 || both.Select(pair => pair.First).Distinct().Count() * 2 <= both.Length
+                || both.Count(pair => pair.First != Math.Floor(pair.First)) * 2 <= both.Length ? 0
+                : both.Count(pair => pair.First == pair.Second) / (double)pairs.Length;
+        }
     }
 
     private void Choose(List<Block> kept, int at, Block second)

@@ -9,6 +9,9 @@ internal sealed class CopiedRows(AskedTable table)
     // Of the rows of a copy, how many are alike to the last digit (common practice, no source); the others were corrected in it.
     private const double MostlyAlike = 0.5;
 
+    // Rows that may have been corrected in a copy; of more, each held against each, it is none that a person made.
+    private const int MostCorrected = 500;
+
     private readonly Interview _ask = table.Ask;
     private readonly AskedColumn[] _masses =
     [
@@ -115,7 +118,7 @@ internal sealed class CopiedRows(AskedTable table)
         int from = run.Min(pair => pair.First), to = run.Max(pair => pair.First), begin = run[0].Second, end = run[^1].Second;
         bool areNamed = run.Count(pair => NameOf(pair.First) == NameOf(pair.Second)) >= MostlyAlike * run.Count;
         int[] between = [.. Enumerable.Range(begin, end - begin + 1).Where(row => !seconds.Contains(row))];
-        foreach (int row in between)
+        foreach (int row in between.Take(MostCorrected))
         {
             int[] free = [.. Enumerable.Range(from, to - from + 1).Where(one => !firsts.Contains(one))];
             if (free.Where(one => IsCorrected(one, row)).OrderByDescending(one => Same(one, row, weighed))

@@ -28,8 +28,13 @@ internal static class DatedMasses
         // in how many cells more was weighed than on the other day
         int Heavier(string day) => dated.Where(entry => entry.Day == day).Sum(entry => dated
             .Where(other => other.Day != day && other.Column.Sense.Role == entry.Column.Sense.Role)
-            .Sum(other => Enumerable.Range(0, table.Rows.Count).Count(row =>
-                NumberForm.Of(entry.Column)[0].Read(entry.Column, row) > NumberForm.Of(other.Column)[0].Read(other.Column, row))));
+            .Sum(other => Numbers(entry.Column).Zip(Numbers(other.Column)).Count(two => two.First > two.Second)));
+
+        double?[] Numbers(AskedColumn column)
+        {
+            NumberForm form = NumberForm.Of(column)[0];
+            return [.. Enumerable.Range(0, table.Rows.Count).Select(row => form.Read(column, row))];
+        }
 
         // where one of them can be read in one order only, that is the order of both
         int Order(bool isDayFirst)
