@@ -75,7 +75,7 @@ public class KitsAsPeopleTypeThem
         ReadResult read = kit.Read();
 
         Finding finding = Assert.Single(read.Findings);
-        Phrases words = SenderWords.Find(language)!;
+        Phrases words = Language.Find(language)!;
         string column = words["kit.column.fast-state"], word = words["kit.word.condition.lost"];
         Assert.Equal(("kit-mass-word", "F5"), (finding.Code, finding.Cell));
         Assert.Contains($"choose '{word}' in the column '{column}'", finding.Mend, StringComparison.Ordinal);

@@ -26,7 +26,7 @@ public class WhatBagsCanTell
     [InlineData(3)]
     public void One_hole_in_each_place_tells_nothing_and_the_sheet_says_so(int holes)
     {
-        Phrases words = SenderWords.Find("en")!;
+        Phrases words = Language.Find("en")!;
 
         string said = Assert.Single(ToldApart.Of(holes, null).Sentences(null, words));
 
@@ -42,7 +42,7 @@ public class WhatBagsCanTell
         // 2^(12/10) = 2.297
         Assert.Equal(2.2974, told.ExpectedRatio!.Value, 1e-4);
         Assert.True(told.IsEnough);
-        string said = string.Join(' ', told.Sentences(experiment, SenderWords.Find("en")!));
+        string said = string.Join(' ', told.Sentences(experiment, Language.Find("en")!));
         Assert.Contains("12 °C more make about 2.3 times as fast", said, StringComparison.Ordinal);
         Assert.Contains("a guess", said, StringComparison.Ordinal);
         Assert.Contains("30 %", said, StringComparison.Ordinal);

@@ -102,7 +102,7 @@ public sealed record GroupKit(
 
     private static GroupKit Of(Campaign campaign, CampaignGroup group, string file, PaperSize paper, string language)
     {
-        Phrases words = SenderWords.Find(language) ?? throw new ConfigurationException(
+        Phrases words = Language.Find(language) ?? throw new ConfigurationException(
             $"{file}: found the language {language} for {group.Id}, expected one of {string.Join(", ", SenderWords.Known)}.");
         IReadOnlyDictionary<string, string>[] lots =
         [
