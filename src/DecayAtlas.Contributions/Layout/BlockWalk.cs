@@ -31,8 +31,7 @@ internal sealed class BlockWalk(SheetGrid grid, int[] rows, int left, int right,
             return _end;
         Block block = new(grid.Name, grid.IsHidden, Named(names, lowest, units))
         {
-            Groups = HeaderName.GroupsOf(names, left, right) is { Length: > 0 } groups
-                ? [.. _columns.Select(column => groups[column - left])] : [],
+            Groups = [.. HeaderName.GroupsOf(names, left, right).Select(level => Array.ConvertAll(_columns, i => level[i - left]))],
         };
         if (units is not null)
             notes.Tell("unit-row", units.First(left, right));

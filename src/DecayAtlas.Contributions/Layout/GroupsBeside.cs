@@ -10,11 +10,31 @@ internal static class GroupsBeside
     /// <returns>The block as it was where no groups of columns are alike.</returns>
     public static Block Apart(Block block, BlockFinder finder, LayoutNotes notes)
     {
-        (TidyCell Name, int[] Columns)[] groups = [.. Enumerable.Range(0, block.Groups.Count).Where(i => block.Groups[i].Name is not null)
-            .GroupBy(i => block.Groups[i].Name!, ReferenceEqualityComparer.Instance)
-            .Select(own => ((TidyCell)own.Key!, own.ToArray()))];
-        if (groups.Length < 2 || !Array.TrueForAll(groups, group => AreAlike(group.Columns, groups[0].Columns)) || !IsOfBothBags())
-            return block;
+        foreach (IReadOnlyList<(TidyCell? Name, string Others)> level in block.Groups)
+        {
+            (TidyCell Name, int[] Columns)[] groups = [.. Enumerable.Range(0, level.Count).Where(i => level[i].Name is not null)
+                .GroupBy(i => LayoutWords.Fold(level[i].Name!.Value.Text))
+                .Select(own => (level[own.First()].Name!, own.ToArray()))];
+            if (groups.Length > 1 && ArePlaces(level, groups))
+                return Apart(block, level, groups, finder, notes);
+        }
+        return block;
+    }
+
+    // not the two litters, nor the two weighings
+    private static bool ArePlaces(IReadOnlyList<(TidyCell? Name, string Others)> level, (TidyCell Name, int[] Columns)[] groups) =>
+        Array.TrueForAll(groups, group => LitterWords.RoleOf(group.Name.Value.Text) is null
+            && LayoutWords.WeighingIn(group.Name.Value.Text) is null && group.Columns.Length == groups[0].Columns.Length
+            && group.Columns.Zip(groups[0].Columns).All(pair =>
+                LayoutWords.Fold(level[pair.First].Others) == LayoutWords.Fold(level[pair.Second].Others)))
+        && HasOfWeighing(level, groups[0].Columns, 0) && HasOfWeighing(level, groups[0].Columns, 1);
+
+    private static bool HasOfWeighing(IReadOnlyList<(TidyCell? Name, string Others)> level, int[] columns, int weighing) =>
+        columns.Count(i => LayoutWords.WeighingIn(level[i].Others) == weighing) >= FewestOfWeighing;
+
+    private static Block Apart(Block block, IReadOnlyList<(TidyCell? Name, string Others)> level, (TidyCell Name, int[] Columns)[] groups,
+        BlockFinder finder, LayoutNotes notes)
+    {
         int[] shared = [.. Enumerable.Range(0, block.Columns.Count).Except(groups.SelectMany(group => group.Columns))];
         (NamedValue Label, TidyCell[] Cells)[] above = [.. Above(finder, block, groups)];
         Block apart = new(block.Sheet, block.IsOfHiddenSheet, [])
@@ -41,7 +61,7 @@ internal static class GroupsBeside
         for (int nth = 0; nth < groups[0].Columns.Length; nth++)
         {
             int at = nth;
-            Add(block.Columns[groups[0].Columns[at]] with { Name = block.Groups[groups[0].Columns[at]].Below },
+            Add(block.Columns[groups[0].Columns[at]] with { Name = level[groups[0].Columns[at]].Others },
                 (row, group) => row.Cells[groups[group].Columns[at]]);
         }
         finder.Pairs.RemoveAll(pair => above.Any(said => said.Label == pair));
@@ -49,14 +69,6 @@ internal static class GroupsBeside
         foreach ((TidyCell name, _) in groups)
             notes.Tell("groups-beside", name, name.Value.Text.Trim());
         return apart;
-
-        bool AreAlike(int[] one, int[] other) => one.Length == other.Length && one.Zip(other).All(pair =>
-            LayoutWords.Fold(block.Groups[pair.First].Below) == LayoutWords.Fold(block.Groups[pair.Second].Below));
-
-        bool IsOfBothBags() => HasOfWeighing(0) && HasOfWeighing(1);
-
-        bool HasOfWeighing(int weighing) => groups[0].Columns.Count(i =>
-            LayoutWords.WeighingIn(block.Groups[i].Below) == weighing) >= FewestOfWeighing;
 
         void Add(TidyColumn column, Func<BlockRow, int, TidyCell?> cellOf)
         {

@@ -9,7 +9,7 @@ internal static class HeaderName
         int filled = upper.Filled(left, right);
         if (filled == 0 || upper.Values(left, right) > 0 || filled != upper.Labels(left, right) || BlockFinder.IsUnits(upper, left, right))
             return false;
-        int groups = 0, over = 0, first = -1, last = -1, spread = 0, width = 0;
+        int groups = 0, over = 0, first = -1, last = -1, spread = 0, width = 0, down = 0;
         for (int i = left; i <= right; i++)
         {
             if (lower.Natures[i] != CellNature.Empty)
@@ -23,11 +23,19 @@ internal static class HeaderName
             }
             if (upper.Cells[i]!.Value.Text.TrimEnd().EndsWith(':') || upper.Cells[i]!.Value.Text.Length > 60)
                 return false;
+            // the name of a column of its own, with nothing below it
+            if (i == left && lower.Natures[i] == CellNature.Empty)
+            {
+                down++;
+                continue;
+            }
             groups++;
             over += lower.Natures[i] != CellNature.Empty ? 1 : 0;
             first = first < 0 ? i : first;
             last = i;
         }
+        if (down > 0 && groups < 2 && spread == 0)
+            return false;
         // one merged cell over a part of the table is a group, over all of it a title
         if (groups == 1)
             return spread > 0 && spread + 1 < width;
@@ -35,7 +43,7 @@ internal static class HeaderName
             return true;
         bool areHalves = groups * 2 >= width;
         // a pair of name and value stands in neighbouring cells at the left; groups have columns between them
-        return areHalves ? groups > 2 : over == groups && last - first >= groups;
+        return areHalves && down == 0 ? groups > 2 : over == groups && last - first >= groups;
     }
 
     /// <summary>The name of each column between left and right.</summary>
@@ -44,7 +52,7 @@ internal static class HeaderName
         string[] names = new string[right - left + 1];
         TidyCell?[][] texts = new TidyCell?[rows.Length][];
         for (int r = 0; r < rows.Length; r++)
-            texts[r] = r == rows.Length - 1 ? rows[r].Cells[left..(right + 1)] : Spread(rows[r], rows[r + 1], left, right);
+            texts[r] = r == rows.Length - 1 ? rows[r].Cells[left..(right + 1)] : Spread(rows[r], rows[(r + 1)..], left, right);
         for (int i = 0; i < names.Length; i++)
         {
             List<TidyCell> parts = [];
@@ -59,27 +67,26 @@ internal static class HeaderName
         return names;
     }
 
-    /// <summary>The name in the uppermost row over each column between left and right, and what stands below it; empty where there is one
-    /// row of names.</summary>
-    public static (TidyCell? Name, string Below)[] GroupsOf(ReadOnlySpan<GridRow> rows, int left, int right)
+    /// <summary>For each row of names but the last: the name in it over each column between left and right, and what the other rows say of
+    /// that column.</summary>
+    public static IReadOnlyList<(TidyCell? Name, string Others)[]> GroupsOf(GridRow[] rows, int left, int right)
     {
-        if (rows.Length < 2)
-            return [];
-        TidyCell?[] upper = Spread(rows[0], rows[1], left, right);
-        string[] rests = Of(rows[1..], left, right);
-        (TidyCell?, string)[] groups = new (TidyCell?, string)[rests.Length];
-        for (int i = 0; i < rests.Length; i++)
+        List<(TidyCell?, string)[]> levels = [];
+        for (int level = 0; level < rows.Length - 1; level++)
         {
+            TidyCell?[] own = Spread(rows[level], rows.AsSpan(level + 1), left, right);
+            string[] others = Of([.. rows[..level], .. rows[(level + 1)..]], left, right);
+            GridRow below = rows[level + 1];
             // a name that goes down over all rows is that of its column alone
-            bool isOwn = rests[i].Length == 0 || ReferenceEquals(upper[i], rows[1].Cells[left + i]);
-            groups[i] = (isOwn ? null : upper[i], rests[i]);
+            levels.Add([.. own.Select((cell, i) => (others[i].Length == 0 || ReferenceEquals(cell, below.Cells[left + i]) ? null : cell,
+                others[i]))]);
         }
-        return groups;
+        return levels;
     }
 
     // What stands over the first of several columns stands over all of them; merged cells say themselves how far they go. The last group
     // goes no farther than the widest of the others.
-    private static TidyCell?[] Spread(GridRow upper, GridRow lower, int left, int right)
+    private static TidyCell?[] Spread(GridRow upper, ReadOnlySpan<GridRow> below, int left, int right)
     {
         TidyCell?[] cells = upper.Cells[left..(right + 1)];
         for (int i = 1; i < cells.Length; i++)
@@ -96,11 +103,21 @@ internal static class HeaderName
             widest = Math.Max(widest, end - starts[group]);
             for (int i = starts[group] + 1; i < end; i++)
             {
-                if (lower.Natures[left + i] == CellNature.Empty)
+                if (AreEmpty(below, left + i))
                     break;
                 cells[i] = cells[starts[group]];
             }
         }
         return cells;
+    }
+
+    private static bool AreEmpty(ReadOnlySpan<GridRow> rows, int column)
+    {
+        foreach (GridRow row in rows)
+        {
+            if (row.Natures[column] != CellNature.Empty)
+                return false;
+        }
+        return true;
     }
 }

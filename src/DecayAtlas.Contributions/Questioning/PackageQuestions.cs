@@ -79,7 +79,7 @@ internal sealed class PackageQuestions(AskedTable table)
         _ask.Enter(Interview.Last, what, QuestionKind.Text, text => Identifier.Of(text).Length > 0, null, []) is { } answer
             ? Identifier.Of(answer).ToLowerInvariant() : null;
 
-    private void Treatments()
+    public void Treatments()
     {
         if (table.Of(ColumnChoice.Treatment) is not { } column)
             return;

@@ -91,6 +91,9 @@ internal sealed class ResultQuestions(AskedTable table)
             if (table.Draft.Bags[field] is { } source)
                 results[field] = source.DeepClone();
         }
+        new PackageQuestions(table).Treatments();
+        if (table.Draft.Bags["treatment"] is { } treatment)
+            results["treatment"] = treatment.DeepClone();
         if (table.Of(ColumnChoice.Days) is { } days)
             results["exposure_days"] = Days(days);
         new PlaceQuestions(table).Make();

@@ -98,7 +98,9 @@ internal static partial class HeaderWords
             "sem standardfehler standard_error std_error stderr error_estandar error_tipico erreur_type erreur_standard"),
         (Concept.Interval, "ci ki ic confidence konfidenzintervall vertrauensbereich intervalo_de_confianza intervalle_de_confiance"),
         (Concept.Spread, "error err fehler erreur abweichung streuung dispersion"),
-        (Concept.Count, "n anzahl nombre numero_de_bolsas count replicates bags bolsas bolsitas number_of no_of num_of n_de numero_de"),
+        (Concept.Count,
+            "n anzahl nombre numero_de_bolsas count replicates repetitions repeticiones wiederholungen bags bolsas bolsitas number_of "
+            + "no_of num_of n_de numero_de"),
         (Concept.Site,
             "platz beet spot site siteid sitecode location standort station lieu sitio lugar ort place emplacement endroit "
                 + "where flache feld field "
@@ -159,13 +161,6 @@ internal static partial class HeaderWords
         (Concept.Soil, "soil boden sol suelo ph temp temperature temperatur temperatura feuchte humidity moisture"),
     ];
 
-    private static readonly (LitterRole Role, string Words)[] RoleWords =
-    [
-        (LitterRole.Fast, "fast schnell schnelle schneller rapide rapides rapida rapido quick rapid flott flotte flink vif vive veloz "
-            + "veloces lively brisk"),
-        (LitterRole.Slow, "slow langsam langsame langsamer lent lente lents lentes lenta lento trage trager sluggish"),
-    ];
-
     private static readonly Dictionary<string, string> UnitOf = new (string Meaning, string Words)[]
     {
         ("g", "g gr gramm gram grams gramos grammes"),
@@ -191,19 +186,7 @@ internal static partial class HeaderWords
 
     private static readonly Dictionary<string, List<Concept>> ConceptsOf = MakeConcepts();
 
-    public static LitterRole? RoleOf(string word)
-    {
-        string folded = Identifier.Folded(word.Trim()).Trim('.', ' ');
-        foreach (string token in Token().Matches(folded).Select(match => match.Value))
-        {
-            foreach ((LitterRole role, string words) in RoleWords)
-            {
-                if (words.Split(' ').Contains(token))
-                    return role;
-            }
-        }
-        return null;
-    }
+    public static LitterRole? RoleOf(string word) => LitterWords.RoleOf(word);
 
     public static HeaderSense Read(string name, string? unitRow)
     {

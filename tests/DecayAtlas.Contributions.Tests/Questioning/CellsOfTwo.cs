@@ -38,6 +38,45 @@ public class CellsOfTwo
             Math.Round(row.FastRemainingSd!.Value, 5), row.SlowRemainingMean!.Value, Math.Round(row.SlowRemainingSd!.Value, 5)));
     }
 
+    // 2 % of 2.40 g are 0.048 g, of 1.40 g 0.028 g: 0.5 √(0.024² + 0.028²) = 0.01844
+    [Fact]
+    public void A_scatter_in_per_cent_of_a_mass_is_one_in_grams() => Assert.Equal(0.01844, Math.Round(
+        First(Means("(g, mean ± SD)", "2.40 ± 2%", "1.40 ± 2 %", "2.60 ± 0%", "2.05 ± 1%", ";n", ";5")).FastRemainingSd!.Value, 5));
+
+    // letters of a test of differences, and an n for each litter
+    [Fact]
+    public void Letters_behind_means_are_nothing_and_each_litter_has_its_own_n()
+    {
+        ResultRow row = First(Means("(g, mean ± SE)", "2.40 ± 0.02 a", "1.40 ± 0.05 ab", "2.60 ± 0 a", "2.05 ± 0.055 b",
+            ";n fast;n slow", ";4;9"));
+        // standard errors of 4 and of 9 bags, of which the fewer are burials
+        Assert.Equal((4, 0.05099, 0.075),
+            (row.Burials, Math.Round(row.FastRemainingSd!.Value, 5), Math.Round(row.SlowRemainingSd!.Value, 5)));
+    }
+
+    [Fact]
+    public void An_interval_in_brackets_is_asked_about_and_may_say_nothing_of_the_scatter()
+    {
+        string table = Means("(g)", "2.40 (2.36–2.44)", "1.40 (1.30–1.50)", "2.60 (2.6–2.6)", "2.05 (1.94–2.16)", ";n", ";4");
+        Assert.Equal(["spread"], AskedSheet.Ask(table).Ids());
+        ReadResult read = AskedSheet.Read(Encoding.UTF8.GetBytes(table), "table.csv", "en", ("spread", "none"));
+        Assert.Equal((0.5, null), (read.SoundRows!.Results[0].FastRemainingMean, read.SoundRows.Results[0].FastRemainingSd));
+        // a half width of 0.1 g of the mean of 4 is 0.1/3.182 · 2 g (tables of Student's t), of 0.04 g 0.04/3.182 · 2 g
+        double first = 0.08 / 3.182 / 2, last = 0.2 / 3.182;
+        Assert.Equal(Math.Round(0.5 * Math.Sqrt(first * first + last * last), 4),
+            Math.Round(First(table, ("spread", "ci")).FastRemainingSd!.Value, 4));
+    }
+
+    [Fact]
+    public void Means_of_two_treatments_at_one_place_stay_apart()
+    {
+        string table = "Site;Treatment;Lat;Long;n;fast loss (% of litter);slow loss (% of litter);Buried;Dug up\n"
+            + $"Au;mown;48.1;9.2;4;50 ± 2;25 ± 1;{Days}\nAu;control;48.1;9.2;4;40 ± 2;20 ± 1;{Days}\n";
+        ReadResult read = AskedSheet.Read(Encoding.UTF8.GetBytes(table), "table.csv", "en", ("spread", "sd"));
+        Assert.Equal([("mown", 0.5), ("control", 0.6)], read.SoundRows!.Results.Select(row => (row.Treatment!,
+            row.FastRemainingMean!.Value)));
+    }
+
     [Fact]
     public void What_no_name_says_of_a_scatter_is_asked_once_and_how_many_too()
     {

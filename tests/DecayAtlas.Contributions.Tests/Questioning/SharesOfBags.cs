@@ -70,4 +70,15 @@ public class SharesOfBags
         Assert.Equal([(1, 0.5, 0.75), (1, 0.5, 0.75)], read.SoundRows!.Results.Select(row => (row.Burials, row.FastRemainingMean!.Value,
             row.SlowRemainingMean!.Value)));
     }
+
+    // of the fast litter alone S is known
+    [Fact]
+    public void A_table_of_one_litter_is_read_as_that()
+    {
+        string table = $"Hole;Place;Lat;Long;fast before (g);fast after (g);Buried;Dug up\n1;meadow;48.1;9.2;2.40;1.40;{Days}\n"
+            + $"2;meadow;48.1;9.2;2.42;1.45;{Days}\n";
+        Assert.Empty(AskedSheet.Ask(table).Ids());
+        Assert.Equal([(LitterRole.Fast, "F", 1.40), (LitterRole.Fast, "F", 1.45)], AskedSheet.Read(table).Select(bag =>
+            (bag.Role, bag.LotId, bag.MassFinalGrams!.Value)));
+    }
 }

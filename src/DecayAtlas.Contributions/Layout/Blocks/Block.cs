@@ -53,8 +53,8 @@ internal sealed class Block(string? sheet, bool isOfHiddenSheet, IReadOnlyList<T
 
     public TidyCell? Title => LinesAbove.Count == 0 ? null : LinesAbove[^1];
 
-    /// <summary>Of each column the name of the group that it stands in, and its own under it; empty where no column has one.</summary>
-    public IReadOnlyList<(TidyCell? Name, string Below)> Groups { get; init; } = [];
+    /// <summary>For each row of names but the last: the group that each column stands in, and its name without that.</summary>
+    public IReadOnlyList<IReadOnlyList<(TidyCell? Name, string Others)>> Groups { get; init; } = [];
 
     public int FilledCells => Rows.Sum(row => row.Cells.Count(cell => cell is not null));
 

@@ -1,3 +1,6 @@
+using System.Globalization;
+using System.Text.RegularExpressions;
+
 namespace DecayAtlas.Contributions.Layout.Natures;
 
 /// <summary>What of a cell a column holds, where others of its kind hold the rest.</summary>
@@ -13,8 +16,11 @@ internal enum CellPart
 /// <summary>The two things that one cell holds.</summary>
 /// <param name="Unit">What stands behind both numbers; null where nothing does.</param>
 /// <param name="IsInBrackets">The second is in brackets, and may be another number than how far the first scatters.</param>
-internal sealed record CellParts(string First, string Second, string? Unit, bool AreDays, bool IsInBrackets)
+internal sealed partial record CellParts(string First, string Second, string? Unit, bool AreDays, bool IsInBrackets)
 {
+    /// <summary>The second has a sign of per cent and the first has none: it is of the first where that is a mass.</summary>
+    public bool MayBeRelative { get; private init; }
+
     private const int Longest = 60;
 
     // in brackets behind a number stands rather another one of its kind where it is not much smaller (common practice, no source)
@@ -42,13 +48,40 @@ internal sealed record CellParts(string First, string Second, string? Unit, bool
         if (at <= 0 || (sign is null && !text.EndsWith(')')))
             return null;
         (string mean, string? ofMean) = Split(text[..at].TrimStart('('));
-        (string spread, string? ofSpread) = Split(text[(at + (sign?.Length ?? 1))..].Replace(")", "", StringComparison.Ordinal));
+        string behind = WithoutLetters(text[(at + (sign?.Length ?? 1))..].Replace(")", "", StringComparison.Ordinal));
+        if (sign is null && Number(mean) is { } middle && HalfOf(middle, behind) is { } half)
+            return new CellParts(mean, half, ofMean, false, false);
+        (string spread, string? ofSpread) = Split(behind);
         if (Number(mean) is not { } value || Number(spread) is not { } scatter || (ofMean ?? ofSpread) != (ofSpread ?? ofMean)
             || (sign is null && !(scatter < MostOfNumber * Math.Abs(value))))
         {
             return null;
         }
-        return new CellParts(mean, spread, ofMean ?? ofSpread, false, sign is null);
+        return new CellParts(mean, spread, ofMean ?? ofSpread, false, sign is null) { MayBeRelative = ofMean is null && ofSpread == "%" };
+    }
+
+    /// <summary>How far it scatters as a number of its kind, where it was given in per cent of it.</summary>
+    public CellParts OfItself() => this with
+    {
+        Second = (Number(First)!.Value * Number(Second)!.Value / 100).ToString("0.########", CultureInfo.InvariantCulture),
+        Unit = null,
+    };
+
+    // 1.69 (1.55–1.85): of an interval the wider half
+    private static string? HalfOf(double middle, string interval) => Interval().Match(interval) is { Success: true } ends
+        && Number(ends.Groups["from"].Value) is { } from && Number(ends.Groups["to"].Value) is { } to && from <= middle && middle <= to
+        ? Math.Max(middle - from, to - middle).ToString("0.########", CultureInfo.InvariantCulture) : null;
+
+    [GeneratedRegex(@"\A\s*(?<from>\d[\d.,]*)\s*(–|—|-|;|to|bis|à|a|,\s)\s*(?<to>\d[\d.,]*)\s*\z",
+        RegexOptions.CultureInvariant | RegexOptions.NonBacktracking | RegexOptions.ExplicitCapture)]
+    private static partial Regex Interval();
+
+    // means that do not differ have the same letters behind them
+    private static string WithoutLetters(string text)
+    {
+        string plain = text.Trim();
+        int blank = plain.LastIndexOf(' ');
+        return blank > 0 && plain.Length - blank <= 4 && plain[(blank + 1)..].All(c => c is >= 'a' and <= 'f') ? plain[..blank] : plain;
     }
 
     /// <summary>12.05.2025 – 14.08.2025, 12 May to 14 Aug 2025: null for anything else.</summary>

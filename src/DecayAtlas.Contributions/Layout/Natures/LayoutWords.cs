@@ -166,6 +166,10 @@ internal static class LayoutWords
         "m0", "m1", "mt", "oz", "remaining", "rest", "reste", "brutto", "netto", "gross", "net",
     ];
 
+    /// <summary>Whether a name says that what is below it are masses by their unit.</summary>
+    public static bool IsInGrams(string name) => Fold(name).Split([' ', '(', ')', '[', ']', ',', ';', ':'],
+        StringSplitOptions.RemoveEmptyEntries).Any(word => word is "g" or "mg" or "oz" or "gramm" or "grams" or "gramos" or "grammes");
+
     /// <summary>Whether a text says that numbers are means with how far they scatter.</summary>
     public static bool IsOfScatter(string text) => text.Contains('±', StringComparison.Ordinal)
         || text.Split([' ', '(', ')', '[', ']', '_', ',', '/', ':', ';', '+'], StringSplitOptions.RemoveEmptyEntries)

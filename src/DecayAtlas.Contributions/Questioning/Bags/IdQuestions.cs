@@ -169,7 +169,8 @@ internal sealed class IdQuestions(AskedTable table)
         AskedColumn[] within = [.. new[] { table.Of(ColumnChoice.Site), table.Of(ColumnChoice.Plot),
             table.Of(ColumnChoice.Treatment) }.OfType<AskedColumn>()
             .Where(column => column.Filled == table.Rows.Count)];
-        if (table.IsBurialRow)
+        // a row is a burial too where there is no other litter
+        if (table.IsBurialRow || ColumnChoice.OnlyRole(table) is not null)
         {
             AddCounter([.. within.Select(column => column.Name)]);
             Burials([.. within.Select(column => column.Name), Counter]);

@@ -36,6 +36,12 @@ internal sealed class LotQuestions(AskedTable table)
                     };
                 }
             }
+            else if (ColumnChoice.OnlyRole(table) is { } only)
+            {
+                table.Draft.Bags["role"] = MappingDraft.Value(Name(only));
+                Array.Fill(table.RoleOfRow, only);
+                _ask.Tell("one-litter", table.Rows.Count, [], _ask.Words["ask." + Name(only)]);
+            }
             else if (!_ask.IsOpen("column:" + ColumnChoice.Role))
             {
                 table.IsHopeless = "no-role";
@@ -166,17 +172,9 @@ internal sealed class LotQuestions(AskedTable table)
                 used.Add(id);
             }
             if (role is { } bag && table.LotOf.TryGetValue(bag, out string? its))
-            {
                 table.Draft.BagsOf(bag)["lot_id"] = MappingDraft.Value(its);
-            }
             else if (role is null && table.Draft.Bags["role"] is JsonObject roles)
-            {
-                JsonObject source = (JsonObject)roles.DeepClone();
-                JsonObject words = (JsonObject)source["words"]!;
-                foreach ((string word, JsonNode? meaning) in words.ToArray())
-                    words[word] = table.LotOf.GetValueOrDefault((string)meaning! == "fast" ? LitterRole.Fast : LitterRole.Slow, "");
-                table.Draft.Bags["lot_id"] = source;
-            }
+                table.Draft.Bags["lot_id"] = LotByRole(roles);
         }
         foreach (IReadOnlyDictionary<string, string> known in table.Campaign.Lots.Where(lot => used.Contains(lot["lot_id"])))
         {
@@ -189,6 +187,20 @@ internal sealed class LotQuestions(AskedTable table)
             }
             table.Draft.Lots.Add(stated);
         }
+    }
+
+    // what says the litter of a row says its lot
+    private JsonObject LotByRole(JsonObject roles)
+    {
+        JsonObject source = (JsonObject)roles.DeepClone();
+        if (source["value"] is { } role)
+            source["value"] = LotOf(role);
+        JsonObject words = source["words"] as JsonObject ?? [];
+        foreach ((string word, JsonNode? meaning) in words.ToArray())
+            words[word] = LotOf(meaning!);
+        return source;
+
+        string LotOf(JsonNode role) => table.LotOf.GetValueOrDefault((string)role! == "fast" ? LitterRole.Fast : LitterRole.Slow, "");
     }
 
     // a tare in a line or a small table beside that is not the campaign's
@@ -281,13 +293,7 @@ internal sealed class LotQuestions(AskedTable table)
                 table.Draft.BagsOf(role)["lot_id"] = MappingDraft.Value(id);
         }
         if (!table.IsBurialRow && table.Draft.Bags["role"] is JsonObject roles)
-        {
-            JsonObject source = (JsonObject)roles.DeepClone();
-            JsonObject words = (JsonObject)source["words"]!;
-            foreach ((string word, JsonNode? meaning) in words.ToArray())
-                words[word] = table.LotOf.GetValueOrDefault((string)meaning! == "fast" ? LitterRole.Fast : LitterRole.Slow, "");
-            table.Draft.Bags["lot_id"] = source;
-        }
+            table.Draft.Bags["lot_id"] = LotByRole(roles);
     }
 
     private void AddLot(string id, string shown, LitterRole role)

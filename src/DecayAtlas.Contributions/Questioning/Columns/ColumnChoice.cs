@@ -35,7 +35,7 @@ internal static class ColumnChoice
             (claim.Column, claim.Field, IsOfOneBag(claim.Field) ? table.RoleOf(claim.Column) : null, claim.Score))];
         // means of masses are no masses of bags
         if (MeanColumns.Are(table))
-            claims = [.. claims.Where(claim => claim.Field is not (Mean or Sd or Initial or Final or Loss or Remaining or Tare))];
+            claims = [.. claims.Where(claim => claim.Field is not (Mean or Sd or Count or Initial or Final or Loss or Remaining or Tare))];
         foreach (IGrouping<(string Field, LitterRole? Role), (AskedColumn Column, string Field, LitterRole? Role,
             int Score)> field in claims.GroupBy(claim => (claim.Field, claim.Role))
             .OrderBy(group => group.Key.Field, StringComparer.Ordinal)
@@ -345,9 +345,14 @@ internal static class ColumnChoice
             AskOne(table, Retrieved, null, column => column.IsDates && !column.Header.IsOfWeighing);
     }
 
+    /// <summary>The only litter that names of columns speak of, where no column says it of each row.</summary>
+    public static LitterRole? OnlyRole(AskedTable table) => table.IsBurialRow || (table.Of(Role) ?? table.Of(Lot)) is not null ? null
+        : table.Chosen.Where(entry => entry.Key.Field is Initial or Final or Loss or Remaining).Select(entry => table.RoleOf(entry.Value))
+            .Distinct().ToArray() is [LitterRole only] ? only : null;
+
     private static void AskLitter(AskedTable table)
     {
-        if (!table.IsBurialRow && table.Of(Role) is null && !(table.Of(Lot) is { } lot
+        if (!table.IsBurialRow && table.Of(Role) is null && OnlyRole(table) is null && !(table.Of(Lot) is { } lot
             && lot.Distinct.All(l => CampaignLots.Find(l, table) is not null)))
         {
             AskRole(table);

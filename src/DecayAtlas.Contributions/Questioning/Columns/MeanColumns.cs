@@ -22,6 +22,7 @@ internal static class MeanColumns
 
     // how many is said of each row, or there are cells with ±, and it is said of all or asked
     private static bool AreOfSeveral(AskedTable table) => CountOf(table) is not null
+        || Array.TrueForAll(Both, role => CountOf(table, role) is not null)
         || table.Columns.Any(column => column.Header.Part == CellPart.Spread);
 
     /// <summary>Null for a row of one litter; empty where there are no means of masses.</summary>
@@ -30,9 +31,9 @@ internal static class MeanColumns
             && ((first.Spread ?? last.Spread) is not null
                 || (first.Mean.Sense.Has(Concept.Mean) && last.Mean.Sense.Has(Concept.Mean))))) ?? [];
 
-    /// <summary>How many burials are behind a mean.</summary>
-    public static AskedColumn? CountOf(AskedTable table) => table.Columns.FirstOrDefault(column => column.IsNumbers
-        && column.Sense.Has(Concept.Count) && table.RoleOf(column) is null
+    /// <summary>How many burials are behind a mean, of both litters or of one.</summary>
+    public static AskedColumn? CountOf(AskedTable table, LitterRole? role = null) => table.Columns.FirstOrDefault(column => column.IsNumbers
+        && column.Sense.Has(Concept.Count) && table.RoleOf(column) == role
         && column.Distinct.All(text => StateWords.IsNothing(text) || (int.TryParse(text, System.Globalization.NumberStyles.None,
             System.Globalization.CultureInfo.InvariantCulture, out int count) && count is > 0 and < 1000))
         && column.Distinct.Any(text => text != "1"));

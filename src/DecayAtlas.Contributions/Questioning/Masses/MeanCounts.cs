@@ -6,18 +6,31 @@ namespace DecayAtlas.Contributions.Questioning.Masses;
 /// <summary>How many burials are behind each mean: by a column, by n = 5 in a name or a line, else asked.</summary>
 internal sealed partial class MeanCounts(AskedTable table)
 {
-    private readonly AskedColumn? _column = MeanColumns.CountOf(table);
+    private readonly AskedColumn? _column = MeanColumns.CountOf(table), _fast = MeanColumns.CountOf(table, LitterRole.Fast),
+        _slow = MeanColumns.CountOf(table, LitterRole.Slow);
+
+    private bool IsOfEach => _column is null && _fast is not null && _slow is not null;
 
     /// <summary>Where all rows are means of so many: of one where nobody speaks of means.</summary>
-    public double? OfAll { get; private set; } = MeanColumns.CountOf(table) is null ? 1 : null;
+    public double? OfAll { get; private set; } = MeanColumns.CountOf(table) is null
+        && MeanColumns.CountOf(table, LitterRole.Fast) is null ? 1 : null;
 
-    public double? At(int row) => _column is null ? OfAll : NumberForm.Of(_column)[0].Read(_column, row);
+    /// <param name="role">Null for the burials that both litters have.</param>
+    public double? At(int row, LitterRole? role) => IsOfEach ? role switch
+    {
+        LitterRole.Fast => Read(_fast!, row),
+        LitterRole.Slow => Read(_slow!, row),
+        _ => new[] { Read(_fast!, row), Read(_slow!, row) }.Min(),
+    }
+        : _column is null ? OfAll : Read(_column, row);
+
+    private static double? Read(AskedColumn column, int row) => NumberForm.Of(column)[0].Read(column, row);
 
     public void Make()
     {
-        if (_column is not null)
+        if (_column is not null || IsOfEach)
         {
-            table.ReadByRow.Add(_column.Ordinal);
+            table.ReadByRow.UnionWith((_column is not null ? new[] { _column } : [_fast!, _slow!]).Select(column => column.Ordinal));
             return;
         }
         (string Text, int Count)[] said = [.. table.Columns.Where(column => column.Header.Part != CellPart.Spread)

@@ -36,7 +36,7 @@ internal sealed class MeanQuestions(AskedTable table)
         {
             MeanColumn? share = areAlone ? new MeanColumn(ShareColumns.Of(table, role)!, null)
                 : MeanColumns.AreOfShares(table) ? MeanColumns.ShareOf(table, role) : null;
-            if ((share is null ? OfMasses(role) : OfShares(share)) is not { } of)
+            if ((share is null ? OfMasses(role) : OfShares(share, role)) is not { } of)
                 return table.IsHopeless ?? "means-only";
             foreach (LitterRole own in role is { } one ? new[] { one } : [LitterRole.Fast, LitterRole.Slow])
                 left[own] = of;
@@ -60,6 +60,7 @@ internal sealed class MeanQuestions(AskedTable table)
         AskedColumn[] key = [.. new[] { ColumnChoice.Site, ColumnChoice.Treatment, ColumnChoice.Plot, ColumnChoice.Burial,
             ColumnChoice.Replicate, ColumnChoice.Days, ColumnChoice.Buried, ColumnChoice.Retrieved, ColumnChoice.Position }
             .Select(field => table.Of(field)).OfType<AskedColumn>()];
+        table.ReadByRow.UnionWith(key.Select(column => column.Ordinal));
         int[][] groups = [.. Enumerable.Range(0, table.Rows.Count).GroupBy(row => string.Join('\n', key.Select(column =>
             column.TextAt(row)))).Select(own => own.ToArray())];
         (int[] Fast, int[] Slow)[] pairs = [.. groups.Select(rows => (Of(rows, LitterRole.Fast), Of(rows, LitterRole.Slow)))];
@@ -76,7 +77,7 @@ internal sealed class MeanQuestions(AskedTable table)
         JsonObject results = table.Draft.Results;
         int[] kept = [.. fast.Zip(slow, (one, other) => one >= 0 ? one : other)];
         string?[] counts = [.. fast.Zip(slow, (one, other) => new[] { one, other }.Where(row => row >= 0)
-            .Select(row => _counts.At(row)).Min() is { } n ? Text(n) : null)];
+            .Select(row => _counts.At(row, null)).Min() is { } n ? Text(n) : null)];
         Dictionary<LitterRole, string?[]> lots = [];
         foreach ((LitterRole role, int[] rows) in new[] { (LitterRole.Fast, fast), (LitterRole.Slow, slow) })
         {
@@ -117,7 +118,7 @@ internal sealed class MeanQuestions(AskedTable table)
 
     private static string? Text(double? number) => number is { } x ? Math.Round(x, 8).ToString(CultureInfo.InvariantCulture) : null;
 
-    private Left[]? OfShares(MeanColumn column)
+    private Left[]? OfShares(MeanColumn column, LitterRole? role)
     {
         AskedColumn mean = column.Mean;
         double?[] shares = Numbers(mean);
@@ -136,7 +137,7 @@ internal sealed class MeanQuestions(AskedTable table)
                 return null;
             }
         }
-        double?[] sds = Deviations(column.Spread);
+        double?[] sds = Deviations(column.Spread, role);
         return [.. shares.Select((share, row) => new Left(isLoss ? 1 - share / scale : share / scale, sds[row] / scale))];
     }
 
@@ -171,7 +172,7 @@ internal sealed class MeanQuestions(AskedTable table)
         _ask.Tell("means-of-masses", left.Count(one => one.Mean is not null), first.Mean.Seen(), first.Mean.Name, last.Mean.Name);
         return left;
 
-        double?[] Scatter(MeanColumn column) => [.. Deviations(column.Spread).Select(sd => sd * ScaleOf(column.Mean))];
+        double?[] Scatter(MeanColumn column) => [.. Deviations(column.Spread, role).Select(sd => sd * ScaleOf(column.Mean))];
     }
 
     // the first means lie where those of the other way of weighing should
@@ -198,12 +199,12 @@ internal sealed class MeanQuestions(AskedTable table)
             && double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out double grams) ? grams : null;
     }
 
-    private double?[] Deviations(AskedColumn? spread)
+    private double?[] Deviations(AskedColumn? spread, LitterRole? role)
     {
         if (spread is null)
             return new double?[table.Rows.Count];
         Func<double, int, double?> toSd = _spreads.ToSd(spread);
-        return [.. Numbers(spread).Select((number, row) => number is { } x && _counts.At(row) is { } n ? toSd(x, (int)n) : null)];
+        return [.. Numbers(spread).Select((number, row) => number is { } x && _counts.At(row, role) is { } n ? toSd(x, (int)n) : null)];
     }
 
     private double?[] Numbers(AskedColumn column)

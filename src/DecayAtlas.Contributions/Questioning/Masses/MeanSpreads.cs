@@ -12,6 +12,7 @@ internal sealed class MeanSpreads(AskedTable table)
         "se" => (x, n) => x * Math.Sqrt(n),
         // half of the interval of a mean is t(0.975, n - 1) sd/√n
         "ci" => (x, n) => x / DecayAtlas.Decomposition.SampleSummary.OfMoments(n, 0, 1).Upper95,
+        "none" => (_, _) => null,
         _ => (x, _) => x,
     };
 
@@ -25,8 +26,8 @@ internal sealed class MeanSpreads(AskedTable table)
         AskedColumn[] open = [.. table.Columns.Where(column => column.IsNumbers && column.Sense.Has(Concept.Spread)
             && KindOf(column.Sense) is null)];
         return _ask.Choose(Interview.Meaning, "spread", [_ask.Option("sd", "spread-sd"), _ask.Option("se", "spread-se"),
-            _ask.Option("ci", "spread-ci")], null, [.. open.SelectMany(column => column.Seen().Take(2))],
-            string.Join(", ", open.Select(column => column.Name)));
+            _ask.Option("ci", "spread-ci"), _ask.Option("none", "spread-none")], null,
+            [.. open.SelectMany(column => column.Seen().Take(2))], string.Join(", ", open.Select(column => column.Name)));
     }
 
     private static string? KindOf(HeaderSense sense) => sense.Has(Concept.Interval) ? "ci" : sense.Has(Concept.StandardError) ? "se"

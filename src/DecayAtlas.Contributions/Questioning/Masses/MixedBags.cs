@@ -15,8 +15,11 @@ internal sealed class MixedBags(AskedTable table, MassReading masses)
     /// <summary>A column that says of each row whether the bag was weighed with it.</summary>
     /// <param name="said">Its words, each with gross or litter.</param>
     /// <returns>Whether nothing is left to say of the masses.</returns>
-    public bool ByColumn(AskedColumn column, JsonObject said) => said["words"] is JsonObject words
-        && WithoutOwn((_, row) => (string?)words[column.TextAt(row)] == "gross");
+    public bool ByColumn(AskedColumn column, JsonObject said)
+    {
+        table.ReadByRow.Add(column.Ordinal);
+        return said["words"] is JsonObject words && WithoutOwn((_, row) => (string?)words[column.TextAt(row)] == "gross");
+    }
 
     /// <summary>An empty bag that is weighed in some rows only: these may be the ones whose masses hold it.</summary>
     /// <returns>Whether it is so, or is asked.</returns>
