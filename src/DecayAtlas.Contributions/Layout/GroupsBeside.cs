@@ -37,24 +37,15 @@ internal static class GroupsBeside
     {
         int[] shared = [.. Enumerable.Range(0, block.Columns.Count).Except(groups.SelectMany(group => group.Columns))];
         (NamedValue Label, TidyCell[] Cells)[] above = [.. Above(finder, block, groups)];
-        Block apart = new(block.Sheet, block.IsOfHiddenSheet, [])
-        {
-            LinesAbove = [.. block.LinesAbove.Except(above.SelectMany(said => said.Cells))],
-            PairsAbove = [.. block.PairsAbove.Except(above.Select(said => said.Label))],
-        };
-        (BlockRow Row, int Group)[] rows = [.. groups.Index().SelectMany(group => block.Rows
-            .Where(row => group.Item.Columns.Any(i => row.Cells[i] is { Value.Kind: not SheetCellKind.Empty }))
-            .Select(row => (row, group.Index)))];
-        apart.Rows = [.. rows.Select(row => row.Row with { Cells = [] })];
-        foreach (int i in shared)
-            Add(block.Columns[i], (row, _) => row.Cells[i]);
+        List<TidyColumn> columns = [.. shared.Select(i => block.Columns[i])];
+        List<Func<BlockRow, int, TidyCell?>> cells = [.. shared.Select<int, Func<BlockRow, int, TidyCell?>>(i => (row, _) => row.Cells[i])];
         Add(new TidyColumn(BlockJoiner.TitleColumn, null, groups[0].Name.Place), (_, group) => groups[group].Name);
-        foreach ((NamedValue label, TidyCell[] cells) in above)
+        foreach ((NamedValue label, TidyCell[] said) in above)
         {
             // the row is hidden, not the column that is made of it
-            if (cells[0].Look is { IsHidden: true })
-                notes.Tell("hidden-lines", cells[0]);
-            TidyCell[] shown = [.. cells.Select(cell => cell.Look is not { } look ? cell
+            if (said[0].Look is { IsHidden: true })
+                notes.Tell("hidden-lines", said[0]);
+            TidyCell[] shown = [.. said.Select(cell => cell.Look is not { } look ? cell
                 : cell with { Look = look with { IsHidden = false } })];
             Add(new TidyColumn(label.Name.Value.Text, null, label.Name.Place), (_, group) => shown[group]);
         }
@@ -68,12 +59,22 @@ internal static class GroupsBeside
         finder.Lines.RemoveAll(line => above.Any(said => said.Cells.Contains(line)));
         foreach ((TidyCell name, _) in groups)
             notes.Tell("groups-beside", name, name.Value.Text.Trim());
-        return apart;
+        return new Block(block.Sheet, block.IsOfHiddenSheet, columns)
+        {
+            LinesAbove = [.. block.LinesAbove.Except(above.SelectMany(said => said.Cells))],
+            PairsAbove = [.. block.PairsAbove.Except(above.Select(said => said.Label))],
+            Rows = [.. groups.Index().SelectMany(group => block.Rows
+                .Where(row => group.Item.Columns.Any(i => row.Cells[i] is { Value.Kind: not SheetCellKind.Empty }))
+                .Select(row => row with { Cells = [.. cells.Select(cell => cell(row, group.Index))] }))],
+        };
 
         void Add(TidyColumn column, Func<BlockRow, int, TidyCell?> cellOf)
         {
-            int next = 0;
-            apart.Add(column, _ => cellOf(rows[next].Row, rows[next++].Group));
+            string name = column.Name;
+            for (int i = 2; columns.Exists(other => other.Name == name); i++)
+                name = Invariant($"{column.Name} {i}");
+            columns.Add(column with { Name = name });
+            cells.Add(cellOf);
         }
     }
 

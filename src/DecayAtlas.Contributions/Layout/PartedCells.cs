@@ -4,12 +4,14 @@ namespace DecayAtlas.Contributions.Layout;
 /// day, 12.05. – 14.08.2025.</summary>
 internal static class PartedCells
 {
+    private const int Looked = 50;
+
     /// <returns>The block as it was where no column is so.</returns>
-    public static Block In(Block block, LayoutNotes notes)
+    public static Block In(Block block, LayoutNotes notes, ReadingTime time)
     {
         bool saysScatter = block.LinesAbove.Any(line => LayoutWords.IsOfScatter(line.Value.Text))
             || block.Columns.Exists(column => LayoutWords.IsOfScatter(column.Name));
-        CellParts?[][] parts = [.. Enumerable.Range(0, block.Columns.Count).Select(column => Parts(block, column))];
+        CellParts?[][] parts = [.. Enumerable.Range(0, block.Columns.Count).Select(column => Parts(block, column, time))];
         int[] bracketed = [.. Enumerable.Range(0, parts.Length).Where(i => parts[i].Any(cell => cell is { IsInBrackets: true }))];
         bool areScatter = bracketed.Length == 0 || saysScatter || notes.Ask("brackets", "", bracketed.Length,
             [.. bracketed.Select(i => block.Rows.Select(row => row.Cells[i]).FirstOrDefault(cell => cell is not null))], "spread", "keep")
@@ -18,55 +20,65 @@ internal static class PartedCells
             parts = [.. parts.Select(cells => cells.Any(cell => cell is { IsInBrackets: true }) ? [] : cells)];
         if (Array.TrueForAll(parts, cells => cells.Length == 0))
             return block;
-        Block made = new(block.Sheet, block.IsOfHiddenSheet, [])
-        {
-            LinesAbove = block.LinesAbove,
-            PairsAbove = block.PairsAbove,
-            Rows = [.. block.Rows.Select(row => row with { Cells = [] })],
-        };
+        List<TidyColumn> columns = [];
+        List<Func<int, TidyCell?>> cells = [];
         for (int i = 0; i < parts.Length; i++)
         {
             int at = i;
+            TidyColumn column = block.Columns[i];
             if (parts[i].Length == 0)
             {
-                Add(made, block.Columns[i], row => block.Rows[row].Cells[at]);
+                columns.Add(column);
+                cells.Add(row => block.Rows[row].Cells[at]);
                 continue;
             }
             bool areDays = parts[i].Any(cell => cell is { AreDays: true });
             notes.Tell(areDays ? "parted-days" : "parted-means", block.Rows.Select(row => row.Cells[at]).First(cell => cell is not null),
-                block.Columns[i].Name);
-            string? unit = parts[i].Select(cell => cell?.Unit).FirstOrDefault(own => own is not null) ?? block.Columns[i].Unit;
-            Add(made, block.Columns[i] with { Unit = unit, Part = areDays ? CellPart.FirstDay : CellPart.Mean },
-                row => Of(block.Rows[row].Cells[at], parts[at][row]?.First));
-            Add(made, block.Columns[i] with
+                column.Name);
+            string? unit = parts[i].Select(cell => cell?.Unit).FirstOrDefault(own => own is not null) ?? column.Unit;
+            columns.Add(column with { Unit = unit, Part = areDays ? CellPart.FirstDay : CellPart.Mean });
+            cells.Add(row => Of(block.Rows[row].Cells[at], parts[at][row]?.First));
+            columns.Add(column with
             {
-                Name = block.Columns[i].Name + (areDays ? " –" : " ±"),
+                Name = Unlike(block, column.Name + (areDays ? " –" : " ±")),
                 Unit = unit,
                 Part = areDays ? CellPart.LastDay : CellPart.Spread,
-            }, row => parts[at][row] is { } both ? Of(block.Rows[row].Cells[at], both.Second) : null);
+            });
+            cells.Add(row => parts[at][row] is { } both ? Of(block.Rows[row].Cells[at], both.Second) : null);
         }
-        return made;
+        return new Block(block.Sheet, block.IsOfHiddenSheet, columns)
+        {
+            LinesAbove = block.LinesAbove,
+            PairsAbove = block.PairsAbove,
+            Rows = block.Rows.Select((row, at) => row with { Cells = [.. cells.Select(cell => cell(at))] }).ToList(),
+        };
+    }
+
+    private static string Unlike(Block block, string name)
+    {
+        string unlike = name;
+        for (int i = 2; block.Columns.Exists(column => column.Name == unlike); i++)
+            unlike = Invariant($"{name} {i}");
+        return unlike;
     }
 
     // what is no such cell stays whole
     private static TidyCell? Of(TidyCell? cell, string? text) => text is null ? cell : cell! with { Value = SheetCell.OfText(text) };
 
-    private static void Add(Block made, TidyColumn column, Func<int, TidyCell?> cellOf)
-    {
-        int row = 0;
-        made.Add(column, _ => cellOf(row++));
-    }
-
     // empty where the column is none of these
-    private static CellParts?[] Parts(Block block, int column)
+    private static CellParts?[] Parts(Block block, int column, ReadingTime time)
     {
         string name = block.Columns[column].Name;
         if (RowLooks.IsMade(name) || LayoutWords.IsOfRemarks(name))
             return [];
         TidyCell[] filled = [.. block.Rows.Select(row => row.Cells[column]).OfType<TidyCell>()
             .Where(cell => CellNatures.Of(cell.Value) is not (CellNature.Empty or CellNature.Missing))];
+        time.Ask();
         foreach (Func<SheetCell, CellParts?> way in new[] { CellParts.MeanIn, CellParts.DaysIn })
         {
+            // none among the first is none among most
+            if (filled.Take(Looked).All(cell => way(cell.Value) is null))
+                continue;
             CellParts?[] parts = [.. block.Rows.Select(row => row.Cells[column] is { } cell ? way(cell.Value) : null)];
             // 1.69 ± 7 % of a mass is in per cent of it
             if (LayoutWords.IsInGrams(name) || block.Columns[column].Unit is "g" or "mg" or "oz")

@@ -98,7 +98,7 @@ internal static class TableLayout
         }
         RowLooks.Into(main, sheets, finders, notes);
         joiner.Beside(main);
-        main = PartedCells.In(WeighingRows.Joined(main, notes), notes);
+        main = PartedCells.In(WeighingRows.Joined(main, notes), notes, findings.Time);
         List<SideTable> beside = [.. joiner.Left.Select(block => block.AsSide())];
         beside.AddRange(finders.SelectMany(finder => finder.Pairs).Where(pair => !joiner.UsedPairs.Contains(pair))
             .Select(pair => pair.AsSide()));
