@@ -9,13 +9,12 @@ internal static class PartedCells
     /// <returns>The block as it was where no column is so.</returns>
     public static Block In(Block block, LayoutNotes notes, ReadingTime time)
     {
-        bool saysScatter = block.LinesAbove.Any(line => LayoutWords.IsOfScatter(line.Value.Text))
-            || block.Columns.Exists(column => LayoutWords.IsOfScatter(column.Name));
         CellParts?[][] parts = [.. Enumerable.Range(0, block.Columns.Count).Select(column => Parts(block, column, time))];
         int[] bracketed = [.. Enumerable.Range(0, parts.Length).Where(i => parts[i].Any(cell => cell is { IsInBrackets: true }))];
-        bool areScatter = bracketed.Length == 0 || saysScatter || notes.Ask("brackets", "", bracketed.Length,
-            [.. bracketed.Select(i => block.Rows.Select(row => row.Cells[i]).FirstOrDefault(cell => cell is not null))], "spread", "keep")
-            == "spread";
+        bool areScatter = bracketed.Length == 0 || Array.Exists(bracketed, i => LayoutWords.IsOfScatter(block.Columns[i].Name))
+            || block.LinesAbove.Any(line => line.Value.Text.Contains('±', StringComparison.Ordinal))
+            || notes.Ask("brackets", "", bracketed.Length, [.. bracketed.Select(i => block.Rows.Select(row => row.Cells[i])
+                .FirstOrDefault(cell => cell is not null))], "spread", "keep") == "spread";
         if (!areScatter)
             parts = [.. parts.Select(cells => cells.Any(cell => cell is { IsInBrackets: true }) ? [] : cells)];
         if (Array.TrueForAll(parts, cells => cells.Length == 0))

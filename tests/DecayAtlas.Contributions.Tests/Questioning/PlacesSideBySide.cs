@@ -30,6 +30,21 @@ public class PlacesSideBySide
             $"{bag.SiteId} {bag.LotId} {bag.MassInitialGrams:0.00} {bag.MassFinalGrams:0.00}")).Order(StringComparer.Ordinal));
     }
 
+    // two treatments of one place are no places
+    [Fact]
+    public void Treatments_beside_each_other_are_told_as_such()
+    {
+        Campaign campaign = AskedSheet.Campaign with { Treatments = ["mown", "unmown"] };
+        string table = "Rep;mown;;;;unmown;;;\n;fast;;slow;;fast;;slow;\n;start;end;start;end;start;end;start;end\n"
+            + "1;2.41;1.41;2.61;2.06;2.42;1.22;2.63;1.99\n2;2.43;1.38;2.62;2.01;2.46;1.27;2.65;1.93\n"
+            + "3;2.45;1.44;2.64;2.11;2.47;1.31;2.66;1.97\n\n48.12 N 9.21 E, buried 14 May 2025, dug up 12 August 2025\n";
+        string mapping = AskedSheet.Ask(table, campaign, [("lines", "yes")]).Mapping!;
+        IReadOnlyList<BagRow> bags = AskedSheet.Read(AskedSheet.FileOf(table), mapping).SoundRows!.Bags;
+        Assert.Equal(["mown", "mown", "mown", "unmown", "unmown", "unmown"],
+            bags.Where(bag => bag.Role == LitterRole.Fast).Select(bag => bag.Treatment!).Order(StringComparer.Ordinal));
+        Assert.Single(bags.Select(bag => bag.SiteId).Distinct());
+    }
+
     // bag, before, after and tare of each litter are no places
     [Fact]
     public void Groups_of_one_litter_each_stay_beside_each_other()

@@ -71,6 +71,12 @@ public class SharesOfBags
             row.SlowRemainingMean!.Value)));
     }
 
+    // whoever has computed k and S of shares sends these
+    [Fact]
+    public void Shares_beside_k_and_S_do_not_go_before_them() => Assert.Contains("results-only", AskedSheet.Told(AskedSheet.Ask(
+        $"Place;Lat;Long;n;fast left (%);slow left (%);k (per day);S;Buried;Dug up\nmeadow;48.1;9.2;5;50;75;0.012;0.3;{Days}\n"
+        + $"wood;48.2;9.3;5;45;72;0.013;0.25;{Days}\n")));
+
     // of the fast litter alone S is known
     [Fact]
     public void A_table_of_one_litter_is_read_as_that()

@@ -266,7 +266,9 @@ internal static class ColumnChoice
             if (sense.Has(concept) && !isEmpty && !(field is Rate or Stabilisation && sense.HasAny(Concept.Sd, Concept.Spread)))
                 yield return (field, score);
         }
-        if (column.IsWords && sense.HasAny(Concept.LandUse, Concept.Management, Concept.Treatment) && words.Length > 0
+        bool mayBeTreatment = sense.HasAny(Concept.LandUse, Concept.Management, Concept.Treatment)
+            || column.Name is BlockJoiner.TitleColumn or BlockJoiner.SheetColumn;
+        if (column.IsWords && mayBeTreatment && words.Length > 0
             && table.Campaign is { Treatments.Count: > 0 } && words.All(word => table.TreatmentOf(word) is not null))
         {
             yield return (Treatment, 9);

@@ -25,7 +25,9 @@ internal static class ShareColumns
 
     /// <summary>Whether of each litter the share that was lost or is left is all that there is: no mass, and no column that may hold
     /// one.</summary>
-    public static bool AreAlone(AskedTable table) => table.Roles.All(role => table.Of(ColumnChoice.Initial, role) is null
+    /// <remarks>k and S that somebody computed of shares go before them.</remarks>
+    public static bool AreAlone(AskedTable table) => (table.Of(ColumnChoice.Rate) is null || table.Of(ColumnChoice.Stabilisation) is null)
+        && table.Roles.All(role => table.Of(ColumnChoice.Initial, role) is null
             && table.Of(ColumnChoice.Final, role) is null && Of(table, role) is { } share && IsShare(share))
         && (!table.Columns.Any(column => MassColumns.AreMasses(column) && !table.Chosen.ContainsValue(column) && !IsPercent(column))
             || table.Roles.All(role => table.Ask.AnswerTo(ColumnChoice.IdOf(ColumnChoice.Initial, role)) == "none"));
