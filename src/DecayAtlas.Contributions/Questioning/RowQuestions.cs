@@ -31,7 +31,7 @@ internal sealed class RowQuestions(AskedTable table)
             int[] rows = [.. Enumerable.Range(0, table.Rows.Count).Where(i => colours.TextAt(i) == colour)];
             string? likely = legend is null ? null : StateWords.IsNotToUse(legend) ? "leave-out"
                 : StateWords.ConditionOf(legend) is { } state && state is "lost" or "torn" ? StateWords.ConditionOf(legend)
-                : ColumnChoice.RoleOf(legend, table) switch { LitterRole.Fast => "fast", LitterRole.Slow => "slow", _ => null };
+                : LitterColumn.RoleOf(legend, table) switch { LitterRole.Fast => "fast", LitterRole.Slow => "slow", _ => null };
             if (likely is "fast" or "slow")
             {
                 table.StateOfColour[colour] = likely;

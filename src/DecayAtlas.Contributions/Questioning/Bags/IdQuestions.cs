@@ -170,7 +170,7 @@ internal sealed class IdQuestions(AskedTable table)
             table.Of(ColumnChoice.Treatment) }.OfType<AskedColumn>()
             .Where(column => column.Filled == table.Rows.Count)];
         // a row is a burial too where there is no other litter
-        if (table.IsBurialRow || ColumnChoice.OnlyRole(table) is not null)
+        if (table.IsBurialRow || LitterColumn.OnlyRole(table) is not null)
         {
             AddCounter([.. within.Select(column => column.Name)]);
             Burials([.. within.Select(column => column.Name), Counter]);

@@ -36,7 +36,7 @@ internal sealed class LotQuestions(AskedTable table)
                     };
                 }
             }
-            else if (ColumnChoice.OnlyRole(table) is { } only)
+            else if (LitterColumn.OnlyRole(table) is { } only)
             {
                 table.Draft.Bags["role"] = MappingDraft.Value(Name(only));
                 Array.Fill(table.RoleOfRow, only);
@@ -54,10 +54,10 @@ internal sealed class LotQuestions(AskedTable table)
         IReadOnlyDictionary<string, string> kinds = RoleColumns.KindsOf(column);
         Dictionary<string, LitterRole>? ofTwo = kinds.Count > 0
             && column.Distinct.Any(text =>
-                !StateWords.IsNothing(text) && ColumnChoice.RoleOf(text, table) is null) ? FastOf(column, kinds) : null;
+                !StateWords.IsNothing(text) && LitterColumn.RoleOf(text, table) is null) ? FastOf(column, kinds) : null;
         foreach (string text in column.Distinct)
         {
-            LitterRole? role = ofTwo is null ? ColumnChoice.RoleOf(text, table) : ofTwo.TryGetValue(kinds.GetValueOrDefault(text, ""),
+            LitterRole? role = ofTwo is null ? LitterColumn.RoleOf(text, table) : ofTwo.TryGetValue(kinds.GetValueOrDefault(text, ""),
                 out LitterRole kind) ? kind : null;
             // a letter or a colour is a word that only the sender knows; two letters explain each other
             if (role is null && ofTwo is null && !StateWords.IsNothing(text))
@@ -89,13 +89,13 @@ internal sealed class LotQuestions(AskedTable table)
     private Dictionary<string, LitterRole> FastOf(AskedColumn column, IReadOnlyDictionary<string, string> kindOf)
     {
         string[] kinds = [.. kindOf.Values.Distinct()];
-        string? known = kinds.FirstOrDefault(kind => ColumnChoice.RoleOf(kind, table) == LitterRole.Fast)
-            ?? (kinds.FirstOrDefault(kind => ColumnChoice.RoleOf(kind, table) == LitterRole.Slow) is { } slow
+        string? known = kinds.FirstOrDefault(kind => LitterColumn.RoleOf(kind, table) == LitterRole.Fast)
+            ?? (kinds.FirstOrDefault(kind => LitterColumn.RoleOf(kind, table) == LitterRole.Slow) is { } slow
                 ? kinds.First(kind => kind != slow) : null)
             ?? kinds.FirstOrDefault(kind => Likely(kind, kinds) == "fast");
         string? answer = _ask.Choose(Interview.Meaning, "fast-of",
             [.. kinds.Select(kind => new Choice(kind, kind)), _ask.Option("-", "fast-of-neither")],
-            known ?? RoleColumns.LostMore(column, ColumnChoice.Left(table)),
+            known ?? RoleColumns.LostMore(column, LitterColumn.Left(table)),
             [.. kinds.SelectMany(kind => Enumerable.Range(0, table.Rows.Count)
                 .Where(i => kindOf.GetValueOrDefault(column.TextAt(i)) == kind).Take(4)).Select(table.SeenRow)], kinds[0], kinds[1],
             column.Name);

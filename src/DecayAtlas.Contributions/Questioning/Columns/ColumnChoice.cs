@@ -22,7 +22,7 @@ internal static class ColumnChoice
         [
             .. dated.Select(one => (one.Column, one.Field, 9)),
             .. table.Columns.Where(column => dated.All(one => one.Column != column))
-                .Select(column => (column, Of: Meanings(column, table).ToArray())).Where(entry => entry.Of.Length > 0)
+                .Select(column => (column, Of: ColumnMeanings.Of(column, table).ToArray())).Where(entry => entry.Of.Length > 0)
                 .Select(entry => (entry.column, Best: entry.Of.MaxBy(meaning => meaning.Score)))
                 .Select(entry => (entry.column, entry.Best.Field,
                     entry.Best.Score - (entry.column.IsHidden ? 5 : 0) - (entry.column.Sense.Has(Concept.Old) ? 5 : 0))),
@@ -70,8 +70,8 @@ internal static class ColumnChoice
             }
         }
         if (!table.IsBurialRow && table.Of(Role) is null
-            && table.Columns.FirstOrDefault(column => column.Distinct.Count >= 2 && !IsOfRemarks(column, table)
-                && column.Distinct.All(text => RoleOf(text, table) is not null)) is { } telling)
+            && table.Columns.FirstOrDefault(column => column.Distinct.Count >= 2 && !ColumnMeanings.IsOfRemarks(column, table)
+                && column.Distinct.All(text => LitterColumn.RoleOf(text, table) is not null)) is { } telling)
         {
             table.Chosen[(Role, null)] = telling;
         }
@@ -79,7 +79,7 @@ internal static class ColumnChoice
         if (table.Of(Site) is null && table.Columns.FirstOrDefault(column =>
             column.Name is BlockJoiner.TitleColumn or BlockJoiner.SheetColumn && !table.Chosen.ContainsValue(column)
             && column.Filled == table.Rows.Count && column.Distinct.Count > 1
-                && !column.Distinct.Any(text => RoleOf(text, table) is not null)) is { } common)
+                && !column.Distinct.Any(text => LitterColumn.RoleOf(text, table) is not null)) is { } common)
         {
             table.Chosen[(Site, null)] = common;
         }
@@ -89,7 +89,7 @@ internal static class ColumnChoice
         if (IsOfBags(table))
             AskMissing(table);
         else if (ShareColumns.AreAlone(table))
-            AskLitter(table);
+            LitterColumn.Ask(table);
     }
 
     /// <summary>Whether there are weighings at all, not means or k and S alone.</summary>
@@ -159,142 +159,6 @@ internal static class ColumnChoice
     public static string NameOf(string field, LitterRole? role, Phrases words) => words["ask.field." + field]
         + role switch { LitterRole.Fast => $" ({words["ask.fast"]})", LitterRole.Slow => $" ({words["ask.slow"]})", _ => "" };
 
-    private static IEnumerable<(string Field, int Score)> Meanings(AskedColumn column, AskedTable table)
-    {
-        HeaderSense sense = column.Sense;
-        bool isEmpty = column.Filled == 0;
-        string[] words = [.. column.Distinct.Where(word => !StateWords.IsNothing(word))];
-        if (words.Length > 0 && column.IsWords && words.All(word => RoleOf(word, table) is not null) && words.Length <= 8
-            && !IsOfRemarks(column, table))
-        {
-            yield return (Role, 12);
-        }
-        if (column.IsWords && words.Length > 0 && words.All(word => CampaignLots.Find(word, table) is not null))
-            yield return (Lot, 13);
-        if (column.IsWords && words.Length > 0 && words.All(word => PlaceText.PairOf(word) is not null))
-            yield return (Position, 12);
-        if ((column.IsDates || isEmpty) && sense.Has(Concept.Retrieving) && !(sense.Has(Concept.Burying) && !sense.Has(Concept.Last)))
-            yield return (Retrieved, 10);
-        if ((column.IsDates || isEmpty) && sense.Has(Concept.Burying) && !sense.Has(Concept.Retrieving) && !sense.Has(Concept.Burial))
-            yield return (Buried, 10);
-        if (column.IsDates && sense.HasAny(Concept.Burying, Concept.Burial, Concept.First)
-            && !sense.HasAny(Concept.Retrieving, Concept.Last))
-        {
-            yield return (Buried, 9);
-        }
-
-        if (column.IsDates && sense.Has(Concept.Last) && !sense.HasAny(Concept.First, Concept.Burying))
-            yield return (Retrieved, 9);
-        if (column.IsNumbers || isEmpty || column.Distinct.All(StateWords.IsNoValue))
-        {
-            if (sense.Has(Concept.Moisture) && !sense.Has(Concept.Mass) && sense.Unit is null or "percent"
-                && !StateWords.IsOfGround(column.Name))
-            {
-                yield return (sense.Has(Concept.First) == sense.Has(Concept.Last) ? Moisture
-                    : sense.Has(Concept.First) ? MoistureInitial : MoistureFinal, 12);
-            }
-            else if (sense.Has(Concept.Ash) && !sense.Has(Concept.AshFree))
-            {
-                yield return (Ash, 12);
-            }
-            else if (sense.Has(Concept.Tare) && !sense.HasAny(Concept.Loss))
-            {
-                yield return (Tare, 11);
-            }
-            else if (sense.Has(Concept.Sd))
-            {
-                yield return (Sd, 9);
-            }
-            else if (sense.Has(Concept.Mean) && sense.HasAny(Concept.Mass, Concept.First, Concept.Last, Concept.Remaining))
-            {
-                yield return (Mean, 11);
-            }
-            else if (sense.HasAny(Concept.Loss, Concept.Change))
-            {
-                yield return (Loss, 10);
-            }
-            else if (sense.Has(Concept.Remaining) && (sense.Unit == "percent"
-                || (!sense.Has(Concept.Mass) && !sense.HasAny(Concept.Last, Concept.First))))
-            {
-                yield return (Remaining, 10);
-            }
-            else if (sense.Has(Concept.First) && !sense.HasAny(Concept.Last, Concept.Burial, Concept.Days)
-                && (!isEmpty || sense.Has(Concept.Mass)))
-            {
-                yield return (Initial, sense.Has(Concept.Mass) ? 10 : 9);
-            }
-            else if (sense.Has(Concept.Last) && !sense.HasAny(Concept.First, Concept.Days) && (!isEmpty || sense.Has(Concept.Mass)))
-            {
-                yield return (Final, sense.Has(Concept.Mass) ? 10 : 9);
-            }
-        }
-        if (sense.Has(Concept.Latitude) && sense.Has(Concept.Longitude))
-            yield return (Position, 10);
-        else if (sense.Has(Concept.Latitude))
-            yield return (Latitude, 10);
-        else if (sense.Has(Concept.Longitude))
-            yield return (Longitude, 10);
-        // a small n beside no e is a count
-        string name = column.Name.Trim(), other = name.ToUpperInvariant();
-        bool isSide = name == other || table.Columns.Any(one => one.Name.Trim() is "n" or "s" && other is not ("N" or "S"))
-            || table.Columns.Any(one => one.Name.Trim() is "e" or "o" or "w" && other is "N" or "S");
-        if (column.IsNumbers && isSide && other is "N" or "N (°)" or "° N")
-            yield return (Latitude, 8);
-        if (column.IsNumbers && isSide && other is "E" or "O" or "W" or "E (°)" or "° E")
-            yield return (Longitude, 8);
-        if (column.IsNumbers && sense.Has(Concept.Easting))
-            yield return (Easting, 7);
-        if (column.IsNumbers && sense.Has(Concept.Northing))
-            yield return (Northing, 7);
-        if (sense.Has(Concept.Position) && !column.IsNumbers)
-            yield return (Position, 7);
-        if (column.IsWords && (sense.Has(Concept.WithBag)
-            || (words.Length > 0 && words.All(word => HeaderWords.Read(word, null).Basis is not null))))
-        {
-            yield return (WithBag, 11);
-        }
-        if (sense.Has(Concept.Drying) && column.IsWords)
-        {
-            yield return (sense.Has(Concept.First) == sense.Has(Concept.Last) ? Drying
-                : sense.Has(Concept.First) ? DryingInitial : DryingFinal, 7);
-        }
-        if (column.IsDates)
-            yield break;
-        foreach ((Concept concept, string field, int score) in Others)
-        {
-            // an error of k or of S is neither
-            if (sense.Has(concept) && !isEmpty && !(field is Rate or Stabilisation && sense.HasAny(Concept.Sd, Concept.Spread)))
-                yield return (field, score);
-        }
-        bool mayBeTreatment = sense.HasAny(Concept.LandUse, Concept.Management, Concept.Treatment)
-            || column.Name is BlockJoiner.TitleColumn or BlockJoiner.SheetColumn;
-        if (column.IsWords && mayBeTreatment && words.Length > 0
-            && table.Campaign is { Treatments.Count: > 0 } && words.All(word => table.TreatmentOf(word) is not null))
-        {
-            yield return (Treatment, 9);
-        }
-    }
-
-    private static readonly (Concept Concept, string Field, int Score)[] Others =
-    [
-        (Concept.Lot, Lot, 8), (Concept.Treatment, Treatment, 6), (Concept.Condition, Condition, 7), (Concept.Notes, Notes, 8),
-        (Concept.Litter, Role, 6), (Concept.Site, Site, 6), (Concept.Burial, Burial, 5), (Concept.Bag, Bag, 5), (Concept.Plot, Plot, 5),
-        (Concept.Replicate, Replicate, 5), (Concept.Number, Number, 4), (Concept.Depth, Depth, 6),
-        (Concept.Ecosystem, Ecosystem, 6), (Concept.LandUse, LandUse, 6), (Concept.Elevation, Elevation, 6),
-            (Concept.Management, Management, 5),
-        (Concept.Days, Days, 5), (Concept.Rate, Rate, 3), (Concept.Stabilisation, Stabilisation, 3), (Concept.Unit, RateUnit, 4),
-        (Concept.Count, Count, 2),
-    ];
-
-    /// <summary>The litter that a word stands for, by itself or by the campaign.</summary>
-    public static LitterRole? RoleOf(string word, AskedTable table) =>
-        (table.StateOfColour.GetValueOrDefault(word) ?? table.WordOfCampaign(word)) switch
-        {
-            "fast" => LitterRole.Fast,
-            "slow" => LitterRole.Slow,
-            _ => HeaderWords.RoleOf(word) ?? table.RoleByLegend(word),
-        };
-
     // two columns of days without a telling name: what was dug up was buried before
     private static void DatesByOrder(AskedTable table)
     {
@@ -340,25 +204,11 @@ internal static class ColumnChoice
             if (table.Of(Final, role) is null && table.Of(Loss, role) is null && table.Of(Remaining, role) is null)
                 AskOne(table, Final, role, column => column.IsNumbers);
         }
-        AskLitter(table);
+        LitterColumn.Ask(table);
         if (table.Of(Buried) is null)
             AskOne(table, Buried, null, column => column.IsDates && !column.Header.IsOfWeighing);
         if (table.Of(Retrieved) is null && table.Of(Days) is null)
             AskOne(table, Retrieved, null, column => column.IsDates && !column.Header.IsOfWeighing);
-    }
-
-    /// <summary>The only litter that names of columns speak of, where no column says it of each row.</summary>
-    public static LitterRole? OnlyRole(AskedTable table) => table.IsBurialRow || (table.Of(Role) ?? table.Of(Lot)) is not null ? null
-        : table.Chosen.Where(entry => entry.Key.Field is Initial or Final or Loss or Remaining).Select(entry => table.RoleOf(entry.Value))
-            .Distinct().ToArray() is [LitterRole only] ? only : null;
-
-    private static void AskLitter(AskedTable table)
-    {
-        if (!table.IsBurialRow && table.Of(Role) is null && OnlyRole(table) is null && !(table.Of(Lot) is { } lot
-            && lot.Distinct.All(l => CampaignLots.Find(l, table) is not null)))
-        {
-            AskRole(table);
-        }
     }
 
     // before and after as one question where the values say which is which; true while it stands open
@@ -385,67 +235,8 @@ internal static class ColumnChoice
         return false;
     }
 
-    /// <summary>How much is left in a row by whatever the table says of it, to be compared with other rows.</summary>
-    public static Func<int, double?> Left(AskedTable table)
-    {
-        Func<int, double?> initial = Numbers(Initial), final = Numbers(Final), loss = Numbers(Loss), remaining = Numbers(Remaining);
-        return row => initial(row) is { } first and > 0 && final(row) is { } last ? last / first
-            : loss(row) is { } lost ? -Math.Abs(lost) : remaining(row);
-
-        Func<int, double?> Numbers(string field)
-        {
-            if (table.Of(field) is not { } column)
-                return _ => null;
-            NumberForm form = NumberForm.Of(column)[0];
-            return row => form.Read(column, row);
-        }
-    }
-
-    // any column of two kinds may say which litter it is, also a colour, a title or the letters of bag numbers
-    private static void AskRole(AskedTable table)
-    {
-        AskedColumn[] halves = RoleColumns.Of([.. table.Columns.Where(column => !column.IsDates && !IsOfPlaces(column)
-            && !table.Chosen.Any(entry =>
-            entry.Value == column
-            && entry.Key.Field is not (Site or Treatment or Bag or Number or Replicate or Role or Lot or Burial)))]);
-        if (halves is [AskedColumn only] && !table.Chosen.Any(entry => entry.Value == only && entry.Key.Field is Site or Treatment or Lot))
-        {
-            foreach ((string Field, LitterRole? Role) key in table.Chosen.Where(entry => entry.Value == only && only.Distinct.Count == 2)
-                .Select(entry => entry.Key).ToArray())
-            {
-                table.Chosen.Remove(key);
-            }
-            table.Chosen[(Role, null)] = only;
-            return;
-        }
-        if (halves.Length == 0)
-        {
-            AskOne(table, Role, null, column => column.Distinct.Count is >= 2 and <= 12 && !IsOfPlaces(column));
-        }
-        else if (AskColumn(table, Role, null, halves, mayLack: true,
-            RoleColumns.MostTelling(halves, Left(table))?.Name) is { } name
-            && halves.FirstOrDefault(column => column.Name == name) is { } chosen)
-        {
-            foreach ((string Field, LitterRole? Role) key in table.Chosen.Where(entry => entry.Value == chosen)
-                .Select(entry => entry.Key).ToArray())
-            {
-                table.Chosen.Remove(key);
-            }
-            table.Chosen[(Role, null)] = chosen;
-        }
-    }
-
-    // a remark on some bags names a litter, and tells that of no other row
-    private static bool IsOfRemarks(AskedColumn column, AskedTable table) => column.Filled < table.Rows.Count
-        && (column.Sense.HasAny(Concept.Notes, Concept.Condition)
-            || column.Name.StartsWith(RowLooks.CommentColumn, StringComparison.Ordinal));
-
-    // both bags of a hole lie in one place: by its name or position no litter is told
-    private static bool IsOfPlaces(AskedColumn column) =>
-        column.Sense.HasAny(Concept.Site, Concept.Position, Concept.Latitude, Concept.Longitude, Concept.Easting, Concept.Northing)
-        || (column.Distinct.Count > 0 && column.Distinct.All(text => StateWords.IsNothing(text) || PlaceText.PairOf(text) is not null));
-
-    private static void AskOne(AskedTable table, string field, LitterRole? role, Func<AskedColumn, bool> mayBe)
+    /// <summary>Asks for a field that no column was given to, among those that may be it.</summary>
+    public static void AskOne(AskedTable table, string field, LitterRole? role, Func<AskedColumn, bool> mayBe)
     {
         AskedColumn[] among = [.. table.Columns.Where(column => !table.Chosen.ContainsValue(column) && mayBe(column))];
         if (among.Length > 0 && AskColumn(table, field, role, among, mayLack: true) is { } name
