@@ -26,7 +26,9 @@ internal static partial class CheckProgram
     public static string RuntimeScript => Joined.Value;
 
     private static readonly Lazy<string> Packed = new(() => Script.Assign(
-        "atlasProgram", Assets().ToDictionary(name => name, name => Convert.ToBase64String(Bytes(name + ".gz")))));
+        "atlasProgram", Assets().ToDictionary(name => name, name => Convert.ToBase64String(Bytes(name + ".gz"))))
+        // a plus of base64 needs no escape, which would be a fortieth more to fetch
+        .Replace("\\u002B", "+", StringComparison.Ordinal));
 
     private static readonly Lazy<string> Joined = new(() => $$"""
         (function () {
