@@ -4,8 +4,8 @@ namespace DecayAtlas.Pages.Tests;
 /// that is not there.</summary>
 public class WhatAClassIsTold
 {
-    // power.t.test(n = 3, sd = 0.25, power = 0.8)$delta of R 4.2.2 is 0.7677276, and grows as sd does: at the usual 0.3 it is 0.9213,
-    // a ratio of 2.51
+    // Smyth 2004 by hand, the usual 0.3 as 4 degrees of freedom beside the 4 of three holes each: (4 * 0.09 + 4 * 0.0001) / 8 = 0.04505,
+    // error sqrt(0.04505 * 2 / 3) = 0.1733, qt(0.975, 8) of R 4.2.2 is 2.306004: apart from a ratio of exp(0.3996) = 1.491 on
     [Fact]
     public void The_quickest_place_is_named_where_the_bags_tell_it_apart()
     {
@@ -14,17 +14,18 @@ public class WhatAClassIsTold
         // ln 2 / k in days: 26.7 and 69.3
         Assert.Contains("The quickest place was warmer Ort (27 days), the slowest kalter Ort (69 days).", sheet, StringComparison.Ordinal);
         Assert.DoesNotContain("quickest",
-            Sheet("class", ("warmer-Ort", [0.0237, 0.024, 0.0243]), ("kalter-Ort", [0.0099, 0.01, 0.0101])), StringComparison.Ordinal);
+            Sheet("class", ("warmer-Ort", [0.0143, 0.0145, 0.0147]), ("kalter-Ort", [0.0099, 0.01, 0.0101])), StringComparison.Ordinal);
     }
 
-    // n = 2 of the same: 1.413379 at 0.25, so a ratio of 4.11 there and 5.45 at 0.3; a weighing of 10 % makes 0.26926 of 0.25, or 4.58
+    // two holes each without scatter of their own: sqrt(4 * 0.25^2 / 6) * qt(0.975, 6), which is 2.446912, is 0.4995, a ratio of 1.648;
+    // at the usual 0.3 it is 1.821, and a weighing of 10 % makes sqrt(4 * (0.25^2 + 0.1^2) / 6) of it, or 1.713
     [Theory]
-    [InlineData(4.2, 0.25, 0, true)]
-    [InlineData(4.0, 0.25, 0, false)]
-    [InlineData(4.2, 0.25, 0.1, false)]
-    [InlineData(4.7, 0.25, 0.1, true)]
-    [InlineData(5.3, null, 0, false)]
-    [InlineData(5.6, null, 0, true)]
+    [InlineData(1.66, 0.25, 0, true)]
+    [InlineData(1.63, 0.25, 0, false)]
+    [InlineData(1.66, 0.25, 0.1, false)]
+    [InlineData(1.73, 0.25, 0.1, true)]
+    [InlineData(1.81, null, 0, false)]
+    [InlineData(1.84, null, 0, true)]
     [InlineData(60.0 / 58, 0.25, 0, false)]
     [InlineData(76.0 / 58, 0.25, 0, false)]
     public void Two_holes_that_agree_to_the_digit_are_not_taken_for_sure(double ratio, double? scatter, double weighed, bool areApart)
@@ -32,16 +33,18 @@ public class WhatAClassIsTold
         string sheet = Made("class/c-g.html", [("warmer-Ort", [0.01 * ratio, 0.01 * ratio]), ("kalter-Ort", [0.01, 0.01])], scatter, weighed);
 
         Assert.Equal(areApart, sheet.Contains("The quickest place was warmer Ort", StringComparison.Ordinal));
-        Assert.Equal(!areApart, sheet.Contains("The bags do not tell these places apart", StringComparison.Ordinal));
+        Assert.Equal(!areApart, sheet.Contains("Between these places the bags show no sure difference", StringComparison.Ordinal));
     }
 
-    // the largest of three differences is larger by chance than one alone: a ratio that two places show is not enough among three
+    // the largest of three differences is larger by chance than one alone: of the three pairs each has a level of 0.05 / 3, so that
+    // sqrt(0.045 * 2 / 3) * qt(1 - 0.05 / 6, 8), which is 3.015763, asks for a ratio of 1.686 where two places ask for 1.491
     [Fact]
     public void Among_more_places_more_is_asked_of_the_quickest()
     {
-        string sheet = Sheet("class", ("a", [0.026, 0.026, 0.026]), ("b", [0.01, 0.01, 0.01]), ("c", [0.015, 0.015, 0.015]));
+        (string, double[]) quick = ("a", [0.016, 0.016, 0.016]), slow = ("b", [0.01, 0.01, 0.01]), between = ("c", [0.0125, 0.0125, 0.0125]);
 
-        Assert.DoesNotContain("quickest", sheet, StringComparison.Ordinal);
+        Assert.Contains("The quickest place was a", Sheet("class", quick, slow), StringComparison.Ordinal);
+        Assert.DoesNotContain("quickest", Sheet("class", quick, slow, between), StringComparison.Ordinal);
     }
 
     [Fact]
@@ -73,7 +76,7 @@ public class WhatAClassIsTold
     {
         string sheet = Sheet("class", ("warmer-Ort", warm), ("kalter-Ort", cold));
 
-        Assert.Contains("The bags do not tell these places apart: kalter Ort, warmer Ort.", sheet, StringComparison.Ordinal);
+        Assert.Contains("Between these places the bags show no sure difference: kalter Ort, warmer Ort.", sheet, StringComparison.Ordinal);
         Assert.DoesNotContain("quickest", sheet, StringComparison.Ordinal);
     }
 
