@@ -16,7 +16,7 @@ internal static class ModelPage
     {
         Language words = page.Words;
         CandidateFacts? winner = model.Candidates.FirstOrDefault(c => c.Name == model.Winner);
-        Markup verdict = model.Verdict is { } english ? Verdict(words, english, model.Support, winner) : Markup.None;
+        Markup verdict = model.Verdict is { } english ? Verdict(words, english, model, winner) : Markup.None;
         bool hasClasses = model.Covariates.Any(c => c.Classes.Count > 0);
         ModelCharts charts = new(model, kind, words);
         (Markup Picture, string Caption)[] trials = [.. charts.Trials(inputs.Land)];
@@ -148,12 +148,17 @@ internal static class ModelPage
     }
 
     /// <summary>The card's verdict; in another language what supports the model, which says the same.</summary>
-    private static Markup Verdict(Language words, string english, string? support, CandidateFacts? winner)
+    private static Markup Verdict(Language words, string english, ModelFolder model, CandidateFacts? winner)
     {
         if (!words.IsTranslation)
             return english;
         string name = winner is null ? "" : words.TextOfCard("candidate." + winner.Name, winner.Title);
-        return words.FindText("card.support." + support) is null ? Language.English(english) : words.Say("card.support." + support, name);
+        string key = "card.support." + model.Support;
+        // what is predicted may have no published response
+        bool hasPublished = model.Candidates.Any(c => c.Name.StartsWith("warmth", StringComparison.Ordinal));
+        if (hasPublished && words.FindText(key + ".published") is not null)
+            key += ".published";
+        return words.FindText(key) is null ? Language.English(english) : words.Say(key, name);
     }
 
     private static Markup MapPictures(Page page, PagesInputs inputs, ModelKind kind)
