@@ -90,6 +90,7 @@ public static class SheetInquiry
             new DaysBeside(table).Make();
             new MassQuestions(table).Make();
             new StateQuestions(table).Make();
+            new FaultRemarks(table).Make();
             new PlaceQuestions(table).Make();
             new PackageQuestions(table).OfAllBags();
             new UnreadColumns(table).Tell();

@@ -174,7 +174,7 @@ internal sealed class PackageReading : IDisposable
                     .. BurialWarnings.Of(tables.Bags, FileOf("bags"), SheetOf("bags")),
                     .. SlipWarnings.Of(tables.Sites, tables.Lots, tables.Bags, FileOf, SheetOf, At),
                     .. ConditionWarnings.Of(tables.Bags, burials, FileOf("bags"), SheetOf("bags"),
-                        text => spread?.SaysOfDrying(text) == true, At),
+                        text => spread?.SaysOfDrying(text) == true, text => spread?.SaysOfCounting(text) == true, At),
                     .. MeasurementWarnings.OfUnsaidWater(tables.Bags, FileOf("bags"), SheetOf("bags")),
                     .. ResultWarnings.Of(tables.Results, FileOf("results"), SheetOf("results")),
                     .. SampleWarnings.Of(tables.Samples, FileOf("samples"), SheetOf("samples")),

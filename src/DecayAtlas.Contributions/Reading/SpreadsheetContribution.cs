@@ -6,6 +6,7 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
     private KitWorkbook? _kit;
     private readonly List<Finding> _thousands = [];
     private IReadOnlySet<string> _saidOfDrying = new HashSet<string>();
+    private IReadOnlySet<string> _saidOfCounting = new HashSet<string>();
 
     public ContributionFormat Format { get; private set; } = files.Mapping is null && files.IsWorkbook ? ContributionFormat.Workbook
         : ContributionFormat.WideTable;
@@ -27,6 +28,9 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
 
     /// <summary>Whether the sender said of a remark that it means no litter weighed wet.</summary>
     public bool SaysOfDrying(string remark) => _saidOfDrying.Contains(remark);
+
+    /// <summary>Whether the sender said of a remark that what it speaks of counts as it is written.</summary>
+    public bool SaysOfCounting(string remark) => _saidOfCounting.Contains(remark);
 
     /// <summary>A finding about a row of bags or of places with the cell that it is about, where rows of the table are not those of a
     /// sheet.</summary>
@@ -120,6 +124,7 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
             return null;
         Expected = mapping.Expected;
         _saidOfDrying = mapping.WordsWithoutMeaning("drying");
+        _saidOfCounting = mapping.WordsWithoutMeaning("condition");
         Stated = mapping.Package;
         Header = FlatDescriptor.Read(mapping.Package, (finding, name) => finding with
         {

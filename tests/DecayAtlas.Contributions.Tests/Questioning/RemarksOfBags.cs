@@ -174,4 +174,71 @@ public class RemarksOfBags
     [InlineData("Bemerkung", "Boden feucht")]
     public void Wet_ground_or_weather_is_none_of_the_litter(string head, string remark) =>
         Assert.Empty(AskedSheet.Ask(Remarked(head, remark)).Ids());
+
+    [Theory]
+    [InlineData("Ausgegraben erst am 28.7., Datum stimmt nicht!", "day")]
+    [InlineData("dug up two weeks later than written", "day")]
+    [InlineData("déterré plus tard qu’écrit", "day")]
+    [InlineData("labels of fast and slow mixed up", "swapped")]
+    [InlineData("ACHTUNG: schnell und langsam vertauscht", "swapped")]
+    [InlineData("étiquettes inversées", "swapped")]
+    [InlineData("etiquetas intercambiadas", "swapped")]
+    [InlineData("weight after is wrong, balance broken", "wrong")]
+    [InlineData("Waage 0,3 g zu hoch, nicht korrigiert", "wrong")]
+    [InlineData("balance en panne, masse fausse", "wrong")]
+    [InlineData("peso equivocado", "wrong")]
+    [InlineData("Erde am Beutel, ca. 0,2 g", "soil")]
+    [InlineData("bag full of soil", "soil")]
+    [InlineData("de la terre collée sur le sachet", "soil")]
+    [InlineData("tierra pegada a la bolsa", "soil")]
+    public void A_remark_against_its_own_row_is_asked_about(string remark, string fault)
+    {
+        string table = Heads + Row(1, "") + Row(2, '"' + remark + '"') + Row(3, ""), id = "remark-of-fault:" + fault;
+        Question question = Assert.Single(AskedSheet.Ask(table).Questions);
+        Assert.Equal(id, question.Id);
+        Assert.Contains(remark, question.Text, StringComparison.Ordinal);
+        Assert.Equal(3, Assert.Single(question.Seen).Row);
+        // left out, hole 2 has no masses after; as written, all six are there and nothing is told of it again
+        Assert.Equal([1.31, 1.33, 2.01, 2.03], AskedSheet.Read(table, (id, "leave-out")).Select(bag => bag.MassFinalGrams).OfType<double>()
+            .Order());
+        ReadResult written = AskedSheet.Read(System.Text.Encoding.UTF8.GetBytes(table), "table.csv", "en", (id, "as-written"));
+        Assert.Equal(6, written.SoundRows!.Bags.Count(bag => bag.MassFinalGrams is not null));
+        Assert.Empty(written.Warnings);
+        Inquiry mended = AskedSheet.Ask(table, (id, "mend"));
+        Assert.Null(mended.Mapping);
+        Assert.Single(mended.Findings);
+    }
+
+    [Theory]
+    [InlineData("nothing wrong here")]
+    [InlineData("nicht vertauscht")]
+    [InlineData("Datum war falsch, korrigiert")]
+    [InlineData("wrong day, corrected")]
+    [InlineData("bag lay in the soil as planned")]
+    [InlineData("Erde vom Beutel abgebürstet")]
+    [InlineData("erreur type 0.02")]
+    [InlineData("no error")]
+    public void A_remark_that_nothing_is_wrong_or_was_set_right_is_not(string remark) =>
+        Assert.Empty(AskedSheet.Ask(Heads + Row(1, "") + Row(2, '"' + remark + '"') + Row(3, "")).Ids());
+
+    [Fact]
+    public void A_fault_of_one_litter_leaves_the_other_bag_in()
+    {
+        string table = Heads + Row(1, "") + Row(2, "slow bag: weight is wrong") + Row(3, "");
+        Assert.Equal([1.31, 1.32, 1.33, 2.01, 2.03], AskedSheet.Read(table, ("remark-of-fault:wrong", "leave-out"))
+            .Select(bag => bag.MassFinalGrams).OfType<double>().Order());
+    }
+
+    [Theory]
+    [InlineData("Achtung: Waage stand beim zweiten Wiegen 0.30 g zu hoch (nicht korrigiert)")]
+    [InlineData("The balance read 0.3 g too high (not corrected)")]
+    public void A_title_against_the_table_is_asked_about(string line)
+    {
+        string table = line + "\n" + Heads + Row(1, "") + Row(2, "") + Row(3, "");
+        Question question = Assert.Single(AskedSheet.Ask(table).Questions);
+        Assert.Equal("line-of-fault", question.Id);
+        Assert.Contains(question.Seen, cell => line.EndsWith(cell.Text.Split(": ")[^1], StringComparison.Ordinal));
+        Assert.Equal(6, AskedSheet.Read(table, ("line-of-fault", "as-written")).Count);
+        Assert.Single(AskedSheet.Ask(table, ("line-of-fault", "mend")).Findings);
+    }
 }

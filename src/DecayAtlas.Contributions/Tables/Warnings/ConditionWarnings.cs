@@ -5,8 +5,9 @@ namespace DecayAtlas.Contributions.Tables.Warnings;
 internal static class ConditionWarnings
 {
     /// <param name="isSettled">Whether the sender said of a remark that it means no litter weighed wet.</param>
+    /// <param name="counts">Whether the sender said of a remark that what it speaks of counts as written.</param>
     public static IReadOnlyList<Finding> Of(IReadOnlyList<BagRow> bags, IReadOnlyList<BurialRows> burials, string file, string? sheet,
-        Predicate<string> isSettled, Func<Finding, string?, Finding> at)
+        Predicate<string> isSettled, Predicate<string> counts, Func<Finding, string?, Finding> at)
     {
         FindingList warnings = new();
         foreach (BagRow bag in bags)
@@ -38,6 +39,11 @@ internal static class ConditionWarnings
             {
                 Add(FindingCode.RemarkOfWet, bag, "notes", FindingText.Quote(notes), "litter that was dried before it was weighed",
                     "dry the litter and weigh it again, or send its moisture: water passes for litter, and k is less sure or too low");
+            }
+            else if (!counts(notes) && notes.Split("; ").Any(part => !counts(part) && FaultWords.In(part) is not null))
+            {
+                Add(FindingCode.RemarkOfFault, bag, "notes", FindingText.Quote(notes), "cells that are as the remark says",
+                    "the bag counts as it stands: correct its cells, or empty its last mass if it shall not count");
             }
         }
         Swapped(burials, Add);

@@ -1,0 +1,92 @@
+using System.Text.Json.Nodes;
+
+namespace DecayAtlas.Contributions.Questioning.Bags;
+
+/// <summary>Remarks and lines beside the table by which something is not as it stands there: whether it counts all the same only the
+/// sender knows.</summary>
+internal sealed class FaultRemarks(AskedTable table)
+{
+    private sealed record Remark(LitterRole? Role, SaidOfBags Said, string Text, SaidFault Fault, int[] Rows);
+
+    private readonly Interview _ask = table.Ask;
+
+    public void Make()
+    {
+        foreach (IGrouping<SaidFault, Remark> alike in Remarks().GroupBy(remark => remark.Fault).OrderBy(alike => alike.Key))
+            Make(alike.Key, [.. alike]);
+        Lines();
+    }
+
+    // those beside a mass that would count
+    private IEnumerable<Remark> Remarks() =>
+        from role in table.Roles
+        where LastOf(role) is not null
+        from said in new StateQuestions(table).SaidOf(role)
+        from text in said.Texts
+        where table.MaySpeakOf(role, text)
+        let fault = FaultWords.In(text)
+        where fault is not null
+        let rows = Enumerable.Range(0, table.Rows.Count).Where(row => said.TextAt(row) == text
+            && LastOf(role)!.TextAt(row).Any(char.IsAsciiDigit)).ToArray()
+        where rows.Length > 0
+        select new Remark(role, said, text, fault.Value, rows);
+
+    private AskedColumn? LastOf(LitterRole? role) => table.Of(ColumnChoice.Final, role) ?? table.Of(ColumnChoice.Loss, role)
+        ?? table.Of(ColumnChoice.Remaining, role);
+
+    private void Make(SaidFault fault, Remark[] remarks)
+    {
+        int[] rows = [.. remarks.SelectMany(remark => remark.Rows).Distinct().Order()];
+        string? answer = _ask.Choose(Interview.Meaning, "remark-of-fault:" + fault.ToString().ToLowerInvariant(),
+            [_ask.Option("as-written", "fault-as-written"), _ask.Option("leave-out", "fault-leave-out"), _ask.Option("mend", "fault-mend")],
+            null, [.. rows.Select(table.SeenRow)],
+            string.Join("; ", remarks.Select(remark => ReceivedText.OneLine(ReceivedText.Masked(remark.Text))).Distinct().Take(3)));
+        if (answer == "mend")
+            table.IsHopeless = "remark-of-fault";
+        foreach (IGrouping<(LitterRole? Role, SaidOfBags Said), Remark> own in remarks.GroupBy(remark => (remark.Role, remark.Said)))
+        {
+            if (answer == "as-written")
+                Settle(own.Key.Role, own.Key.Said.Source(own.Select(remark => (remark.Text, ""))));
+            else if (answer == "leave-out")
+                LeaveOut(own.Key.Role, own.SelectMany(remark => remark.Rows));
+        }
+    }
+
+    // listed as saying nothing, so that a check does not tell of it
+    private void Settle(LitterRole? role, JsonObject said)
+    {
+        JsonObject bags = table.Draft.BagsOf(role);
+        if (bags["condition"] is not JsonObject before)
+        {
+            bags["condition"] = said;
+            return;
+        }
+        JsonArray or = before["or"] as JsonArray ?? [];
+        before["or"] = or;
+        or.Add(said);
+    }
+
+    private void LeaveOut(LitterRole? role, IEnumerable<int> rows)
+    {
+        if (table.Draft.BagsOf(role)["mass_final_g"] is not JsonObject final)
+            return;
+        foreach (int row in rows)
+            MappingDraft.SetRow(final, table.RowNames[row], LastOf(role)!.TextAt(row), "");
+    }
+
+    // a legend and a rule say nothing of what was done
+    private void Lines()
+    {
+        TidyCell[] lines = [.. table.Table.Beside.SelectMany(side => side.Rows).SelectMany(row => row)
+            .Concat(table.Columns.Where(column => column.Name == BlockJoiner.TitleColumn).SelectMany(column => column.Cells))
+            .Where(cell => FaultWords.In(cell.Value.Text) is not null && !cell.Value.Text.Contains('=', StringComparison.Ordinal)
+                && !FaultWords.IsRule(cell.Value.Text)).DistinctBy(cell => cell.Value.Text)];
+        if (lines.Length > 0 && _ask.Choose(Interview.Meaning, "line-of-fault",
+            [_ask.Option("as-written", "line-as-written"), _ask.Option("mend", "fault-mend")], null,
+            [.. lines.Take(6).Select(cell => AskedColumn.Shown(cell, null))],
+            ReceivedText.OneLine(ReceivedText.Masked(lines[0].Value.Text))) == "mend")
+        {
+            table.IsHopeless = "remark-of-fault";
+        }
+    }
+}
