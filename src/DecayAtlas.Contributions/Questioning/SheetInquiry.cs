@@ -89,6 +89,7 @@ public static class SheetInquiry
             new DateQuestions(table).Make();
             new DaysBeside(table).Make();
             new MassQuestions(table).Make();
+            new AdheringSoil(table).Make();
             new StateQuestions(table).Make();
             new FaultRemarks(table).Make();
             new PlaceQuestions(table).Make();

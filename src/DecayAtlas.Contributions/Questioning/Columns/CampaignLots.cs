@@ -49,6 +49,26 @@ internal static class CampaignLots
         return (basis == "gross" ? toLitter < toGross / 2 : toGross < toLitter / 2) && Math.Min(toLitter, toGross) < tare / 2;
     }
 
+    /// <summary>How far a first mass lies off what the lot's bags weigh by one way of weighing and by the other (g); null where the lot
+    /// does not say that, or not how far its bags may be off.</summary>
+    public static (double Stated, double Other, double Tolerance)? OffBoth(IReadOnlyDictionary<string, string> lot, double grams,
+        string basis)
+    {
+        if (Number(lot, "litter_mass_nominal_g") is not { } nominal || Number(lot, "tare_g") is not { } tare
+            || Number(lot, "litter_mass_tolerance_g") is not { } tolerance)
+        {
+            return null;
+        }
+        (double gross, double litter) = (grams - nominal - tare, grams - nominal);
+        return basis == "gross" ? (gross, litter, tolerance) : (litter, gross, tolerance);
+    }
+
+    /// <summary>As <see cref="FitsOther"/>, of a single bag: where the lot says how far its bags may be off, one that is within that
+    /// fits.</summary>
+    public static bool? FitsOtherOnly(IReadOnlyDictionary<string, string> lot, double grams, string basis) =>
+        OffBoth(lot, grams, basis) is { } off ? Math.Abs(off.Stated) > off.Tolerance && Math.Abs(off.Other) <= off.Tolerance
+            : FitsOther(lot, grams, basis);
+
     public static IReadOnlyDictionary<string, string>? OfRow(AskedTable table, int row, LitterRole role) =>
         table.Of(ColumnChoice.Lot, table.IsBurialRow ? role : null) is { } column && Find(column.TextAt(row), table) is { } lot ? lot
         : table.LotOf.TryGetValue(role, out string? id) ? Find(id, table) : null;

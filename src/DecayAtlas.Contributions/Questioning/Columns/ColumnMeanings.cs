@@ -33,7 +33,8 @@ internal static class ColumnMeanings
             yield return (Retrieved, 9);
         if (column.IsNumbers || isEmpty || column.Distinct.All(StateWords.IsNoValue))
         {
-            if (sense.Has(Concept.Moisture) && !sense.Has(Concept.Mass) && sense.Unit is null or "percent"
+            // water in % of the dry mass is water
+            if (sense.Has(Concept.Moisture) && (sense.Unit == "percent" || (sense.Unit is null && !sense.Has(Concept.Mass)))
                 && !StateWords.IsOfGround(column.Name))
             {
                 yield return (sense.Has(Concept.First) == sense.Has(Concept.Last) ? Moisture
@@ -95,7 +96,8 @@ internal static class ColumnMeanings
         if (sense.Has(Concept.Position) && !column.IsNumbers)
             yield return (Position, 7);
         if (column.IsWords && (sense.Has(Concept.WithBag)
-            || (words.Length > 0 && words.All(word => HeaderWords.Read(word, null).Basis is not null))))
+            || (words.Length > 0 && !IsOfRemarks(column, table)
+                && words.All(word => HeaderWords.Read(word, null).Basis is not null))))
         {
             yield return (WithBag, 11);
         }

@@ -8,22 +8,30 @@ internal sealed class BasisQuestions(AskedTable table, MassReading masses)
 {
     private readonly Interview _ask = table.Ask;
 
+    // lines that a mark in a cell points to
+    private readonly HashSet<string> _footnotes = [];
+
     public void Make()
     {
-        List<JsonObject> said = SaidOfRows();
+        List<OneMassRemark> ofOne = [];
+        List<JsonObject> said = SaidOfRows(ofOne);
         MixedBags mixed = new(table, masses);
         JsonObject? source = OfColumn();
-        if (said.Count == 0 && (source is null ? mixed.ByTare() : mixed.ByColumn(table.Of(ColumnChoice.WithBag)!, source)))
+        if (said.Count == 0 && ofOne.Count == 0
+            && (source is null ? mixed.ByTare() : mixed.ByColumn(table.Of(ColumnChoice.WithBag)!, source)))
+        {
             return;
+        }
         if (source is null)
         {
             WeighedMass[] weighed = [.. WeighedMass.Of(table, masses)];
             Dictionary<WeighedMass, string> bases = mixed.AreAllWithBag ? weighed.ToDictionary(mass => mass, _ => "gross")
                 : BasesOf(weighed);
-            if (WithoutBags(weighed, bases, said.Count))
+            if (WithoutBags(weighed, bases, said.Count + ofOne.Count))
                 return;
             string all = bases.Count > 0 ? bases.Values.First() : "gross";
-            source = Odd(all, said.Count > 0 || mixed.AreAllWithBag) ?? MappingDraft.Value(all);
+            bool isSaid = said.Count > 0 || ofOne.Exists(remark => remark.IsFirst) || mixed.AreAllWithBag;
+            source = Odd(all, isSaid) ?? MappingDraft.Value(all);
         }
         for (int i = said.Count - 1; i >= 0; i--)
         {
@@ -31,6 +39,8 @@ internal sealed class BasisQuestions(AskedTable table, MassReading masses)
             source = said[i];
         }
         table.Draft.Bags["mass_basis"] = source;
+        if (ofOne.Count > 0)
+            new OneMassRemarks(table, masses).Make(ofOne);
     }
 
     // a column that says it of each row
@@ -59,13 +69,7 @@ internal sealed class BasisQuestions(AskedTable table, MassReading masses)
         WeighedMass[] silent = [.. weighed.Where(mass => mass.Column.Sense.Basis is null)];
         string? ofSilent = null;
         if (silent.Length == weighed.Length && SayingLines() is { Length: > 0 } lines)
-        {
-            string? said = _ask.Choose(Interview.Meaning, "basis-lines", [.. BasisChoices(),
-                _ask.Option("gross-litter", "basis-first-with"), _ask.Option("litter-gross", "basis-last-with")], null,
-                [.. lines.Select(cell => AskedColumn.Shown(cell, null))]);
-            return weighed.ToDictionary(mass => mass, mass => (said ?? "gross").Split('-') is var parts && mass.IsFirst
-                ? parts[0] : parts[^1]);
-        }
+            return SaidByLines(weighed, lines);
         if (silent.Length == weighed.Length)
         {
             ofSilent = table.Campaign?.Bags.GetValueOrDefault("mass_basis")
@@ -79,6 +83,24 @@ internal sealed class BasisQuestions(AskedTable table, MassReading masses)
                 string.Join(", ", silent.Select(mass => mass.Column.Name).Distinct()));
         }
         return weighed.ToDictionary(mass => mass, mass => mass.Column.Sense.Basis ?? ofSilent ?? "gross");
+    }
+
+    // a line that says it of all masses is believed; any other is shown
+    private Dictionary<WeighedMass, string> SaidByLines(WeighedMass[] weighed, TidyCell[] lines)
+    {
+        BasisWords?[] words = [.. lines.Select(cell => BasisWords.Of(cell.Value.Text))];
+        SeenCell[] seen = [.. lines.Select(cell => AskedColumn.Shown(cell, null))];
+        string?[] bases = [.. words.Select(one => one is { IsUnclear: false, IsFirst: null } ? one.Basis : null).Distinct()];
+        string? basis = bases.Length == 1 ? bases[0] : null;
+        if (basis is not null && words.All(one => one!.IsOfAll))
+        {
+            _ask.Tell("basis-lines-" + basis, lines.Length, seen, lines[0].Value.Text.Trim());
+            return weighed.ToDictionary(mass => mass, _ => basis);
+        }
+        string? said = _ask.Choose(Interview.Meaning, "basis-lines", [.. BasisChoices(),
+            _ask.Option("gross-litter", "basis-first-with"), _ask.Option("litter-gross", "basis-last-with")], basis, seen);
+        return weighed.ToDictionary(mass => mass, mass => (said ?? "gross").Split('-') is var parts && mass.IsFirst
+            ? parts[0] : parts[^1]);
     }
 
     // Where a bag has an empty mass of its own, or one of its two masses holds the bag and the other does not, the bag is taken off the
@@ -130,9 +152,10 @@ internal sealed class BasisQuestions(AskedTable table, MassReading masses)
     // a share of litter and bag together needs the mass with the bag
     private bool IsShareOfAll(LitterRole? role) => (string?)table.Draft.BagsOf(role)["mass_final_g"]?["share_of"] == "all";
 
-    // titles and remarks beside the table that say it go before the campaign, as the sender explains them
-    private TidyCell[] SayingLines() => [.. table.Lines.Where(cell => BasisOf(cell.Value.Text) is not null
-        || HeaderWords.Read(cell.Value.Text, null).HasAny(Concept.WithBag, Concept.WithoutBag))];
+    // titles and remarks beside the table that say it go before the campaign, as the sender explains them; a footnote is of what it marks
+    private TidyCell[] SayingLines() => [.. table.Lines.Where(cell => !_footnotes.Contains(cell.Value.Text)
+        && (BasisWords.Of(cell.Value.Text) is not null
+            || HeaderWords.Read(cell.Value.Text, null).HasAny(Concept.WithBag, Concept.WithoutBag)))];
 
     private Choice[] BasisChoices() => [_ask.Option("gross", "gross"), _ask.Option("litter", "litter")];
 
@@ -140,39 +163,62 @@ internal sealed class BasisQuestions(AskedTable table, MassReading masses)
         [.. table.Roles.Select(role => table.Of(ColumnChoice.Initial, role)).OfType<AskedColumn>().SelectMany(column => column.Seen())];
 
     // notes on cells and remarks that say of some rows that the bag was weighed with them, or not
-    private List<JsonObject> SaidOfRows()
+    private List<JsonObject> SaidOfRows(List<OneMassRemark> ofOne)
     {
         List<JsonObject> said = [];
         foreach (AskedColumn notes in table.Remarks)
         {
-            (string Text, string Basis)[] remarks = [.. notes.Distinct.Select(text => (text, BasisOf(text)))
-                .Where(entry => entry.Item2 is not null)
-                .Select(entry => (entry.text, entry.Item2!))];
-            if (remarks.Length > 0)
-                said.Add(SaidIn(notes, remarks));
+            (string Text, string Basis, bool? IsFirst)[] remarks = [.. notes.Distinct.Select(text => (text, words: BasisWords.Of(text)))
+                .Where(entry => entry.words is not null)
+                .Select(entry => (entry.text, entry.words!.IsUnclear ? Asked(notes, entry.text) : entry.words.Basis, entry.words.IsFirst))];
+            (string, string)[] ofBoth = [.. remarks.Where(one => one.IsFirst is null).Select(one => (one.Text, one.Basis))];
+            if (ofBoth.Length > 0)
+                said.Add(SaidIn(notes, ofBoth));
+            ofOne.AddRange(remarks.Where(one => one.IsFirst is not null).Select(one =>
+                new OneMassRemark(notes, one.Text, one.IsFirst!.Value, one.Basis)));
         }
-        // a remark in the cell of a mass
+        // a remark in the cell of a mass, or a mark there that a line explains
         foreach (LitterRole? role in table.IsBurialRow ? [] : table.Roles)
         {
             foreach (AskedColumn column in new[] { table.Of(ColumnChoice.Initial, role), table.Of(ColumnChoice.Final, role) }
                 .OfType<AskedColumn>())
             {
-                (string Text, string Basis)[] remarks = [.. column.Distinct.Select(text =>
-                    (text, WrittenNumber.Of(text) is { Beside.Length: > 0 } written ? BasisOf(written.Beside) : null))
-                    .Where(entry => entry.Item2 is not null).Select(entry => (entry.text, entry.Item2!))];
+                (string Text, string Said, BasisWords? Words)[] remarks = [.. column.Distinct.Select(text =>
+                    (text, WrittenNumber.Of(text) is { Beside.Length: > 0 } written ? Explained(written.Beside) : ""))
+                    .Select(entry => (entry.text, entry.Item2, BasisWords.Of(entry.Item2))).Where(entry => entry.Item3 is not null)];
                 if (remarks.Length == 0)
                     continue;
-                // it stands at one mass: of the other of the same bag it says nothing
-                bool isShare = !masses.IsRead(column);
-                string? answer = isShare ? "both" : _ask.Choose(Interview.Meaning, "basis-cell:" + column.Name,
-                    [_ask.Option("both", "basis-cell-both"), _ask.Option("one", "basis-cell-one")], null,
-                    column.Seen(i => remarks.Any(e => e.Text == column.TextAt(i))), remarks[0].Text, column.Name);
+                // it stands at one mass: of the other of the same bag it says nothing, unless it names one
+                bool isFirst = column == table.Of(ColumnChoice.Initial, role);
+                string? answer = !masses.IsRead(column) ? "both"
+                    : remarks.All(remark => remark.Words!.IsFirst == isFirst) ? "one"
+                    : _ask.Choose(Interview.Meaning, "basis-cell:" + column.Name,
+                        [_ask.Option("both", "basis-cell-both"), _ask.Option("one", "basis-cell-one")], null,
+                        column.Seen(i => remarks.Any(e => e.Text == column.TextAt(i))), remarks[0].Said, column.Name);
                 if (answer == "one")
-                    table.IsHopeless = "two-bases";
-                said.Add(SaidIn(column, remarks));
+                    ofOne.AddRange(remarks.Select(one => new OneMassRemark(column, one.Text, isFirst, one.Words!.Basis)));
+                else
+                    said.Add(SaidIn(column, [.. remarks.Select(one => (one.Text, one.Words!.Basis))]));
             }
         }
         return said;
+    }
+
+    // it names both ways: without the bag? no, with it
+    private string Asked(AskedColumn notes, string text) => _ask.Choose(Interview.Meaning, "basis-word:" + text, BasisChoices(), null,
+        notes.Seen(i => notes.TextAt(i) == text), text) ?? "gross";
+
+    // the line that a star behind a number points to
+    private string Explained(string beside)
+    {
+        if (!beside.All(sign => sign == '*') || table.Lines.Select(cell => cell.Value.Text).FirstOrDefault(text =>
+            text.TrimStart().StartsWith(beside, StringComparison.Ordinal) && !text.TrimStart().StartsWith(beside + "*",
+                StringComparison.Ordinal)) is not { } line)
+        {
+            return beside;
+        }
+        _footnotes.Add(line);
+        return line.Trim();
     }
 
     private JsonObject SaidIn(AskedColumn column, (string Text, string Basis)[] remarks)
@@ -185,54 +231,45 @@ internal sealed class BasisQuestions(AskedTable table, MassReading masses)
         return source;
     }
 
-    private static string? BasisOf(string text)
-    {
-        string[] words = Identifier.Folded(text).Split([' ', ',', '.', '(', ')', ';', ':', '!', '?', '\n', '/'],
-            StringSplitOptions.RemoveEmptyEntries);
-        bool isBag = words.Any(word =>
-            word is "bag" or "net" or "beutel" or "netz" or "bolsa" or "bolsita" or "malla" or "sachet" or "filet" or "mesh");
-        return !isBag ? null
-            : words.Any(word => word is "without" or "ohne" or "sin" or "sans" or "off" or "removed" or "abgenommen"
-                or "entfernt" or "quitada"
-                or "retire" or "enleve") ? "litter"
-            : words.Any(word => word is "with" or "mit" or "con" or "avec" or "incl" or "inkl" or "including" or "samt") ? "gross" : null;
-    }
-
-    // first masses that lie where those of the other way of weighing should: asked, never taken
+    // first masses that lie where those of the other way of weighing should, and not where the campaign has them: asked, never taken
     private JsonObject? Odd(string basis, bool isSaid)
     {
         if (isSaid || table.Campaign is null)
             return null;
-        List<(AskedColumn Column, int Row)> odd = [];
-        int count = 0;
-        foreach (LitterRole? role in table.Roles)
-        {
-            if (table.Of(ColumnChoice.Initial, role) is not { } column)
-                continue;
-            for (int i = 0; i < column.Cells.Count; i++)
-            {
-                LitterRole? own = role ?? (i < table.RoleOfRow.Length ? table.RoleOfRow[i] : null);
-                if (own is null || masses.Grams(column, i) is not { } mass || CampaignLots.OfRow(table, i, own.Value) is not { } lot
-                    || CampaignLots.FitsOther(lot, mass, basis) is not { } isOdd)
-                {
-                    continue;
-                }
-                count++;
-                if (isOdd)
-                    odd.Add((column, i));
-            }
-        }
-        if (odd.Count == 0)
-            return null;
+        (AskedColumn Column, int Row, double Grams, IReadOnlyDictionary<string, string> Lot, bool IsOdd)[] known =
+        [
+            .. from role in table.Roles
+               let column = table.Of(ColumnChoice.Initial, role)
+               where column is not null
+               from row in Enumerable.Range(0, column.Cells.Count)
+               let own = role ?? (row < table.RoleOfRow.Length ? table.RoleOfRow[row] : null)
+               let lot = own is null ? null : CampaignLots.OfRow(table, row, own.Value)
+               let mass = masses.Grams(column, row)
+               where lot is not null && mass is not null
+               let isOdd = CampaignLots.FitsOtherOnly(lot!, mass!.Value, basis)
+               where isOdd is not null
+               select (column!, row, mass!.Value, lot!, isOdd!.Value),
+        ];
+        (AskedColumn Column, int Row)[] odd = [.. known.Where(mass => mass.IsOdd).Select(mass => (mass.Column, mass.Row))];
+        int count = known.Length;
         string other = basis == "gross" ? "litter" : "gross";
+        if (odd.Length == 0)
+        {
+            bool isOther = TogetherFitOther([.. known.Select(mass => CampaignLots.OffBoth(mass.Lot, mass.Grams, basis))])
+                && _ask.Choose(Interview.Meaning, "basis-mean", [_ask.Option("as-stated", "basis-" + basis),
+                    _ask.Option("other", "basis-" + other)], null, [.. known.Take(8).Select(mass => mass.Column.SeenAt(mass.Row))],
+                    count) == "other";
+            return isOther ? MappingDraft.Value(other) : null;
+        }
         SeenCell[] seen = [.. odd.Take(8).Select(entry => entry.Column.SeenAt(entry.Row))];
-        string? answer = _ask.Choose(Interview.Meaning, "basis-odd",
-            [_ask.Option("as-stated", "basis-" + basis), _ask.Option("odd", odd.Count == count ? "basis-" + other : "basis-odd-" + other)],
-            null, seen, odd.Count, count);
+        Choice[] choices = odd.Length == count ? [_ask.Option("odd", "basis-" + other)]
+            : [_ask.Option("odd", "basis-odd-" + other), _ask.Option("all", "basis-" + other)];
+        string? answer = _ask.Choose(Interview.Meaning, "basis-odd", [_ask.Option("as-stated", "basis-" + basis), .. choices],
+            null, seen, odd.Length, count);
+        if (answer == "all" || (answer == "odd" && odd.Length == count))
+            return MappingDraft.Value(other);
         if (answer != "odd")
             return null;
-        if (odd.Count == count)
-            return MappingDraft.Value(other);
         if (table.IsBurialRow)
         {
             foreach (LitterRole role in new[] { LitterRole.Fast, LitterRole.Slow })
@@ -248,6 +285,20 @@ internal sealed class BasisQuestions(AskedTable table, MassReading masses)
         }
         return Listed(odd[0].Column, odd.Select(entry => entry.Row), other, basis);
     }
+
+    // A bag anywhere within the tolerance a has the standard deviation a/√3 (JCGM 100:2008, 4.3.7), the mean of n bags a/√(3n); asked
+    // beyond √3 times that, which of one bag is the tolerance itself.
+    private static bool TogetherFitOther((double Stated, double Other, double Tolerance)?[] off)
+    {
+        (double Stated, double Other, double Tolerance)[] all = [.. off.OfType<(double Stated, double Other, double Tolerance)>()];
+        if (all.Length < FewestTogether || all.Length < off.Length)
+            return false;
+        double stated = Math.Abs(all.Average(one => one.Stated)), other = Math.Abs(all.Average(one => one.Other));
+        return stated > all.Max(one => one.Tolerance) / Math.Sqrt(all.Length) && other < stated / 2;
+    }
+
+    /// <summary>Bags of which the mean tells something (common practice, no source).</summary>
+    private const int FewestTogether = 4;
 
     private JsonObject Listed(AskedColumn column, IEnumerable<int> rows, string meaning, string otherwise)
     {

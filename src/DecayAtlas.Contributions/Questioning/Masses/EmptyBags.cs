@@ -44,9 +44,10 @@ internal sealed class EmptyBags(AskedTable table)
 
     /// <summary>The standard uncertainty of the empty bag where that of its lot is taken off: that of single bags, and that of their
     /// mean.</summary>
-    public JsonObject? UncertaintyOfLots(LitterRole? role) => OfLots(role, lot => Math.Sqrt(
-        Square(Number(lot, "tare_sd_g") ?? MeasurementAssumptions.Default.TareSdGrams)
-            + Square(MeasurementAssumptions.Default.TareMeanSdGrams)));
+    public JsonObject? UncertaintyOfLots(LitterRole? role) => OfLots(role, lot => UncertaintyOf(lot));
+
+    private static double UncertaintyOf(JsonObject lot) => Math.Sqrt(Square(Number(lot, "tare_sd_g")
+        ?? MeasurementAssumptions.Default.TareSdGrams) + Square(MeasurementAssumptions.Default.TareMeanSdGrams));
 
     /// <summary>The standard uncertainty of one reading of the balance, d/√12 (JCGM 100:2008, F.2.2.1).</summary>
     public double UncertaintyOfReading() =>
@@ -79,6 +80,31 @@ internal sealed class EmptyBags(AskedTable table)
         source["form"] = "listed";
         source["words"] = MappingDraft.Words(words);
         return words.Count > 0 ? source : null;
+    }
+
+    /// <summary>Whether a line tells what an empty bag weighs: by such a word, or as a bag with all that hangs on it.</summary>
+    public static bool IsOf(string line)
+    {
+        string[] words = Identifier.Folded(line).Split([' ', ',', '.', '(', ')', ';', ':', '=', '/'],
+            StringSplitOptions.RemoveEmptyEntries);
+        return HeaderWords.Read(line, null).Has(Concept.Tare) || (words.Any(Bags.Contains) && words.Any(OnBags.Contains));
+    }
+
+    private static readonly HashSet<string> Bags = ["bag", "bags", "beutel", "bolsa", "bolsas", "bolsita", "bolsitas", "sachet", "sachets"];
+
+    private static readonly HashSet<string> OnBags =
+    [
+        "empty", "string", "thread", "label", "tag", "leer", "leere", "leerer", "leeren", "faden", "schnur", "etikett", "schild", "vacia",
+        "vacias", "hilo", "cuerda", "cordel", "etiqueta", "vide", "vides", "ficelle", "fil", "etiquette",
+    ];
+
+    /// <summary>What the empty bag of one row weighs and how well that is known (g): its own, else that of its lot; null where neither is
+    /// known.</summary>
+    public (double Grams, double Uncertainty)? OfRow(WeighedMass mass, int row)
+    {
+        if (OwnOf(mass) is { } own && Grams(own, row) is { } weighed)
+            return (weighed, UncertaintyOfReading());
+        return LotOfRow(row, mass.Role) is { } lot && Number(lot, "tare_g") is { } tare ? (tare, UncertaintyOf(lot)) : null;
     }
 
     private JsonObject? LotOfRow(int row, LitterRole? role)

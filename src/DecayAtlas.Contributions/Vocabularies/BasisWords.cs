@@ -1,0 +1,76 @@
+namespace DecayAtlas.Contributions.Vocabularies;
+
+/// <summary>Whether words of people say that a bag was weighed with its litter (gross) or the litter alone (litter), and of which
+/// weighing.</summary>
+/// <param name="Basis">gross or litter.</param>
+/// <param name="IsUnclear">It names both ways, and only the sender knows which holds.</param>
+/// <param name="IsFirst">True of the weighing before burial alone, false of the last alone, null where it names neither or both.</param>
+/// <param name="IsOfAll">It says so of all masses.</param>
+internal sealed record BasisWords(string Basis, bool IsUnclear, bool? IsFirst, bool IsOfAll)
+{
+    private static readonly HashSet<string> Bag =
+    [
+        "bag", "bags", "net", "beutel", "beutels", "netz", "bolsa", "bolsas", "bolsita", "malla", "sachet", "sachets", "filet", "mesh",
+    ];
+
+    private static readonly HashSet<string> Without =
+    [
+        "without", "ohne", "sin", "sans", "off", "removed", "abgenommen", "entfernt", "quitada", "retire", "enleve", "excluding", "minus",
+        "abzuglich", "menos", "moins",
+    ];
+
+    private static readonly HashSet<string> TakenOff =
+    [
+        "deducted", "subtracted", "abgezogen", "subtrahiert", "descontada", "descontado", "descontadas", "restada", "restado", "deduit",
+        "deduits", "deduite", "soustrait", "soustraits",
+    ];
+
+    private static readonly HashSet<string> With = ["with", "mit", "con", "avec", "incl", "inkl", "including", "samt", "inklusive"];
+
+    private static readonly HashSet<string> Included = ["included", "mitgewogen", "dabei", "incluida", "incluido", "compris", "inclus"];
+
+    private static readonly HashSet<string> Not = ["not", "nicht", "no", "pas", "non", "never", "nie"];
+
+    // words of the trade that mean nothing else, and such as do only beside a mass: in English a net is a bag
+    private static readonly HashSet<string> Net = ["netto", "neto", "neta", "netos", "netas"],
+        Gross = ["brutto", "bruto", "bruta", "brutos", "brutas"], NetOfMass = ["net", "nets", "nette", "nettes"],
+        GrossOfMass = ["gross", "brut", "bruts", "brute", "brutes"];
+
+    private static readonly HashSet<string> Masses = ["pesos", "pesadas", "weighed", "gewogen", "pese", "peses", "pesees", "pesado"];
+
+    private static readonly HashSet<string> All =
+    [
+        "all", "alle", "alles", "allen", "samtliche", "every", "jede", "todos", "todas", "todo", "tous", "toutes", "tout",
+    ];
+
+    // that mean a weighing in the name of a column, and anything in a sentence
+    private static readonly HashSet<string> Little =
+    [
+        "in", "ein", "von", "from", "out", "aus", "desde", "hasta", "bis", "until", "de", "rein", "raus", "m", "mise", "rest", "start",
+        "origin", "t0", "t1", "en", "post", "pre",
+    ];
+
+    private static readonly char[] Signs = [' ', ',', '.', '(', ')', ';', ':', '!', '?', '\n', '/', '*', '"'];
+
+    /// <summary>Null where it says nothing of that.</summary>
+    public static BasisWords? Of(string text)
+    {
+        string[] words = Identifier.Folded(text).Split(Signs, StringSplitOptions.RemoveEmptyEntries);
+        bool isBag = words.Any(Bag.Contains), isNegated = words.Any(Not.Contains), isTakenOff = isBag && words.Any(TakenOff.Contains);
+        bool isOfMass = words.Any(Masses.Contains) || HeaderWords.Read(text, null).Has(Concept.Mass);
+        bool isNet = (isBag && words.Any(Without.Contains)) || (isTakenOff && !isNegated)
+            || words.Any(word => Net.Contains(word) || word.StartsWith("netto", StringComparison.Ordinal)
+                || (isOfMass && NetOfMass.Contains(word) && !words.Any(With.Contains) && !words.Any(Without.Contains)));
+        // a bag with a hole is none that was weighed with it
+        bool isGross = (isBag && words.Any(Included.Contains)) || words.Index().Any(word => With.Contains(word.Item)
+                && words.Skip(word.Index + 1).Take(3).Any(Bag.Contains)) || (isTakenOff && isNegated)
+            || words.Any(word => Gross.Contains(word) || word.StartsWith("brutto", StringComparison.Ordinal)
+                || (isOfMass && GrossOfMass.Contains(word)));
+        if (!isNet && !isGross)
+            return null;
+        HeaderSense sense = HeaderWords.Read(string.Join(' ', words.Where(word => !Little.Contains(word))), null);
+        bool isOne = sense.Has(Concept.First) != sense.Has(Concept.Last);
+        return new BasisWords(isNet ? "litter" : "gross", isNet && isGross, isOne ? sense.Has(Concept.First) : null,
+            !isOne && words.Any(All.Contains));
+    }
+}
