@@ -92,6 +92,32 @@ public sealed class PlaceAndCopyFlags : IDisposable
     }
 
     [Fact]
+    public void A_burial_sent_again_with_other_masses_after_is_noted_on_the_later_contribution()
+    {
+        BagRow[] mended = [Given.FastBag with { MassFinalGrams = 1.05 }, Given.SlowBag];
+        Contribution later = Given.Contribution(header: Given.Header("c2"), bags: mended),
+            earlier = Given.Contribution(header: Given.Header("c2") with { Created = new(2024, 8, 1) }, bags: mended),
+            elsewhere = Given.Contribution(header: Given.Header("c2"), site: Given.Site with { SiteId = "S2", DecimalLatitude = 50.2 },
+                bags: [.. mended.Select(bag => bag with { SiteId = "S2" })]),
+            named = Given.Contribution(header: Given.Header("c2"), site: Given.Site with { SiteId = "S2" },
+                bags: [.. mended.Select(bag => bag with { SiteId = "S2" })]),
+            ofAnother = Given.Contribution(header: Given.Header("c2", "g2"), bags: mended),
+            onAnotherDay = Given.Contribution(header: Given.Header("c2"), bags: [.. mended.Select(bag => bag with
+            {
+                BuriedOn = new(2024, 4, 2),
+            })]);
+        Assert.Equal(["c2"], Again(later));
+        Assert.Equal(["c1"], Again(earlier));
+        // another name, the same place
+        Assert.Equal(["c2"], Again(named));
+        Assert.All(new[] { elsewhere, ofAnother, onAnotherDay, Given.Contribution(header: Given.Header("c2")) }, other =>
+            Assert.Empty(Again(other)));
+
+        static string[] Again(Contribution other) => [.. FlagStep.Run(Given.Inputs(Given.Contribution(), other), DecisionList.None).Flags
+            .Where(flag => flag.Code == "burial-again").Select(flag => flag.Record.ContributionId)];
+    }
+
+    [Fact]
     public void Masses_pasted_to_another_site_are_flagged_on_both_burials()
     {
         Contribution pasted = Given.Contribution() with

@@ -16,6 +16,7 @@ public class SentencesOfFlags
         ("chemistry-basis-unstated", "Lot F-1 does not say what its hydrolysable fraction is made of."),
         ("chemistry-incomplete", "The non-polar extractives of lot F-1 are not known."),
         ("chemistry-incomplete", "The hydrolysable fraction of lot F-1 is ash-free, and its ash is not known."),
+        ("burial-again", "Place, day of burying and first masses are those of burial H1 of contribution c1."),
         ("coordinates-swapped", "Latitude 11.2, longitude 47.3; exchanged they would fit AT."),
         ("coordinates-swapped", "Numbers withheld: the site is marked sensitive."),
         ("coordinates-unstated", "The coordinate uncertainty was not sent."),

@@ -9,7 +9,7 @@ internal static class CopyFlags
     /// <summary>A balance this fine or finer tells four masses apart well enough that one agreeing burial is no accident (g).</summary>
     internal const double TellingResolutionGrams = 0.01;
 
-    public static IReadOnlyList<FlagDefinition> All => [new BagRepeated(), new MassesRepeated(), new LotDisagreement()];
+    public static IReadOnlyList<FlagDefinition> All => [new BagRepeated(), new MassesRepeated(), new BurialAgain(), new LotDisagreement()];
 
     /// <summary>The four masses of a whole pair (g), where all were sent.</summary>
     internal static (double, double, double, double)? MassesOf(Burial burial) =>
@@ -33,12 +33,15 @@ internal sealed record BagRepeated() : FlagDefinition(
     + "row); bags of one contribution without a replicate number must be weighed to 0.001 g, since coarser ones may agree by chance.",
     "Remove the copy.")
 {
+    // all that tells one bag from another, but for its id
+    internal static (string, string?, string?, LitterRole?, string, DateOnly?, DateOnly?, double?, double?) WhatIsRepeated(Bag bag) =>
+        (bag.SiteKey, bag.Row.Plot, bag.Row.Replicate, bag.Row.Role, bag.Row.LotId, bag.Row.BuriedOn, bag.Row.RetrievedOn,
+            bag.Row.MassInitialGrams, bag.Row.MassFinalGrams);
+
     // replicates without a number may agree by chance: only a fine balance, or another contribution, makes one a copy
     internal override IEnumerable<Flag> Raise(FlagInputs inputs) =>
         from same in inputs.Bags.Where(b => b.Row is { MassInitialGrams: not null, MassFinalGrams: not null })
-            // all that tells one bag from another, but for its id
-            .GroupBy(b => (b.SiteKey, b.Row.Plot, b.Row.Replicate, b.Row.Role, b.Row.LotId, b.Row.BuriedOn, b.Row.RetrievedOn,
-                b.Row.MassInitialGrams, b.Row.MassFinalGrams))
+            .GroupBy(WhatIsRepeated)
         let earlier = same.First()
         from bag in same.Skip(1)
         where bag.Row.Replicate is not null
@@ -46,6 +49,41 @@ internal sealed record BagRepeated() : FlagDefinition(
             || earlier.Header.ContributionId != bag.Header.ContributionId
         select FlagOn(bag.Header.ContributionId, bag.Row.BagId, new(
             $"Same site, lot, dates and masses as bag {earlier.Row.BagId} of contribution {earlier.Header.ContributionId}."));
+}
+
+internal sealed record BurialAgain() : FlagDefinition(
+    Copy, "burial-again", Note, RecordKind.Burial,
+    "An earlier contribution of the same group holds a burial at this place with the same first masses, buried on the same day, and the "
+    + "two say otherwise of it. One mends the other, and both count.",
+    "contributor, coordinates, day of burying and both initial masses equal those of a burial of another "
+    + "contribution, which was created earlier or whose id comes first; balances are not coarser than 0.01 g. A bag that was sent again "
+    + "without any change is bag-repeated.",
+    "Send what was mended as a higher revision of the earlier contribution, with all its rows, and withdraw the other.")
+{
+    public override bool AsksForALook => true;
+
+    internal override IEnumerable<Flag> Raise(FlagInputs inputs)
+    {
+        Dictionary<string, string> places = inputs.Sites.ToDictionary(site => site.Key, site => string.Create(InvariantCulture,
+            $"{site.Row.DecimalLatitude} {site.Row.DecimalLongitude}"), StringComparer.Ordinal);
+        return
+            from same in inputs.Burials
+                .Where(b => b.Fast?.Row is { MassInitialGrams: not null } && b.Slow?.Row.MassInitialGrams is not null
+                    && !IsCoarse(b.Fast) && !IsCoarse(b.Slow))
+                .GroupBy(b => (b.Header.ContributorId, places.GetValueOrDefault(b.SiteKey, b.SiteKey), b.Fast!.Row.BuriedOn,
+                    b.Fast.Row.MassInitialGrams, b.Slow!.Row.MassInitialGrams))
+            let first = same.MinBy(b => b.Header.Created ?? DateOnly.MinValue)!
+            from burial in same
+            where burial.Header.ContributionId != first.Header.ContributionId && !(IsCopy(burial.Fast!, first.Fast!)
+                && IsCopy(burial.Slow!, first.Slow!))
+            select FlagOn(burial.Header.ContributionId, burial.BurialId, new(
+                $"Place, day of burying and first masses are those of burial {first.BurialId} of contribution "
+                + $"{first.Header.ContributionId}."));
+    }
+
+    private static bool IsCoarse(Bag bag) => bag.Row.BalanceResolutionGrams > CopyFlags.TellingResolutionGrams;
+
+    private static bool IsCopy(Bag bag, Bag earlier) => BagRepeated.WhatIsRepeated(bag) == BagRepeated.WhatIsRepeated(earlier);
 }
 
 internal sealed record MassesRepeated() : FlagDefinition(
