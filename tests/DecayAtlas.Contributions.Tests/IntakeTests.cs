@@ -132,6 +132,26 @@ public class IntakeTests
     }
 
     [Fact]
+    public void A_revision_with_less_than_half_of_the_burials_says_how_many_it_replaces()
+    {
+        // four burials are in the example, two bags each; half of them is no less than half
+        Assert.Null(Revised(4));
+        Assert.Equal((4, 1), Revised(2));
+
+        static (int, int)? Revised(int bags)
+        {
+            using Example example = new();
+            Assert.Null(Take(example).Shrunk);
+            example.Replace("datapackage.json", "\"revision\": 1", "\"revision\": 2");
+            foreach ((string file, int rows) in new[] { ("bags.csv", bags), ("samples.csv", 1) })
+                File.WriteAllLines(example.FileAt(file), File.ReadAllLines(example.FileAt(file)).Take(rows + 1));
+            IntakeResult revised = Take(example);
+            Assert.Equal(IntakeOutcome.Accepted, revised.Outcome);
+            return revised.Shrunk;
+        }
+    }
+
+    [Fact]
     public void The_highest_revision_is_the_active_one_whatever_came_last()
     {
         using Example example = new();

@@ -29,6 +29,7 @@ internal static class RunReport
             screen.Line(mails.Sentence);
         screen.Lines(record.CameLate.Select(late => $"{late} came after a higher revision of it, which counts. It is kept as history; "
             + "tell the contributor, report.md in its folder of the intake says how."));
+        screen.Lines(record.Shrunk.Select(shrunk => $"{shrunk}: ask the group whether the others are to count no more."));
         screen.Lines((record.PartsMended ?? []).Select(mended =>
             $"{mended}: its part had rotted and was written anew from its rows. Look after the disk, and run decayatlas verify."));
         screen.Lines(record.IdleWords.Select(idle => $"The vocabulary has {idle}, a word that nobody sent."));

@@ -29,11 +29,19 @@ internal sealed class PackageQuestions(AskedTable table)
     // that the group sent; where it is said to mend something, what that is.
     private string NameOf(string file, string campaignId, string? contributor)
     {
-        string ofGroup = $"{campaignId}-{contributor}", stem = Identifier.Of(Path.GetFileNameWithoutExtension(file).Replace('.', '-'));
-        bool isOfGroup = table.Campaign is { Groups.Count: > 0 } && _ask.AnswerTo("revision") is not null && _ask.Choose(Interview.Last,
-            "mends", [_ask.Option("table", "mends-table", file), _ask.Option("kit", "mends-kit")], null, []) == "kit";
-        return Identifier.Of(isOfGroup ? ofGroup : $"{ofGroup}-{(stem.Length > 0 ? stem : "table")}").ToLowerInvariant();
+        string ofGroup = $"{campaignId}-{contributor}", stem = StemOf(file);
+        string? mended = table.Campaign is { Groups.Count: > 0 } && _ask.AnswerTo("revision") is not null ? _ask.Choose(Interview.Last,
+            "mends", [_ask.Option("table", "mends-table", file), _ask.Option("other", "mends-other"), _ask.Option("kit", "mends-kit")],
+            null, []) : null;
+        if (mended == "other" && _ask.Enter(Interview.Last, "mends-file", QuestionKind.Text, text => StemOf(text).Length > 0, null, []) is
+            { } earlier)
+        {
+            stem = StemOf(earlier);
+        }
+        return Identifier.Of(mended == "kit" ? ofGroup : $"{ofGroup}-{(stem.Length > 0 ? stem : "table")}").ToLowerInvariant();
     }
+
+    private static string StemOf(string file) => Identifier.Of(Path.GetFileNameWithoutExtension(file).Replace('.', '-'));
 
     /// <summary>What holds for all bags: from the sheet, else from the campaign, else asked.</summary>
     public void OfAllBags()

@@ -36,6 +36,10 @@ public sealed record IntakeResult(string Source, IntakeOutcome Outcome, string C
     /// <summary>What kind of thing was sent, where it was set aside.</summary>
     public ContributionFormat? Format { get; init; }
 
+    /// <summary>How many burials, or means in their place, the revision held that it takes the place of, and how many it holds, where
+    /// these are less than half.</summary>
+    public (int Before, int Now)? Shrunk { get; init; }
+
     /// <summary>What this program did wrong over it, where it could not be examined.</summary>
     public OurMistake? Mistake { get; init; }
 }

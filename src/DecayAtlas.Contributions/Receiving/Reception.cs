@@ -129,6 +129,7 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
         ContributionHeader header = contribution.Header;
         int highest = HighestRevision(header.ContributionId);
         bool isLate = highest > header.Revision;
+        (int, int)? shrunk = isLate ? null : Shrunk(contribution);
         accepted?.Invoke(contribution);   // first, so that one whose taking over fails is not accepted yet and can be set aside
         if (keeps)
         {
@@ -138,7 +139,23 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
                 return StillArriving(reading);
         }
         return new IntakeResult(reading.Name, isLate ? IntakeOutcome.AcceptedLate : IntakeOutcome.Accepted, reading.ContentHash,
-            header.ContributionId, []);
+            header.ContributionId, [])
+        { Shrunk = shrunk };
+    }
+
+    // who mends one burial may send that one alone, and all others stop counting
+    private (int Before, int Now)? Shrunk(Contribution contribution)
+    {
+        if (store.AcceptedOf(contribution.Header.ContributionId).Where(header => header.Revision < contribution.Header.Revision)
+            .MaxBy(header => header.Revision) is not { } last || store.ReceivedPath(last.ContentHash) is var path && !Path.Exists(path))
+        {
+            return null;
+        }
+        using PackageReading reading = reads.Begin(path, null);
+        return reads.Complete(reading).Contribution is { } before && Held(contribution) * 2 < Held(before)
+            ? (Held(before), Held(contribution)) : null;
+
+        static int Held(Contribution of) => of.Bags.Select(bag => bag.BurialId).Distinct().Count() + of.Results.Count;
     }
 
     private IntakeResult SetAsideNow(Examined examined, QuarantineReport? earlier, IReadOnlyList<Finding> findings, bool keeps)

@@ -42,6 +42,12 @@ public static class NightSummary
                 + $"{string.Join("; ", record.CameLate)}. Tell the contributor; the words are in report.md in its folder of the intake.");
         }
 
+        if (record.Shrunk.Count > 0)
+        {
+            sentences.Add($"Revisions with less than half of what they replace: {string.Join("; ", record.Shrunk)}. Ask the group whether "
+                + "the others are to count no more; else they send a higher revision with all rows.");
+        }
+
         if (record.PartsMended is { Count: > 0 } mended)
             sentences.Add($"Parts had rotted and were written anew from their rows: {First(mended)}. Look after the disk, and run verify.");
         if (record.StabilisationFailure is { } untrained)

@@ -93,6 +93,8 @@ public static class RecordedRun
             Quarantined = [.. quarantined.Select(q => QuarantinedNow.Of(PublicIntake.Of(q), open, configuration.Atlas,
                 CampaignFiles.TitleOfGroup(configuration.Campaigns, q.ContributorId)))],
             CameLate = [.. taken.Where(t => t.Outcome == IntakeOutcome.AcceptedLate).Select(t => PublicIntake.Of(t).Name)],
+            Shrunk = [.. taken.Where(t => t.Shrunk is not null).Select(t => Invariant(
+                $"{PublicIntake.Of(t).Name} replaces {t.Shrunk!.Value.Before} burials by {t.Shrunk.Value.Now}"))],
             Troubles = troubles,
             Restored = made.Intake?.Restored ?? [],
             Lost = (failure as LostContributionsException)?.Lost,

@@ -26,6 +26,9 @@ public sealed record RunRecord
     /// <summary>What came in this run and is only history, since a higher revision of it was accepted before.</summary>
     public required IReadOnlyList<string> CameLate { get; init; }
 
+    /// <summary>Revisions that came in this run with less than half of the burials that they take the place of.</summary>
+    public IReadOnlyList<string> Shrunk { get; init; } = [];
+
     public IReadOnlyList<Trouble> Troubles { get; init; } = [];
 
     /// <summary>What the next release would have lacked, where the run refused to publish it.</summary>

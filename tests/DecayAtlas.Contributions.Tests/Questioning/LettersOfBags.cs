@@ -87,6 +87,10 @@ public class LettersOfBags
         Assert.Equal(["mends"], AskedSheet.Ask(table, ("revision", "3")).Ids());
         Assert.Contains("name: field-2025-hill-school-table\n", Plain(AskedSheet.Ask(table, ("revision", "3"), ("mends", "table"))),
             StringComparison.Ordinal);
+        // a table of another name takes the place of the one that it mends
+        Assert.Equal(["mends-file"], AskedSheet.Ask(table, ("revision", "3"), ("mends", "other")).Ids());
+        Assert.Contains("name: field-2025-hill-school-first-bags\n", Plain(AskedSheet.Ask(table, ("revision", "3"), ("mends", "other"),
+            ("mends-file", "First bags.csv"))), StringComparison.Ordinal);
         Assert.Contains("name: field-2025-hill-school\n", Plain(AskedSheet.Ask(table, ("revision", "3"), ("mends", "kit"))),
             StringComparison.Ordinal);
 
