@@ -122,4 +122,19 @@ public class SidesOfTheEarth
     public void A_minus_before_N_is_no_side() =>
         // 35.4 N 71.7 W is in the Atlantic
         Assert.Contains("half-by-land", Ask(null, "en", ["-35.4 N;71.7 W"]).Told.Select(told => told.Code));
+
+    [Fact]
+    public void The_country_says_what_o_is_beside_an_e()
+    {
+        // Munich 48.1 N 11.6 E; with O as west it would lie in the Atlantic
+        Inquiry typed = Ask("DE", "de", "Remarks;More", ["dry;", "wet;"], ("place:Field A", "48.1 N, 11.6 E"),
+            ("place:Field B", "48.2 N, 11.5 O"));
+        Assert.Empty(typed.Ids());
+        Assert.Contains("\"11.5\"", typed.Mapping, StringComparison.Ordinal);
+        Assert.DoesNotContain("-11.5", typed.Mapping, StringComparison.Ordinal);
+        Assert.DoesNotContain("o-by-letter", typed.Told.Select(told => told.Code));
+        // Brest and Lyon: in France both sides are
+        Assert.Contains("\"-4.5\"", Ask("FR", "fr", "Remarks;More", ["dry;", "wet;"], ("place:Field A", "45.8 N, 4.8 E"),
+            ("place:Field B", "48.4 N, 4.5 O")).Mapping, StringComparison.Ordinal);
+    }
 }

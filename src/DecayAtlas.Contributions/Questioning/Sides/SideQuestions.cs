@@ -67,8 +67,11 @@ internal sealed class SideQuestions(Interview ask, bool isWaiting, bool canDiffe
         Tell(byCountry.Count > 0 && doubts.Count == 0 && IsOOnly(places, latitudes, longitudes) ? "o-by-country" : "half-by-country",
             byCountry, seen);
         Tell("half-by-land", byLand, seen);
-        if (longitudes.OIsEast is { } isEast && longitudes.Letters.Contains('O'))
+        if (longitudes.OIsEast is { } isEast && longitudes.Letters.Contains('O')
+            && !places.Any(place => IsOtherO(place, latitudes, longitudes)))
+        {
             ask.Tell("o-by-letter", 1, seen, ask.Words[isEast ? "ask.east" : "ask.west"], isEast ? "W" : "E");
+        }
         foreach (IGrouping<(string Kind, WrittenSide, WrittenSide), Doubt> alike in doubts.GroupBy(doubt =>
             (doubt.Kind, doubt.Asked.Latitude, doubt.Asked.Longitude)))
         {
@@ -86,7 +89,8 @@ internal sealed class SideQuestions(Interview ask, bool isWaiting, bool canDiffe
     {
         (WrittenSide Latitude, WrittenSide Longitude) asked = (
             place.Latitude is { } north ? latitudes.SideOf(north) : WrittenSide.Said,
-            place.Longitude is { } east ? longitudes.SideOf(east) : WrittenSide.Said);
+            place.Longitude is not { } east ? WrittenSide.Said
+                : IsOtherO(place, latitudes, longitudes) ? WrittenSide.LetterO : longitudes.SideOf(east));
         // who writes a minus west of Greenwich would write one south of the equator too, and the other way round
         if (FitsAsWritten(place, latitudes, longitudes))
         {
@@ -101,6 +105,16 @@ internal sealed class SideQuestions(Interview ask, bool isWaiting, bool canDiffe
                select new Candidate(a, b),
         ];
         return new Doubt(place, asked, written, all, null);
+    }
+
+    // by the other letters of the column O is the side on which it does not lie in its country
+    private static bool IsOtherO(WrittenPlace place, SidesOfAxis latitudes, SidesOfAxis longitudes)
+    {
+        if (place is not { Latitude: { } north, Longitude: { Letter: 'O' } east, CountryCode: { } code } || longitudes.OIsEast is null)
+            return false;
+        (double latitude, double longitude) = At(place, new Candidate(latitudes.SignOf(north), longitudes.SignOf(east)));
+        return WorldOutlines.Shipped.Holds(code, latitude, longitude) == false
+            && WorldOutlines.Shipped.Holds(code, latitude, -longitude) == true;
     }
 
     // not where it lies in its country, or where none is known on land, with the other sign alone
