@@ -34,11 +34,16 @@ internal sealed class Interview(IReadOnlyDictionary<string, string> answers, Phr
     public string? Enter(int order, string id, QuestionKind kind, Func<string, bool> canBe, string? suggested,
         IReadOnlyList<SeenCell> seen, params object?[] about)
     {
-        if (AnswerTo(id) is { } answer && canBe(answer))
+        if (AnswerTo(id) is { } typed && (kind == QuestionKind.Number ? WithPoint(typed) : typed) is { } answer && canBe(answer))
             return answer;
         Open_(order, id, kind, [], suggested, seen, about);
         return null;
     }
+
+    // a number is typed as the sheet writes it: with either decimal sign; 1,500 may be a thousand and a half in English
+    private string WithPoint(string number) => number.IndexOf(',', StringComparison.Ordinal) is > 0 and var at
+        && at == number.LastIndexOf(',') && !number.Contains('.', StringComparison.Ordinal)
+        && !(words.Code.StartsWith("en", StringComparison.Ordinal) && number.Length - at == 4) ? number.Replace(',', '.') : number;
 
     /// <summary>Opens a question in other words than those of its kind, before it is asked in the usual ones.</summary>
     /// <param name="key">Names these words.</param>

@@ -144,6 +144,17 @@ public class MassesAsWritten
     }
 
     [Fact]
+    public void A_number_is_typed_with_the_decimal_sign_of_the_sheet_or_the_other()
+    {
+        string table = With("1.31", "13.1");
+        string mapping = AskedSheet.Ask(table, ("odd-mass:4:After (g)", "1.31")).Mapping!;
+        Assert.Equal(mapping, AskedSheet.Ask(table, ("odd-mass:4:After (g)", "1,31")).Mapping);
+        Assert.Contains("\"1.313\"", AskedSheet.Of(table, "de", ("odd-mass:4:After (g)", "1,313")).Mapping, StringComparison.Ordinal);
+        // in English a thousand and three hundred may be meant
+        Assert.Null(AskedSheet.Ask(table, ("odd-mass:4:After (g)", "1,313")).Mapping);
+    }
+
+    [Fact]
     public void An_answer_about_a_row_does_not_hold_for_a_table_that_says_something_else_there()
     {
         string table = With("1.31", "13.1");
