@@ -44,6 +44,11 @@ internal static class PartedCells
                 Part = areDays ? CellPart.LastDay : CellPart.Spread,
             });
             cells.Add(row => parts[at][row] is { } both ? Of(block.Rows[row].Cells[at], both.Second) : null);
+            if (parts[i].Any(cell => cell?.Count is not null))
+            {
+                columns.Add(column with { Name = Unlike(block, column.Name + " n"), Unit = null, Part = CellPart.Count });
+                cells.Add(row => parts[at][row]?.Count is { } count ? Of(block.Rows[row].Cells[at], count) : null);
+            }
         }
         return new Block(block.Sheet, block.IsOfHiddenSheet, columns)
         {

@@ -42,6 +42,9 @@ internal sealed class AskedColumn
     public static AskedColumn OfLines(string name, IReadOnlyList<TidyCell> cells) =>
         new(-1, new TidyColumn(name, null, cells[0].Place), cells);
 
+    /// <summary>The column with other cells in some of its rows.</summary>
+    public AskedColumn With(IReadOnlyList<TidyCell> cells) => new(Ordinal, Header, cells);
+
     public const int MostDistinct = 400;
 
     public int Ordinal { get; }

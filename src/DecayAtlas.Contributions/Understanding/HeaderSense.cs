@@ -9,6 +9,7 @@ internal enum Concept
     Plot, Replicate, Number, Lot, Litter, Treatment, Notes, Condition, Depth, Drying, WithBag, Days, Rate, Stabilisation, Old, Person,
     Ecosystem, LandUse, Management, Elevation, Country, Uncertainty, Batch, Balance, Easting, Northing, Unused, Ash, Unit, OfLitter, Soil,
     WithoutBag, Change, AshFree, Moisture, StandardError, Spread, Interval, DayOfYear,
+    Corrected,
 }
 
 /// <summary>The name of a column, understood by words of four languages.</summary>
@@ -25,6 +26,7 @@ internal sealed record HeaderSense(IReadOnlySet<Concept> Concepts, LitterRole? R
     {
         CellPart.Mean => this with { Concepts = Concepts.Except(OfScatter).Append(Concept.Mean).ToHashSet() },
         CellPart.Spread => this with { Concepts = Concepts.Except([Concept.Count, Concept.Mean]).Append(Concept.Spread).ToHashSet() },
+        CellPart.Count => this with { Concepts = new HashSet<Concept> { Concept.Count }, Unit = null },
         CellPart.FirstDay => this with { Concepts = new HashSet<Concept> { Concept.Burying } },
         CellPart.LastDay => this with { Concepts = new HashSet<Concept> { Concept.Retrieving } },
         _ => this,
@@ -74,7 +76,7 @@ internal static partial class HeaderWords
                 + "recupere sorti_de_terre "
             + "sortie_de_terre out_of_ground geborgen bergung heraus raus taken_out taken_up collected collection extraccion "
                 + "extraido extraction unearthed "
-            + "sortie sorti retiro ausbau ausgebaut abgeholt geholt releve relevee levee exhume exhumed salida "
+            + "sortie sorti reprise retiro ausbau ausgebaut abgeholt geholt releve relevee levee exhume exhumed salida "
             + "harvested entnahme entnommen pulled removed retirado retirada retire"),
         (Concept.Date, "datum date dates fecha tag day jour dia wann when cuando quand le am fecha_de"),
         (Concept.Loss,
@@ -139,6 +141,9 @@ internal static partial class HeaderWords
         (Concept.Rate, "k decayrate k_value kwert tasa"),
         (Concept.Stabilisation, "s stabilisation stabilization stabilisierung estabilizacion stabilisierungsfaktor"),
         (Concept.Old, "old alt alte ancien ancienne antiguo antigua anterior previous vieux"),
+        (Concept.Corrected,
+            "corrected korrigiert korrigierte berichtigt corrige corrigee corriges corrigees rectifie rectifiee corregido corregida "
+            + "corregidos corregidas"),
         (Concept.Person,
             "name alumno alumna schuler schuelerin pupil student eleve checked_by operator person initials responsable who wer "
                 + "nombre_alumno"),
@@ -234,6 +239,9 @@ internal static partial class HeaderWords
         double? each = concepts.Contains(Concept.Days) ? TimeUnits.ExactDaysOf($"{name} {unitRow}") : null;
         if (each is null && (TimeUnits.DaysOf(name) ?? (unitRow is null ? null : TimeUnits.DaysOf(unitRow))) is not null)
             concepts.Remove(Concept.Days);
+        // k x 1000 is no easting
+        if (concepts.Contains(Concept.Rate) && RateUnits.Of(name).Exponent != 0)
+            concepts.Remove(Concept.Easting);
         // a rate per so many days is no time
         if (concepts.Contains(Concept.Rate) && RateUnits.Of(name).Days is not null)
             concepts.Remove(Concept.Days);

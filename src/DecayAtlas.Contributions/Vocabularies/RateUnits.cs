@@ -44,6 +44,11 @@ internal static partial class RateUnits
                 NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture);
             rest = Without(rest, power);
         }
+        else if (Times().Match(rest) is { Success: true } times)
+        {
+            exponent = times.Groups["zeros"].Length;
+            rest = Without(rest, times);
+        }
         if (Part().Match(rest) is { Success: true } part)
         {
             share = part.Value.Contains('%', StringComparison.Ordinal) ? 0.01 : 0.001;
@@ -76,10 +81,13 @@ internal static partial class RateUnits
             if ((digit >= 0 || isSign) && !isRaised)
                 plain.Append('^');
             isRaised = digit >= 0 || isSign;
+            if (letter is '×' or '*')
+                plain.Append(' ');
             plain.Append(digit >= 0 ? (char)('0' + digit) : letter switch
             {
                 '⁻' or '−' or '–' => '-',
-                '⁺' or '×' or '·' or '*' or '(' or ')' or '[' or ']' or ',' or ';' => ' ',
+                '×' or '*' => 'x',
+                '⁺' or '·' or '(' or ')' or '[' or ']' or ',' or ';' => ' ',
                 _ => letter,
             });
         }
@@ -89,6 +97,11 @@ internal static partial class RateUnits
     [GeneratedRegex(@"[ /]x? ?(10 ?\^ ?(?<caret>-?\d{1,2})|10 ?(?<minus>-\d{1,2})|1?e(?<short>-\d{1,2}))[^\d]",
         RegexOptions.CultureInvariant | RegexOptions.NonBacktracking | RegexOptions.ExplicitCapture)]
     private static partial Regex Power();
+
+    // x 1000
+    [GeneratedRegex(@"[^a-z]x *1(?<zeros>0{1,6})[^\d^]", RegexOptions.CultureInvariant | RegexOptions.NonBacktracking
+        | RegexOptions.ExplicitCapture)]
+    private static partial Regex Times();
 
     [GeneratedRegex(@"%|‰|[^a-z]mg ?(/ ?g|g ?\^?-1)", RegexOptions.CultureInvariant | RegexOptions.NonBacktracking
         | RegexOptions.ExplicitCapture)]

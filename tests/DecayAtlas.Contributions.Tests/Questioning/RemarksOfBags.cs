@@ -241,4 +241,18 @@ public class RemarksOfBags
         Assert.Equal(6, AskedSheet.Read(table, ("line-of-fault", "as-written")).Count);
         Assert.Single(AskedSheet.Ask(table, ("line-of-fault", "mend")).Findings);
     }
+
+    [Theory]
+    [InlineData("After corrected (g)")]
+    [InlineData("masse finale corrigée (g)")]
+    [InlineData("Masse nachher korrigiert (g)")]
+    [InlineData("masa final corregida (g)")]
+    public void A_corrected_mass_goes_before_the_other_in_its_row(string head)
+    {
+        string table = AskedSheet.Head($"Before (g),After (g),{head}") + AskedSheet.Bags("1", "2.40,1.30,", "2.60,2.00,")
+            + AskedSheet.Bags("2", "2.41,1.71,1.31", "2.61,2.41,2.01");
+        Assert.Empty(AskedSheet.Ask(table).Ids());
+        Assert.Contains("corrected-masses", AskedSheet.Told(AskedSheet.Ask(table)));
+        Assert.Equal([1.30, 2.00, 1.31, 2.01], AskedSheet.Read(table).Select(bag => bag.MassFinalGrams!.Value));
+    }
 }

@@ -9,6 +9,7 @@ internal enum CellPart
     Whole,
     Mean,
     Spread,
+    Count,
     FirstDay,
     LastDay,
 }
@@ -20,6 +21,9 @@ internal sealed partial record CellParts(string First, string Second, string? Un
 {
     /// <summary>The second has a sign of per cent and the first has none: it is of the first where that is a mass.</summary>
     public bool MayBeRelative { get; private init; }
+
+    /// <summary>Of how many it is the mean, where the cell says it: (n = 6).</summary>
+    public string? Count { get; private init; }
 
     private const int Longest = 60;
 
@@ -43,6 +47,14 @@ internal sealed partial record CellParts(string First, string Second, string? Un
         if (cell.Kind != SheetCellKind.Text || cell.Text.Length > Longest)
             return null;
         string text = cell.Text.Replace('\u00A0', ' ').Replace('\u202F', ' ').Trim();
+        if (OfSeveral().Match(text) is { Success: true, Index: > 0 } several)
+        {
+            string before = text[..several.Index];
+            // 1.69 (0.11, n = 5)
+            bool isInside = before.Contains('(', StringComparison.Ordinal) && !before.Contains(')', StringComparison.Ordinal);
+            return MeanIn(SheetCell.OfText(isInside ? before + ")" : before)) is { } parts
+                ? parts with { Count = several.Groups["n"].Value } : null;
+        }
         string? sign = Array.Find(Signs, known => text.Contains(known, StringComparison.Ordinal));
         int at = sign is null ? text.IndexOf('(', StringComparison.Ordinal) : text.IndexOf(sign, StringComparison.Ordinal);
         if (at <= 0 || (sign is null && !text.EndsWith(')')))
@@ -75,6 +87,10 @@ internal sealed partial record CellParts(string First, string Second, string? Un
     [GeneratedRegex(@"\A\s*(?<from>\d[\d.,]*)\s*(–|—|-|;|to|bis|à|a|,\s)\s*(?<to>\d[\d.,]*)\s*\z",
         RegexOptions.CultureInvariant | RegexOptions.NonBacktracking | RegexOptions.ExplicitCapture)]
     private static partial Regex Interval();
+
+    [GeneratedRegex(@"\s*[(\[,;]?\s*[nN]\s*=\s*(?<n>\d{1,3})\s*[)\]]?\z",
+        RegexOptions.CultureInvariant | RegexOptions.NonBacktracking | RegexOptions.ExplicitCapture)]
+    private static partial Regex OfSeveral();
 
     // means that do not differ have the same letters behind them
     private static string WithoutLetters(string text)

@@ -63,6 +63,9 @@ internal sealed class AskedTable(Interview ask, TidyTable table, Campaign? campa
     /// <summary>Ordinals of columns whose values stand in the mapping row by row, under another column's name.</summary>
     public HashSet<int> ReadByRow { get; } = [];
 
+    /// <summary>Of columns of masses by ordinal, the column of what they were corrected to in some rows.</summary>
+    public Dictionary<int, int> CorrectedBy { get; } = [];
+
     /// <summary>The key of the sentence that says why the table cannot be read; null where it can.</summary>
     public string? IsHopeless { get; set; }
 

@@ -21,7 +21,7 @@ internal static class ColumnChoice
         (AskedColumn Column, string Field, int Score)[] meant =
         [
             .. dated.Select(one => (one.Column, one.Field, 9)),
-            .. table.Columns.Where(column => dated.All(one => one.Column != column))
+            .. table.Columns.Where(column => column.Header.Part != CellPart.Count && dated.All(one => one.Column != column))
                 .Select(column => (column, Of: ColumnMeanings.Of(column, table).ToArray())).Where(entry => entry.Of.Length > 0)
                 .Select(entry => (entry.column, Best: entry.Of.MaxBy(meaning => meaning.Score)))
                 .Select(entry => (entry.column, entry.Best.Field,
@@ -43,6 +43,12 @@ internal static class ColumnChoice
         {
             int best = field.Max(claim => claim.Score);
             AskedColumn[] likely = [.. field.Where(claim => claim.Score == best).Select(claim => claim.Column)];
+            // what was weighed, and what goes before it where it was corrected
+            if (field.Key.Field is Initial or Final && CorrectedMasses.Plain([.. field.Select(claim => claim.Column)
+                .Where(column => !column.IsHidden)], table) is { } plain)
+            {
+                likely = [plain];
+            }
             if (likely.Length > 1)
                 likely = Sharper(likely, field.Key.Field, field.Key.Role, table);
             table.Chosen[(field.Key.Field, field.Key.Role)] = likely[0];
@@ -88,7 +94,7 @@ internal static class ColumnChoice
         DatedMasses.Ask(table, dated);
         if (IsOfBags(table))
             AskMissing(table);
-        else if (ShareColumns.AreAlone(table))
+        else if (!MeanColumns.Are(table) && ShareColumns.AreAlone(table))
             LitterColumn.Ask(table);
     }
 

@@ -110,6 +110,9 @@ internal static class ColumnMeanings
             yield break;
         foreach ((Concept concept, string field, int score) in Others)
         {
+            // means of the fast litter say no litter of their rows
+            if (field == Role && sense.Role is not null && column.Header.Part == CellPart.Mean)
+                continue;
             // an error of k or of S is neither
             if (sense.Has(concept) && !isEmpty && !(field is Rate or Stabilisation && sense.HasAny(Concept.Sd, Concept.Spread)))
                 yield return (field, score);

@@ -41,7 +41,8 @@ internal static class MeanColumns
     public static MeanColumn? ShareOf(AskedTable table, LitterRole? role)
     {
         AskedColumn[] means = [.. table.Columns.Where(column => column.IsNumbers && table.RoleOf(column) == role && !IsSpread(column)
-            && column.Sense.HasAny(Concept.Remaining, Concept.Loss) && column.Sense.Unit is null or "percent" or "fraction")];
+            && (column.Sense.HasAny(Concept.Remaining, Concept.Loss) || ShareColumns.Of(table, role) == column)
+            && column.Sense.Unit is null or "percent" or "fraction")];
         return means is [AskedColumn mean] ? new MeanColumn(mean, SpreadOf(table, mean, role, null)) : null;
     }
 

@@ -10,8 +10,12 @@ internal static class ShareColumns
     /// <param name="meant">What each column is most likely.</param>
     public static IEnumerable<(AskedColumn Column, string Field, int Score)> Find(AskedTable table, IReadOnlyList<AskedColumn> meant)
     {
+        // a title says per cent of the columns that stand below it
+        bool isPercentAbove = table.Lines.Any(line => line.Value.Text.Contains('%', StringComparison.Ordinal)
+            && HeaderWords.Read(line.Value.Text, null).HasAny(Concept.Loss, Concept.Remaining));
         AskedColumn[] silent = [.. table.Columns.Where(column => !meant.Contains(column) && column.IsNumbers && !column.IsHidden
-            && IsPercent(column) && column.Sense.Concepts.All(concept => Silent.Contains(concept)) && table.RoleOf(column) is not null)];
+            && (IsPercent(column) || (isPercentAbove && IsShare(column)))
+            && column.Sense.Concepts.All(concept => Silent.Contains(concept)) && table.RoleOf(column) is not null)];
         if (silent.Select(table.RoleOf).Distinct().Count() != 2 || silent.Length != 2)
             return [];
         string[] lines = [.. table.Lines.Select(line => HeaderWords.Read(line.Value.Text, null))

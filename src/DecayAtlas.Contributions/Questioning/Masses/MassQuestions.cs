@@ -7,6 +7,8 @@ internal sealed class MassQuestions(AskedTable table)
 
     public void Make()
     {
+        CorrectedMasses corrected = new(table);
+        corrected.Make();
         MassReading masses = new(table);
         ShareReading shares = new(table);
         foreach (LitterRole? role in table.Roles)
@@ -30,6 +32,7 @@ internal sealed class MassQuestions(AskedTable table)
         new NetMasses(table, masses).Make();
         new BasisQuestions(table, masses).Make();
         new MeanMasses(table, masses).Make();
+        corrected.Write();
         NothingLast();
     }
 

@@ -33,7 +33,7 @@ internal sealed partial class MeanCounts(AskedTable table)
             table.ReadByRow.UnionWith((_column is not null ? new[] { _column } : [_fast!, _slow!]).Select(column => column.Ordinal));
             return;
         }
-        (string Text, int Count)[] said = [.. table.Columns.Where(column => column.Header.Part != CellPart.Spread)
+        (string Text, int Count)[] said = [.. table.Columns.Where(column => column.Header.Part is not (CellPart.Spread or CellPart.Count))
             .Select(column => column.Name).Concat(table.Lines.Select(line => line.Value.Text))
             .SelectMany(text => Said().Matches(text).Select(match =>
                 (text, int.Parse(match.Groups[1].Value, CultureInfo.InvariantCulture))))];
