@@ -38,6 +38,8 @@ internal sealed record BasisWords(string Basis, bool IsUnclear, bool? IsFirst, b
 
     private static readonly HashSet<string> Masses = ["pesos", "pesadas", "weighed", "gewogen", "pese", "peses", "pesees", "pesado"];
 
+    private static readonly HashSet<string> Are = ["are", "is", "sind", "ist", "son", "es", "sont", "est"];
+
     private static readonly HashSet<string> All =
     [
         "all", "alle", "alles", "allen", "samtliche", "every", "jede", "todos", "todas", "todo", "tous", "toutes", "tout",
@@ -57,15 +59,14 @@ internal sealed record BasisWords(string Basis, bool IsUnclear, bool? IsFirst, b
     {
         string[] words = Identifier.Folded(text).Split(Signs, StringSplitOptions.RemoveEmptyEntries);
         bool isBag = words.Any(Bag.Contains), isNegated = words.Any(Not.Contains), isTakenOff = isBag && words.Any(TakenOff.Contains);
-        bool isOfMass = words.Any(Masses.Contains) || HeaderWords.Read(text, null).Has(Concept.Mass);
         bool isNet = (isBag && words.Any(Without.Contains)) || (isTakenOff && !isNegated)
-            || words.Any(word => Net.Contains(word) || word.StartsWith("netto", StringComparison.Ordinal)
-                || (isOfMass && NetOfMass.Contains(word) && !words.Any(With.Contains) && !words.Any(Without.Contains)));
+            || words.Any(word => Net.Contains(word) || word.StartsWith("netto", StringComparison.Ordinal))
+            || IsOfMass(NetOfMass, words);
         // a bag with a hole is none that was weighed with it
         bool isGross = (isBag && words.Any(Included.Contains)) || words.Index().Any(word => With.Contains(word.Item)
                 && words.Skip(word.Index + 1).Take(3).Any(Bag.Contains)) || (isTakenOff && isNegated)
-            || words.Any(word => Gross.Contains(word) || word.StartsWith("brutto", StringComparison.Ordinal)
-                || (isOfMass && GrossOfMass.Contains(word)));
+            || words.Any(word => Gross.Contains(word) || word.StartsWith("brutto", StringComparison.Ordinal))
+            || IsOfMass(GrossOfMass, words);
         if (!isNet && !isGross)
             return null;
         HeaderSense sense = HeaderWords.Read(string.Join(' ', words.Where(word => !Little.Contains(word))), null);
@@ -73,4 +74,11 @@ internal sealed record BasisWords(string Basis, bool IsUnclear, bool? IsFirst, b
         return new BasisWords(isNet ? "litter" : "gross", isNet && isGross, isOne ? sense.Has(Concept.First) : null,
             !isOne && words.Any(All.Contains));
     }
+
+    // net weight, weights are net: beside a word of a mass, since a torn net is a bag
+    private static bool IsOfMass(HashSet<string> of, string[] words) => words.Index().Any(word => of.Contains(word.Item)
+        && ((word.Index > 0 && (Are.Contains(words[word.Index - 1]) || IsMass(words[word.Index - 1])))
+            || (word.Index + 1 < words.Length && IsMass(words[word.Index + 1]))));
+
+    private static bool IsMass(string word) => Masses.Contains(word) || HeaderWords.Read(word, null).Has(Concept.Mass);
 }

@@ -30,7 +30,8 @@ internal sealed class BasisQuestions(AskedTable table, MassReading masses)
             if (WithoutBags(weighed, bases, said.Count + ofOne.Count))
                 return;
             string all = bases.Count > 0 ? bases.Values.First() : "gross";
-            bool isSaid = said.Count > 0 || ofOne.Exists(remark => remark.IsFirst) || mixed.AreAllWithBag;
+            // what a line says of them may explain the masses
+            bool isSaid = said.Count > 0 || _ask.IsOpen("basis-lines") || ofOne.Exists(remark => remark.IsFirst) || mixed.AreAllWithBag;
             source = Odd(all, isSaid) ?? MappingDraft.Value(all);
         }
         for (int i = said.Count - 1; i >= 0; i--)
@@ -197,7 +198,7 @@ internal sealed class BasisQuestions(AskedTable table, MassReading masses)
                         column.Seen(i => remarks.Any(e => e.Text == column.TextAt(i))), remarks[0].Said, column.Name);
                 if (answer == "one")
                     ofOne.AddRange(remarks.Select(one => new OneMassRemark(column, one.Text, isFirst, one.Words!.Basis)));
-                else
+                else if (answer == "both")
                     said.Add(SaidIn(column, [.. remarks.Select(one => (one.Text, one.Words!.Basis))]));
             }
         }
@@ -248,7 +249,7 @@ internal sealed class BasisQuestions(AskedTable table, MassReading masses)
                where lot is not null && mass is not null
                let isOdd = CampaignLots.FitsOtherOnly(lot!, mass!.Value, basis)
                where isOdd is not null
-               select (column!, row, mass!.Value, lot!, isOdd!.Value),
+               select (column!, row, mass!.Value, lot!, isOdd!.Value && !IsHeavierLast(role, row, mass!.Value)),
         ];
         (AskedColumn Column, int Row)[] odd = [.. known.Where(mass => mass.IsOdd).Select(mass => (mass.Column, mass.Row))];
         int count = known.Length;
@@ -285,6 +286,10 @@ internal sealed class BasisQuestions(AskedTable table, MassReading masses)
         }
         return Listed(odd[0].Column, odd.Select(entry => entry.Row), other, basis);
     }
+
+    // masses that stand in each other's column are no other way of weighing
+    private bool IsHeavierLast(LitterRole? role, int row, double first) => table.Of(ColumnChoice.Final, role) is { } final
+        && masses.IsRead(final) && masses.Grams(final, row) > first;
 
     // A bag anywhere within the tolerance a has the standard deviation a/√3 (JCGM 100:2008, 4.3.7), the mean of n bags a/√(3n); asked
     // beyond √3 times that, which of one bag is the tolerance itself.
