@@ -77,6 +77,20 @@ public class WideTableTests
 
 
     [Theory]
+    [InlineData("Hauptweg-14", true, 1)]
+    [InlineData("Hauptweg-14", false, 0)]
+    [InlineData("Hauptweg-14", null, 0)]
+    [InlineData("site-3", true, 0)]
+    [InlineData("B7", true, 0)]
+    public void The_id_of_a_hidden_place_is_told_where_it_may_be_a_name(string id, bool? isHidden, int told)
+    {
+        SiteRow site = new(2, id, 53.3, -7.5, null, isHidden, null, null, null, null, null, null, null);
+
+        Assert.Equal(Enumerable.Repeat("hidden-place-named", told),
+            HiddenPlaceWarnings.Of([site], "sheet.csv", null).Select(warning => warning.Code));
+    }
+
+    [Theory]
     [InlineData("burial-at-two-sites")]
     [InlineData("burial-with-two-bags")]
     public void A_burial_of_two_sites_or_of_two_bags_of_a_litter_is_told_and_not_refused(string code)

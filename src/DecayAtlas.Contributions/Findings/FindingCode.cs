@@ -106,6 +106,10 @@ public static class FindingCode
     public const string ThousandsRead = "thousands-read";
     public const string MassTenfold = "mass-tenfold";
     public const string SignMissing = "sign-missing";
+    public const string CoordinatesSwapped = "coordinates-swapped";
+    public const string WeighingsSwapped = "weighings-swapped";
+    public const string CampaignDays = "campaign-days";
+    public const string HiddenPlaceNamed = "hidden-place-named";
     public const string BurialAtTwoSites = "burial-at-two-sites";
     public const string BurialWithTwoBags = "burial-with-two-bags";
     public const string LostYetWeighed = "lost-yet-weighed";

@@ -23,9 +23,11 @@ public sealed record CheckedBurial(
     public IReadOnlyList<string> Doubts { get; init; } = [];
 
     /// <summary>Every burial of the rows, in the order in which they first stand there.</summary>
-    public static IReadOnlyList<CheckedBurial> Of(IReadOnlyList<BurialRows> burials) => [.. burials.Select(Of)];
+    /// <param name="plannedDepth">How deep the campaign wants bags (cm); null where that is not known.</param>
+    public static IReadOnlyList<CheckedBurial> Of(IReadOnlyList<BurialRows> burials, double? plannedDepth = null) =>
+        [.. burials.Select(rows => Of(rows, plannedDepth))];
 
-    private static CheckedBurial Of(BurialRows rows)
+    private static CheckedBurial Of(BurialRows rows, double? plannedDepth)
     {
         (string id, IReadOnlyList<BagRow> bags) = (rows.BurialId, rows.Bags);
         if (rows.Weighed is not { } burial)
@@ -43,7 +45,7 @@ public sealed record CheckedBurial(
             isSwapped ? LittersSwapped : Because(burial.Rate.Reason), Because(burial.StabilisationFactor.Reason))
         {
             Doubts = burial.Rate.Value is null || isSwapped ? []
-                : ForeseenDoubts.Of(burial, [.. bags.Zip(rows.Lots)]),
+                : ForeseenDoubts.Of(burial, [.. bags.Zip(rows.Lots)], plannedDepth),
         };
 
         string? Because(MissingReason? reason) =>

@@ -25,5 +25,8 @@ public sealed record UsualRange(double Least, double Most)
 
     public static UsualRange DepthCentimetres { get; } = new(3, 20);
 
+    /// <summary>What the protocol asks, outside of which a burial does not count; a curator may set other ends.</summary>
+    public static UsualRange ProtocolDepthCentimetres { get; } = new(6, 10);
+
     public bool Holds(double value) => value >= Least && value <= Most;
 }

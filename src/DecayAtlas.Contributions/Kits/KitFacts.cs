@@ -1,3 +1,5 @@
+using System.Globalization;
+
 namespace DecayAtlas.Contributions.Kits;
 
 /// <summary>What the sheet for the program says.</summary>
@@ -18,6 +20,18 @@ internal sealed record KitFacts(
     Dictionary<string, string> Bags,
     Dictionary<(string Field, string Word), string> Words)
 {
+    private Dictionary<string, DayRange?> Days { get; } = [];
+
+    /// <summary>The days of the campaign; null in kits that did not say them yet. They are what the group was asked for, so that none
+    /// beside them is passed over.</summary>
+    public ExpectedDays? Expected => Days.Count == 0 ? null
+        : new ExpectedDays(Days.GetValueOrDefault(KitForm.Bury), Days.GetValueOrDefault(KitForm.DigUp)) { SlackDays = 0 };
+
+    private static DayRange? DaysOf(string from, string to) =>
+        DateOnly.TryParseExact(from, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateOnly first)
+        && DateOnly.TryParseExact(to, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateOnly last)
+            ? new DayRange(first, last) : null;
+
     /// <summary>Words as the sheet offers them, by field and word of the schema.</summary>
     private Dictionary<(string Field, string Word), string> Offered { get; } = [];
 
@@ -37,6 +51,9 @@ internal sealed record KitFacts(
                     break;
                 case KitForm.OfLanguage:
                     facts = facts with { Language = first };
+                    break;
+                case KitForm.OfDays:
+                    facts.Days[first] = DaysOf(second, third);
                     break;
                 case KitForm.OfSheet:
                     facts.Names[first] = second;

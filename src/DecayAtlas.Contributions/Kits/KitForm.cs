@@ -15,11 +15,15 @@ public static class KitForm
 
     public const string Version = "1";
 
-    /// <summary>Kinds of lines in <see cref="Sheet"/>: its version; the language of its sheets; a sheet, by key and name; a column, by
-    /// sheet, key and heading; the first cell of a row that is an example, by sheet; an entry of the package; a field of a lot; a field of
-    /// every site or bag; a word of a field, as the sheet offers it and as the schema has it.</summary>
-    public const string OfVersion = "kit", OfLanguage = "language", OfSheet = "sheet", OfColumn = "column", OfExample = "example",
-        OfPackage = "package", OfLot = "lot", OfSites = "sites", OfBags = "bags", OfWord = "word";
+    /// <summary>Kinds of lines in <see cref="Sheet"/>: its version; the language of its sheets; the first and last day of burying and of
+    /// digging up, which older kits lack; a sheet, by key and name; a column, by sheet, key and heading; the first cell of a row that is an
+    /// example, by sheet; an entry of the package; a field of a lot; a field of every site or bag; a word of a field, as the sheet offers
+    /// it and as the schema has it.</summary>
+    public const string OfVersion = "kit", OfLanguage = "language", OfDays = "days", OfSheet = "sheet", OfColumn = "column",
+        OfExample = "example", OfPackage = "package", OfLot = "lot", OfSites = "sites", OfBags = "bags", OfWord = "word";
+
+    /// <summary>Of <see cref="OfDays"/>.</summary>
+    public const string Bury = "bury", DigUp = "dig_up";
 
     /// <summary>Keys of the sheets for people.</summary>
     public const string Places = "places", Holes = "holes", About = "about";

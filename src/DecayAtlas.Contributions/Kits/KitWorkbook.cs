@@ -1,6 +1,4 @@
 using System.Globalization;
-using System.Security.Cryptography;
-using System.Text;
 
 namespace DecayAtlas.Contributions.Kits;
 
@@ -17,7 +15,7 @@ internal sealed class KitWorkbook
     private readonly SheetRow[] _filled = [];
     private readonly TypedText _typed;
     private readonly KitTold _told = new();
-    private readonly Dictionary<string, string> _nameOfPlace = [];
+    private readonly KitPlaces? _named;
     private readonly Phrases? _words;
 
     private KitWorkbook(Workbook workbook, Sheet kit, FindingList findings)
@@ -37,11 +35,7 @@ internal sealed class KitWorkbook
         _places = KitSheet.Of(workbook, _facts, KitForm.Places, KitForm.PlaceColumns, findings);
         _holes = KitSheet.Of(workbook, _facts, KitForm.Holes, KitForm.HoleColumns, findings);
         _filled = [.. _holes?.Rows.Where(IsFilled) ?? []];
-        foreach (SheetRow row in _places?.Rows ?? [])
-        {
-            if (_places!.Cell(row, KitForm.PlaceColumns[0]).Text.Trim() is { Length: > 0 } name)
-                _nameOfPlace.TryAdd(PlaceOf(name), name);
-        }
+        _named = _places is null ? null : KitPlaces.Of(_places, _facts);
         if (_holes is not null && _filled.Length == 0)
         {
             findings.Add(new Finding(FindingCode.KitEmpty, "a kit in which nothing is filled in yet", "at least one hole",
@@ -49,6 +43,15 @@ internal sealed class KitWorkbook
             { File = _holes.Sheet.File, Sheet = _holes.Sheet.Name });
         }
     }
+
+    /// <summary>How deep the campaign wants bags; null where the kit does not say it.</summary>
+    public double? PlannedDepthCentimetres => NumberOf(_facts.Bags, "depth_cm");
+
+    /// <summary>By their ids.</summary>
+    public IReadOnlyDictionary<string, string>? NamesOfPlaces => _named?.ById;
+
+    /// <summary>The days of the campaign; null where the kit does not say them.</summary>
+    public ExpectedDays? Expected => _facts.Expected;
 
     /// <summary>Whether there is anything to check.</summary>
     public bool IsStarted => _filled.Length > 0 && _places is not null;
@@ -151,13 +154,13 @@ internal sealed class KitWorkbook
     {
         KitColumn name = KitForm.PlaceColumns[0];
         KitColumn place = KitForm.HoleColumns.First(column => column.Field == "site_id");
-        HashSet<string> used = [.. _filled.Select(row => PlaceMeant(_holes!.Cell(row, place).Text))];
+        HashSet<string> used = [.. _filled.Select(row => _named!.Meant(_holes!.Cell(row, place).Text)).OfType<string>()];
         KitColumn[] columns = [.. KitForm.PlaceColumns.Where(_places!.Has)];
         (FieldSchema, string)[] said = [.. Said(table.Schema, _facts.Sites, columns)];
         // an id has no umlauts and no blanks
         FieldSchema written = table.Schema.Fields[table.Schema.OrdinalOf("site_name")];
         Begin(table, [.. columns.Select(column => FieldOf(table.Schema, column)), written, .. said.Select(fixedValue => fixedValue.Item1)]);
-        foreach (SheetRow row in _places.Rows.Where(row => used.Contains(PlaceOf(_places.Cell(row, name).Text))
+        foreach (SheetRow row in _places.Rows.Where(row => used.Contains(_named!.IdOf(_places.Cell(row, name).Text))
             || columns.Skip(1).Any(column => _places.IsFilled(row, column))))
         {
             table.Add(new HeldCells(row.Row,
@@ -170,7 +173,7 @@ internal sealed class KitWorkbook
 
         // where it says no more than the id does, or is too long for a name, the id stands for it
         string NameOf(SheetRow row, FieldSchema field) => _places.Cell(row, name).Text.Trim() is var text
-            && text != PlaceOf(text) && text.Length <= field.MaxLength ? text : "";
+            && text != _named!.IdOf(text) && text.Length <= field.MaxLength ? text : "";
     }
 
     private void ReadBags(TableCheck table)
@@ -249,38 +252,26 @@ internal sealed class KitWorkbook
 
     private (string Text, Finding? Fault) OfPlace(SheetRow row, KitColumn column, FieldSchema field, string text)
     {
-        string meant = PlaceMeant(text);
-        if (!_nameOfPlace.TryGetValue(meant, out string? name))
+        if (_named!.Meant(text) is not { } meant)
             return ("", UnknownPlace(field, text));
-        if (meant != PlaceOf(text))
+        if (!_named.IsAsWritten(text))
         {
-            _told.Add(Place(field.Fault(FindingCode.KitTyped, FindingText.Quote(text), $"read as {FindingText.Quote(name)}",
+            _told.Add(Place(field.Fault(FindingCode.KitTyped, FindingText.Quote(text), $"read as {FindingText.Quote(_named.NameOf(meant))}",
                 AsRead), _holes!, row, column));
         }
         return (meant, null);
-    }
-
-    // a place is known by its name, and by it alone where only capitals, accents or spaces differ
-    private string PlaceMeant(string text)
-    {
-        string id = PlaceOf(text);
-        if (_nameOfPlace.ContainsKey(id) || text.Trim().Length == 0)
-            return id;
-        string spelling = KitFacts.Spelling(text);
-        return _nameOfPlace.Where(place => KitFacts.Spelling(place.Value) == spelling).Select(place => place.Key).ToArray() is [var only]
-            ? only : id;
     }
 
     private const string AsRead = "nothing is to be done if that is right; else type it again";
 
     private Finding UnknownPlace(FieldSchema field, string text)
     {
-        string[] names = [.. _nameOfPlace.Values];
+        IReadOnlyList<string> names = _named!.Names;
         string? near = Nearest.Of(text, names);
         string sheet = FindingText.Quote(_places!.Sheet.Name ?? "");
-        string known = names.Length == 0 ? ""
+        string known = names.Count == 0 ? ""
             : $", which has {string.Join(", ", names.Take(MostNamed).Select(name => FindingText.Quote(name)))}"
-                + (names.Length > MostNamed ? ", …" : "");
+                + (names.Count > MostNamed ? ", …" : "");
         return field.Fault(FindingCode.KitPlaceUnknown, FindingText.Quote(text), $"one of the places on the sheet {sheet}{known}",
             near is null ? $"write the place on the sheet {sheet} first, with its position, and its name here as it stands there"
                 : $"write {FindingText.Quote(near)} if that was meant, or add the place to the sheet {sheet}");
@@ -323,10 +314,6 @@ internal sealed class KitWorkbook
     // more than its number, which came with the kit
     private bool IsFilled(SheetRow row) => KitForm.HoleColumns.Skip(1).Any(column => _holes!.IsFilled(row, column));
 
-    // a name in letters that no id takes is told apart by its hash
-    private static string PlaceOf(string name) => name.Trim().Length == 0 ? "" : Identifier.Of(name) is { Length: > 0 } id ? id
-        : "place-" + Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(name.Trim())))[..8];
-
     private static void Begin(TableCheck table, FieldSchema[] fields) =>
         table.Begin(new TableHeader([.. fields.Select(field => field.Ordinal)], IsComplete: true));
 
@@ -359,7 +346,7 @@ internal sealed class KitWorkbook
             text = read;
         }
         if (field.Name == "site_id")
-            return (PlaceOf(text), null);
+            return (_named!.IdOf(text), null);
         return field.AllowedValues.Count > 0 || field.Words is not null || field.Type == FieldType.YesNo
             ? Chosen(sheet, row, column, field, text) : (text, null);
     }

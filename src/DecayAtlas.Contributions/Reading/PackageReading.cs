@@ -166,13 +166,18 @@ internal sealed class PackageReading : IDisposable
             SoundRows = tables,
             Burials = burials,
             Expected = spread?.Expected,
+            PlannedDepthCentimetres = spread?.PlannedDepthCentimetres,
+            DaysBeside = DaysBeside,
             Warnings = tables is null ? []
                 :
                 [
                     .. MeasurementWarnings.Of(tables.Lots, FileOf("lots"), SheetOf("lots")),
                     .. MeasurementWarnings.Of(tables.Bags, FileOf("bags"), SheetOf("bags")),
+                    .. format == ContributionFormat.WideTable
+                        ? HiddenPlaceWarnings.Of(tables.Sites, FileOf("sites"), SheetOf("sites")) : [],
                     .. BurialWarnings.Of(tables.Bags, FileOf("bags"), SheetOf("bags")),
                     .. SlipWarnings.Of(tables.Sites, tables.Lots, tables.Bags, FileOf, SheetOf, At),
+                    .. spread?.Expected is { } days ? DaysBeside(days) : [],
                     .. ConditionWarnings.Of(tables.Bags, burials, FileOf("bags"), SheetOf("bags"),
                         text => spread?.SaysOfDrying(text) == true, text => spread?.SaysOfCounting(text) == true, At),
                     .. MeasurementWarnings.OfUnsaidWater(tables.Bags, FileOf("bags"), SheetOf("bags")),
@@ -184,6 +189,9 @@ internal sealed class PackageReading : IDisposable
                     .. _package?.Spreadsheet?.Beside(_package.Files) ?? [],
                 ],
         };
+
+        IReadOnlyList<Finding> DaysBeside(ExpectedDays days) =>
+            tables is null ? [] : CampaignDayWarnings.Of(tables.Bags, days, FileOf("bags"), SheetOf("bags"), At);
 
         string FileOf(string table) => _package?.Spreadsheet?.Table.Path ?? table + ".csv";
 

@@ -23,8 +23,11 @@ public sealed record ContributionTables(
     public IReadOnlySet<string> UnreadBurials { get; private init; } = new HashSet<string>();
 
     /// <summary>What the sites are called, by id, where that is not the id.</summary>
-    public IReadOnlyDictionary<string, string> SiteNames() =>
-        Sites.Where(site => site.SiteName is not null).DistinctBy(site => site.SiteId).ToDictionary(s => s.SiteId, s => s.SiteName!);
+    public IReadOnlyDictionary<string, string> SiteNames() => NamesInKit
+        ?? Sites.Where(site => site.SiteName is not null).DistinctBy(site => site.SiteId).ToDictionary(s => s.SiteId, s => s.SiteName!);
+
+    /// <summary>Of a kit, also of places whose rows have findings.</summary>
+    internal IReadOnlyDictionary<string, string>? NamesInKit { get; init; }
 
     /// <summary>Reads the tables in the order in which they refer to each other.</summary>
     /// <param name="fileOf">The file that holds a table; null where it is not read.</param>
@@ -65,8 +68,14 @@ public sealed record ReadResult(Contribution? Contribution, IReadOnlyList<Findin
     /// <summary>Null when it was not even clear what was sent.</summary>
     public ContributionFormat? Format { get; init; }
 
-    /// <summary>The days of the campaign, where the mapping says them.</summary>
+    /// <summary>The days of the campaign, where the mapping or the kit says them.</summary>
     public ExpectedDays? Expected { get; init; }
+
+    /// <summary>How deep the campaign wants bags, where the kit says it.</summary>
+    public double? PlannedDepthCentimetres { get; init; }
+
+    /// <summary>The days of its bags that are none of these of a campaign, each with its cell.</summary>
+    internal Func<ExpectedDays, IReadOnlyList<Finding>> DaysBeside { get; init; } = _ => [];
 
     /// <summary>What a workbook or a mapping says of its contribution, by the names of a flat descriptor, with whom to ask: for nobody but
     /// its sender.</summary>

@@ -75,8 +75,12 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
         if (!kit.IsStarted)
             return null;
         Stated = kit.Stated;
+        Expected = kit.Expected;
         Header = kit.ReadHeader(contentHash);
-        return ContributionTables.Read(schema => KitWorkbook.Has(schema) ? files.Table.Path : null, kit.Read, limits, findings);
+        return ContributionTables.Read(schema => KitWorkbook.Has(schema) ? files.Table.Path : null, kit.Read, limits, findings) with
+        {
+            NamesInKit = kit.NamesOfPlaces,
+        };
     }
 
     private ContributionTables ReadSheets(Workbook workbook)
@@ -90,8 +94,11 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
             table => SheetTable.Read(workbook.Find(table.Schema.Name)!, workbook.IsDate1904, table), limits, findings);
     }
 
-    /// <summary>The days of the campaign, where the mapping says them.</summary>
+    /// <summary>The days of the campaign, where the mapping or the kit says them.</summary>
     public ExpectedDays? Expected { get; private set; }
+
+    /// <summary>How deep the campaign wants bags, where the kit says it.</summary>
+    public double? PlannedDepthCentimetres => _kit?.PlannedDepthCentimetres;
 
     private WideTable? AsFound(LayoutWishes wishes, Mapping mapping) =>
         TableLayout.Of([files.Table], wishes, null, limits, findings) is { } tidy ? WideTable.Of(tidy, files.Table.Path, mapping, findings)

@@ -21,19 +21,20 @@ public sealed class Intake
     /// <param name="clock">Counts the time that reading a contribution takes; null for that of the system.</param>
     /// <param name="wordsOf">The language in which a contributor of a campaign, either of which may be unknown, is told what to mend; null
     /// for English.</param>
+    /// <param name="daysOf">The days of a campaign, as far as they are known.</param>
     public Intake(string atlasFolder, IntakeLimits limits, bool mayWrite = true, string code = "", TimeProvider? clock = null,
-        Func<string?, string?, Phrases>? wordsOf = null)
-        : this(atlasFolder, limits, WayOfReading.Under(limits, clock ?? TimeProvider.System), mayWrite, code, wordsOf)
+        Func<string?, string?, Phrases>? wordsOf = null, Func<string, ExpectedDays?>? daysOf = null)
+        : this(atlasFolder, limits, WayOfReading.Under(limits, clock ?? TimeProvider.System), mayWrite, code, wordsOf, daysOf)
     {
     }
 
     internal Intake(string atlasFolder, IntakeLimits limits, WayOfReading reads, bool mayWrite = true, string code = "",
-        Func<string?, string?, Phrases>? wordsOf = null)
+        Func<string?, string?, Phrases>? wordsOf = null, Func<string, ExpectedDays?>? daysOf = null)
     {
         _limits = limits;
         _store = new IntakeStore(atlasFolder, limits, mayWrite, wordsOf);
         _store.SweepLeftovers();
-        _reception = new Reception(_store, limits, reads, code);
+        _reception = new Reception(_store, limits, reads, code, daysOf);
     }
 
     /// <param name="progress">Called with what is done, how many are done, and how many there are.</param>

@@ -16,7 +16,9 @@ internal sealed record WayOfReading(Func<string, string?, PackageReading> Begin,
 /// thing is caught here: that thing waits in the quarantine, and all others go on.
 /// </summary>
 /// <param name="code">Stands for the code that takes over what is accepted; its mistakes too set a contribution aside.</param>
-internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfReading reads, string code)
+/// <param name="daysOf">The days of a campaign by its id; null where none is known.</param>
+internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfReading reads, string code,
+    Func<string, ExpectedDays?>? daysOf = null)
 {
     private readonly string _judge = VerdictKey.Of(limits);
 
@@ -118,7 +120,7 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
         Finding? conflict = result.Contribution is { } sound
             ? Conflict(reading, sound.Header.ContributionId, sound.Header.ContributorId, sound.Header.Revision) : null;
         if (result.Contribution is { } contribution && conflict is null)
-            return AcceptNow(examined, contribution, KeptGuesses.Of(result), accepted, keeps);
+            return AcceptNow(examined, contribution, KeptGuesses.Of(result, daysOf?.Invoke(contribution.Header.Campaign)), accepted, keeps);
         return SetAsideNow(examined, earlier, conflict is null ? result.Findings : [conflict], keeps);
     }
 

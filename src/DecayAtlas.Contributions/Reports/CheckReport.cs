@@ -15,7 +15,7 @@ public sealed record CheckReport(string Source, ReadResult Result, DateOnly Toda
         """;
 
     /// <summary>What each burial of the rows without findings gives.</summary>
-    public IReadOnlyList<CheckedBurial> Burials { get; } = CheckedBurial.Of(Result.Burials);
+    public IReadOnlyList<CheckedBurial> Burials { get; } = CheckedBurial.Of(Result.Burials, Result.PlannedDepthCentimetres);
 
     public CheckSummary? Summary => Result.SoundRows is { } rows ? CheckSummary.Of(rows, Burials) : null;
 

@@ -113,12 +113,14 @@ public sealed record CheckTelling(
         {
             if (summary.BurialsInDoubt == 0)
                 yield break;
+            UsualRange depth = ForeseenDoubts.DepthCentimetres(check.Result.PlannedDepthCentimetres);
             yield return words.Say("answer.count", summary.BurialsWithRate - summary.BurialsInDoubt, summary.BurialsWithRate);
             foreach (string doubt in ForeseenDoubts.All)
             {
                 string[] ids = [.. check.Burials.Where(burial => burial.Doubts.Contains(doubt)).Select(burial => burial.BurialId)];
+                string why = words.Say("answer.doubt." + doubt, words.Number(depth.Least), words.Number(depth.Most));
                 if (ids.Length > 0)
-                    yield return words.Say("answer.doubt", Named(ids), words["answer.doubt." + doubt]);
+                    yield return words.Say("answer.doubt", Named(ids), why);
             }
         }
 
@@ -142,10 +144,9 @@ public sealed record CheckTelling(
                 : line.Outside.All(id => check.Burials.Any(burial => burial.BurialId == id)) ? "gate.hole" : "gate.look";
             if (of == "gate.bag" && line.Outside.Any(id => check.Result.SoundRows?.Bags.Any(bag => bag.BagId == id) != true))
                 of = "gate.look";
-            Dictionary<string, string> names = of == "gate.place" ? new(check.Result.SoundRows?.SiteNames()
-                ?? new Dictionary<string, string>()) : [];
-            return words.Say(of + (of != "gate.look" && line.Outside.Count > 1 ? "s" : ""),
-                Named([.. line.Outside.Select(id => names.GetValueOrDefault(id, id))]));
+            IReadOnlyDictionary<string, string> names = check.Result.SoundRows!.SiteNames();
+            return words.Say(of + (of != "gate.look" && line.Outside.Count > 1 ? "s" : ""), Named([.. line.Outside.Select(id =>
+                of == "gate.place" ? words.Say("gate.named", names.GetValueOrDefault(id, id)) : id)]));
         }
 
         private TellingTable? Groups(string caption, FindingGroup[] groups) => groups.Length == 0 ? null : new TellingTable(words[caption],

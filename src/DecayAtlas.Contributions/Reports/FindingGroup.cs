@@ -9,7 +9,8 @@ public sealed record FindingGroup(IReadOnlyList<Finding> All)
     /// <summary>Codes whose advice is another for another value: each has a line of its own.</summary>
     private static readonly HashSet<string> AdvisedEach =
         [FindingCode.KitPlaceUnknown, FindingCode.KitMassWord, FindingCode.KitUnsure, FindingCode.MassTenfold, FindingCode.SignMissing,
-            FindingCode.WordNotOurs, FindingCode.NotAllowed];
+            FindingCode.WordNotOurs, FindingCode.NotAllowed, FindingCode.NotANumber, FindingCode.CoordinatesSwapped,
+            FindingCode.WeighingsSwapped];
 
     public Finding First => All[0];
 

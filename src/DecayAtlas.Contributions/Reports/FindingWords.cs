@@ -14,6 +14,10 @@ public static class FindingWords
         ["[A-Z]{2}"] = "rule.pattern.country",
     };
 
+    /// <summary>Codes whose sentences hold numbers and no words of the sender.</summary>
+    private static readonly HashSet<string> HaveNumbers =
+        [FindingCode.MassTenfold, FindingCode.CoordinatesSwapped, FindingCode.WeighingsSwapped];
+
     /// <summary>Where to look: table, rows, column; or the mapping, rows, field; or where the contribution says what it is, row,
     /// entry.</summary>
     public static string Where(PublicFinding finding, string? rows, Phrases words) => string.Join(", ", new[]
@@ -68,8 +72,10 @@ public static class FindingWords
     /// <summary>What was found, for the sender, whose own words it may hold.</summary>
     public static string Found(Finding finding, Phrases words)
     {
-        if (finding.Code == FindingCode.MassTenfold && !finding.IsTranslated)
+        if (HaveNumbers.Contains(finding.Code) && !finding.IsTranslated)
             return Local(finding.Found, words);
+        if (finding.Code == FindingCode.CampaignDays && words.Code != "en")
+            return words.WithDays(finding.Found);
         if (IsSaid(finding, words) || IsQuotation(finding.Found))
             return Unnamed(finding.Found, words);
         string? said = EnglishSentences.In(words, "found", finding.Found);
@@ -87,7 +93,7 @@ public static class FindingWords
     {
         if (!IsSaid(finding, words) && PublicFinding.Of(finding) is { } known)
         {
-            return EnglishSentences.In(words, "mend", finding.Code == FindingCode.MassTenfold ? Local(finding.Mend, words) : finding.Mend)
+            return EnglishSentences.In(words, "mend", HaveNumbers.Contains(finding.Code) ? Local(finding.Mend, words) : finding.Mend)
                 ?? ToDo(known, words);
         }
         return char.ToUpper(finding.Mend[0], CultureInfo.InvariantCulture) + finding.Mend[1..].TrimEnd('.') + ".";
@@ -112,7 +118,8 @@ public static class FindingWords
 
     // numbers as the language writes them; a name holds what it holds
     private static string Local(Finding finding, Phrases words) => finding.Expected is var text
-        && (finding.Code is not (FindingCode.KitTyped or FindingCode.ThousandsRead or FindingCode.MassTenfold)
+        && finding.Code == FindingCode.CampaignDays ? words.WithDays(text)
+        : (finding.Code is not (FindingCode.KitTyped or FindingCode.ThousandsRead or FindingCode.MassTenfold)
             || text.Contains('\'', StringComparison.Ordinal)) ? text : words.WithDays(Local(text, words));
 
     private static string Local(string text, Phrases words) => string.Concat(text.Select((c, i) =>

@@ -1,3 +1,4 @@
+using System.Buffers;
 using System.Globalization;
 
 namespace DecayAtlas.Contributions.Tables;
@@ -46,6 +47,7 @@ internal static class CellCheck
                     $"write {text.ToString().Replace(',', '.')}, or save the file again with a decimal point")
                 : field.Fault(FindingCode.NotANumber, FindingText.Quote(text), Expected(field),
                     text.Trim().Length < text.Length ? "take out the spaces"
+                    : HasSignsTooMany(text) ? "write the number with one decimal sign at most, and no sign or blank between thousands"
                     : "write only the number, without unit or remark; leave the cell empty when it is not known");
         }
         cell.Number = number;
@@ -56,6 +58,12 @@ internal static class CellCheck
                 Expected(field), field.Unit is null or "1" ? "correct the number" : $"correct the number; its unit is {field.Unit}")
             : null;
     }
+
+    // 37.389.092 or 3 010: nothing but a number, and its signs are the fault
+    private static bool HasSignsTooMany(ReadOnlySpan<char> text) => text.ContainsAnyInRange('0', '9')
+        && !text.Trim().TrimStart("+-").ContainsAnyExcept(OfNumbers);
+
+    private static readonly SearchValues<char> OfNumbers = SearchValues.Create("0123456789.,' \u00A0\u202F’");
 
     private static bool IsDecimalComma(ReadOnlySpan<char> text)
     {

@@ -33,6 +33,8 @@ internal sealed class KitBook
     {
         Fact(KitForm.OfVersion, KitForm.Version);
         Fact(KitForm.OfLanguage, _words.Code);
+        Days(KitForm.Bury, _kit.Campaign.Bury);
+        Days(KitForm.DigUp, _kit.Campaign.DigUp);
         foreach (string key in new[] { KitForm.Places, KitForm.Holes, KitForm.About })
             Fact(KitForm.OfSheet, key, NameOf(key));
         Fact(KitForm.OfPackage, "name", KitForm.NameOf(_kit.Campaign.Id, _kit.Group.Id));
@@ -71,6 +73,12 @@ internal sealed class KitBook
         _lists[field] = (_facts.Count + 1, _facts.Count + words.Count);
         foreach ((string word, string shown) in words)
             Fact(KitForm.OfWord, field, shown, word);
+    }
+
+    private void Days(string key, DayRange? days)
+    {
+        if (days is not null)
+            Fact(KitForm.OfDays, key, Invariant($"{days.From:yyyy-MM-dd}"), Invariant($"{days.To:yyyy-MM-dd}"));
     }
 
     private void Fact(params string[] values) => _facts.Add(values);

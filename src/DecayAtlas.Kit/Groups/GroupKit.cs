@@ -60,7 +60,7 @@ public sealed record GroupKit(
         .. Days("kit.protocol.bury", Campaign.Bury), .. Days("kit.protocol.dig", Campaign.DigUp),
         .. Campaign.Bags.TryGetValue("depth_cm", out string? depth) ? [(Words["kit.protocol.depth"], $"{Number(depth)} cm")]
             : Array.Empty<(string, string)>(),
-        (Words["kit.protocol.weigh"], Basis), (Words["kit.protocol.before"], Words[$"kit.word.drying.{Campaign.Bags["drying_initial"]}"]),
+        (Words["kit.protocol.weigh"], Basis), (Words["kit.protocol.before"], DryingInitial),
         (Words["kit.protocol.after"], Drying),
     ];
 
@@ -68,9 +68,13 @@ public sealed record GroupKit(
     public string Basis => Words[IsGross ? "kit.protocol.gross" : "kit.protocol.litter"];
 
     /// <summary>How bags are dried before the second weighing.</summary>
-    public string Drying => Words[$"kit.word.drying.{Campaign.Bags["drying"]}"] is var how
-        && Campaign.Bags.TryGetValue("drying_temperature_c", out string? degrees)
-            ? Words.Say("kit.protocol.at", how, Number(degrees)) : Words[$"kit.word.drying.{Campaign.Bags["drying"]}"];
+    public string Drying => Campaign.Bags.TryGetValue("drying_temperature_c", out string? degrees)
+        ? Words.Say("kit.protocol.at", Dried("drying"), Number(degrees)) : Dried("drying");
+
+    /// <summary>How they are before the first; the degrees that the campaign gives are of all that is dried in the same way.</summary>
+    public string DryingInitial => Campaign.Bags["drying_initial"] == Campaign.Bags["drying"] ? Drying : Dried("drying_initial");
+
+    private string Dried(string field) => Words[$"kit.word.drying.{Campaign.Bags[field]}"];
 
     /// <summary>The kits of a campaign.</summary>
     /// <param name="group">One group alone, also one that a file without groups does not name.</param>

@@ -8,7 +8,7 @@ internal static class GuessedSection
     {
         Markup[] masses = [.. Masses(inputs.Data, contributionId, words)];
         Markup[] read = [.. inputs.Guesses.GetValueOrDefault(contributionId, []).Where(guess => guess.Code is FindingCode.KitTyped
-            or FindingCode.ThousandsRead).Select(guess => guess.Code).Distinct().Select(code => Markup.Of(
+            or FindingCode.ThousandsRead or FindingCode.CampaignDays).Select(guess => guess.Code).Distinct().Select(code => Markup.Of(
                 $"<div class=\"mend\"><p>{words["finding." + code]} <b>{words[$"finding.{code}.mend"]}</b></p></div>\n"))];
         return Markup.If(masses.Length + read.Length > 0,
             $"""

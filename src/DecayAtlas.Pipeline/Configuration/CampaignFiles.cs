@@ -35,6 +35,12 @@ internal static class CampaignFiles
         return null;
     }
 
+    /// <summary>The days of a campaign; null where no file says them. Those who dig were told them, so that none beside them is passed
+    /// over.</summary>
+    public static ExpectedDays? DaysOf(IReadOnlyList<Campaign> campaigns, string campaignId) =>
+        campaigns.FirstOrDefault(campaign => campaign.Id == campaignId) is { } known && (known.Bury ?? known.DigUp) is not null
+            ? new ExpectedDays(known.Bury, known.DigUp) { SlackDays = 0 } : null;
+
     public static string? TitleOfGroup(IReadOnlyList<Campaign> campaigns, string? contributorId) =>
         GroupOf(campaigns, contributorId)?.Group.Title;
 

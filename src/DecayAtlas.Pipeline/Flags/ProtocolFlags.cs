@@ -21,10 +21,10 @@ internal sealed record DepthOutOfRange() : BagFlag(
     "Check the unit: the depth is in centimetres.")
 {
     [Setting("depth_cm/min", "a number of centimetres", "Shallowest burial")]
-    public double DepthMinCentimetres { get; init; } = 6;
+    public double DepthMinCentimetres { get; init; } = UsualRange.ProtocolDepthCentimetres.Least;
 
     [Setting("depth_cm/max", "a number of centimetres", "Deepest burial")]
-    public double DepthMaxCentimetres { get; init; } = 10;
+    public double DepthMaxCentimetres { get; init; } = UsualRange.ProtocolDepthCentimetres.Most;
 
     protected override Grounds? Judge(Bag bag) => Judge(bag.Row.DepthCentimetres);
 
@@ -64,7 +64,7 @@ internal sealed record BalanceCoarse() : BagFlag(
     "Use a balance that reads 0.01 g; a school or a shop may lend one.")
 {
     [Setting("balance_max_g", "grams above 0", "Coarsest balance", Above = 0)]
-    public double BalanceMaxGrams { get; init; } = 0.05;
+    public double BalanceMaxGrams { get; init; } = ForeseenDoubts.CoarsestBalanceGrams;
 
     protected override Grounds? Judge(Bag bag) =>
         bag.Row.BalanceResolutionGrams is { } resolution && resolution > BalanceMaxGrams

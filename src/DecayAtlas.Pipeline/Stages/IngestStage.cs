@@ -34,7 +34,8 @@ public static class IngestStage
         AtlasFolder.MakePrivate(atlas.Cache);
         OutlineCache outlines = new(atlas);
         Intake intake = new(configuration.Atlas, configuration.Limits, code: SharedInputs.CodeIdentity,
-            wordsOf: (id, campaign) => CampaignFiles.WordsOf(configuration, id, campaign, SenderWords.Find)!);
+            wordsOf: (id, campaign) => CampaignFiles.WordsOf(configuration, id, campaign, SenderWords.Find)!,
+            daysOf: campaign => CampaignFiles.DaysOf(configuration.Campaigns, campaign));
         IReadOnlyList<LostContribution> lost = LostButComing(configuration, intake);
         IReadOnlyList<IntakeResult> taken = intake.TakeInbox(configuration.Inbox, progress, contribution =>
         {

@@ -54,12 +54,13 @@ internal static class ConditionWarnings
                 bag.Role == LitterRole.Fast ? "fast" : "slow"));
     }
 
-    // the slow bag lost more than the fast one: told at what is left of the fast litter
+    // the slow bag lost more than the fast one, and not since the weights of one of them are swapped: told at what is left of the fast
+    // litter
     private static void Swapped(IReadOnlyList<BurialRows> burials, Action<string, BagRow, string, string, string, string> add)
     {
         foreach (BurialRows burial in burials)
         {
-            if (burial.Weighed is { LostMoreOfSlow: true } weighed)
+            if (burial.Weighed is { LostMoreOfSlow: true } weighed && !burial.Bags.Zip(burial.Lots, SwappedWeighings.Are).Any(are => are))
             {
                 add(FindingCode.LittersSwapped, burial.Bags.First(bag => bag.Role == LitterRole.Fast), "mass_final_g",
                     Invariant($"more left of the fast litter ({100 * weighed.Fast.Value!.Fraction:0} %) than of the slow one ")
