@@ -131,8 +131,8 @@ public class ResponsesToWarmth
     public void The_figure_tells_and_draws_what_is_corrected_for_the_plateau_where_that_is_asked()
     {
         XyChart with = Figure(8), without = Figure(null);
-        Assert.Contains("corrected for a fast litter that decays 8 times as fast as the slow one", with.Note, StringComparison.Ordinal);
-        Assert.DoesNotContain("corrected", without.Note, StringComparison.Ordinal);
+        Assert.Contains("Corrected for a fast litter that was dug up before its plateau (dashed): ", with.Note, StringComparison.Ordinal);
+        Assert.DoesNotContain("Corrected", without.Note, StringComparison.Ordinal);
         Assert.Equal(without.Layers.Count + 1, with.Layers.Count);
 
         static XyChart Figure(double? fastOverSlow) => (XyChart)ReleaseFigures.WarmthOf(
