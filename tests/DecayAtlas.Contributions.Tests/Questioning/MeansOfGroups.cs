@@ -124,4 +124,22 @@ public class MeansOfGroups
             Results(Table, ("method", "two-litter")).Select(row => (row.Burials, row.RatePerDay!.Value, row.RateErrorPerDay!.Value,
                 row.Stabilisation!.Value, row.StabilisationError!.Value, row.ErrorsAre!.Value)));
     }
+
+    // a title says what the cells are, and each of how many
+    [Theory]
+    [InlineData("Table 3: mass remaining (% of litter); mean ± SD (n = number of bags)", "en")]
+    [InlineData("Tableau 3 : masse restante (%); moyenne ± écart-type (n = nombre de sachets)", "fr")]
+    public void A_mean_with_its_scatter_and_number_in_one_cell_is_read_as_the_three(string title, string language)
+    {
+        string names = language == "fr" ? "Station;Lat;Long;Litière rapide;Litière lente;Enfoui le;Déterré le"
+            : "Site;Lat;Long;fast litter;slow litter;Buried;Dug up",
+            table = $"{title.Replace(';', ',')}\n{names}\n"
+            + "Au;48.1;9.2;38,3 ± 1,8 (n = 6);73,2 ± 1,4 (n = 5);2025-05-14;2025-08-12\n"
+            + "Ried;48.2;9.3;40,9 ± 1,9 (n = 4);73,1 ± 1,3 (n = 5);2025-05-14;2025-08-12\n";
+        (string, string)[] answers = [("share-kind", "remaining"), ("share-of", "litter")];
+        Assert.Equal("remaining", AskedSheet.Of(table, language).Questions.Single(question => question.Id == "share-kind").Suggested);
+        Assert.Equal([(5, 0.383, 0.018, 0.732, 0.014), (4, 0.409, 0.019, 0.731, 0.013)], Results(table, answers).Select(row =>
+            (row.Burials, row.FastRemainingMean!.Value, row.FastRemainingSd!.Value, row.SlowRemainingMean!.Value,
+                row.SlowRemainingSd!.Value)));
+    }
 }

@@ -111,7 +111,7 @@ internal static class ColumnMeanings
         foreach ((Concept concept, string field, int score) in Others)
         {
             // means of the fast litter say no litter of their rows
-            if (field == Role && sense.Role is not null && column.Header.Part == CellPart.Mean)
+            if (field == Role && sense.Role is not null && column.Header.Part != CellPart.Whole)
                 continue;
             // an error of k or of S is neither
             if (sense.Has(concept) && !isEmpty && !(field is Rate or Stabilisation && sense.HasAny(Concept.Sd, Concept.Spread)))
