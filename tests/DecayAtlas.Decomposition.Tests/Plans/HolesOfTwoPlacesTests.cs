@@ -16,7 +16,8 @@ public class HolesOfTwoPlacesTests
             double scatter = Math.Sqrt(4 * 0.3 * 0.3 / ChiSquared.Sample(random, 4));
             return HolesOfTwoPlaces.AreApart(Holes(3), Holes(4), 0.3);
 
-            HoleRate[] Holes(int count) => [.. Enumerable.Range(0, count).Select(_ => new HoleRate(Normal.Sample(random, -4.5, scatter), 0))];
+            HoleRate[] Holes(int count) =>
+                [.. Enumerable.Range(0, count).Select(_ => new HoleRate(Normal.Sample(random, -4.5, scatter), 0))];
         });
         Assert.InRange(apart / (double)trials, 0.0435, 0.0565);
     }
