@@ -17,7 +17,7 @@ public static class KitFolder
     {
         KitBook.FileName => KitBook.Write(kit),
         KitStyle.FileName => Encoding.UTF8.GetBytes(KitStyle.For(kit.Paper)),
-        CheckInOneFile.FileName => Encoding.UTF8.GetBytes(CheckInOneFile.Text(kit.Words.Code, kit.BuiltIn)),
+        CheckInOneFile.FileName => Encoding.UTF8.GetBytes(CheckInOneFile.Text(kit.Words.Code, kit.BuiltIn, isForGroup: true)),
         "mark.svg" => Encoding.UTF8.GetBytes(KitStyle.Mark),
         _ => Encoding.UTF8.GetBytes(KitPage.All.First(page => page.File == file).Write(kit)),
     };

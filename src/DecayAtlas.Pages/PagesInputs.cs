@@ -60,8 +60,8 @@ public sealed record PagesInputs(
     public IReadOnlyDictionary<string, string> GroupsOfSetAside { get; init; } = new Dictionary<string, string>();
 
     /// <summary>What the check guessed of contributions, by id.</summary>
-    public IReadOnlyDictionary<string, IReadOnlyList<PublicFinding>> Guesses { get; init; } =
-        new Dictionary<string, IReadOnlyList<PublicFinding>>();
+    public IReadOnlyDictionary<string, ToldGuesses> Guesses { get; init; } =
+        new Dictionary<string, ToldGuesses>();
 
     public GivenTitles Titles { get; init; } = GivenTitles.None;
 

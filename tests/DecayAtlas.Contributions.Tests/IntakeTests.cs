@@ -70,10 +70,10 @@ public class IntakeTests
     {
         using Example example = new Example().Replace("bags.csv", ",4.12,1.94,", ",\"4,12\",1.94,");
         List<(string?, string?)> asked = [];
-        Intake intake = new(example.Atlas, IntakeLimits.Default, wordsOf: (contributor, campaign) =>
+        Intake intake = new(example.Atlas, IntakeLimits.Default, addresseeOf: (contributor, campaign) =>
         {
             asked.Add((contributor, campaign));
-            return SenderWords.Find(code)!;
+            return new Addressee(SenderWords.Find(code)!, null);
         });
         string report = File.ReadAllText(Path.Combine(example.Atlas, "quarantine", intake.Take(example.Copy).ContentHash, "report.md"));
 

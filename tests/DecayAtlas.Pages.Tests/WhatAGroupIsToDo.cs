@@ -65,6 +65,31 @@ public class WhatAGroupIsToDo
         Assert.DoesNotContain("keine Masse gesendet", german, StringComparison.Ordinal);
     }
 
+    // a site is the group's, and what is found of it bears on all that lies there
+    [Fact]
+    public void Why_burials_do_not_count_stands_on_the_page_where_the_flag_of_their_site_hangs_on_another_contribution_of_the_group()
+    {
+        ReleasedFlag moved = Flag("site-moved", "suspect", "site", "S1") with
+        {
+            ContributionId = "c-later",
+            Explanation = "reported 100 km from where it was",
+        };
+        ReleasedContribution[] both = [Examples.Contribution("g0"), HandMade.Contribution("c-later", "g0"), Examples.Contribution("g1")];
+        ReleaseData data = new("0123456789ab", [Examples.Site("g0", "S1"), Examples.Site("g1", "S1")],
+            [Burial("a", 90) with { Use = "suspect" }, Examples.Burial("g1", "S1", "1", 0.01)], [], [], both,
+            [moved, moved with { RecordKind = "bag", RecordId = "other" }]);
+        FlagMeaning[] meanings = [.. Meanings, new("site-moved", "place", "suspect", "site", "", "")];
+        SiteFile[] files = [.. SiteMaker.Make(Examples.Inputs(data) with { FlagMeanings = meanings }, Examples.Options(data))];
+
+        string page = files.Single(f => f.Path == "contributions/c-g0.html").Text;
+        Assert.Contains("What to mend", page, StringComparison.Ordinal);
+        Assert.Contains("site S1", page, StringComparison.Ordinal);
+        Assert.Contains("site-moved", page, StringComparison.Ordinal);
+        // what hangs on another group's site of the same id, or on another's bag, is not its own
+        Assert.DoesNotContain("site-moved", files.Single(f => f.Path == "contributions/c-g1.html").Text, StringComparison.Ordinal);
+        Assert.DoesNotContain("bag other", page, StringComparison.Ordinal);
+    }
+
     private static ReleasedFlag Flag(string code, string severity, string kind, string id) => new()
     {
         ContributionId = "c-g0",

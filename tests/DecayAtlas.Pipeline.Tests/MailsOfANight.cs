@@ -93,6 +93,82 @@ public sealed class MailsOfANight : IDisposable
         Assert.DoesNotContain("decayatlas check", File.ReadAllText(waiting), StringComparison.Ordinal);
     }
 
+    // one day that is none, a mass whose decimal sign slipped (1.94 g weighed), a bag at 80 cm, and the example's lost bag
+    [Fact]
+    public void Mail_and_report_of_what_is_to_be_mended_tell_all_that_the_check_of_the_same_file_tells()
+    {
+        _atlas.Receives("c1", "hollow-school", edit: (file, text) => file != "bags.csv" ? text
+            : text.Replace(",4.12,1.94,", ",4.12,19.4,", StringComparison.Ordinal)
+                .Replace(",4.04,1.86,gross,oven,,,oven,70,,,,2024-05-14", ",4.04,1.86,gross,oven,,,oven,70,,,,2024-13-14",
+                    StringComparison.Ordinal)
+                .Replace(",8,roots,", ",80,roots,", StringComparison.Ordinal));
+        PipelineConfiguration configuration = _atlas.Read();
+        CheckReport check = new("c1-1", ContributionReader.Read(_atlas.PathOf("inbox/c1-1"), configuration.Limits),
+            DateOnly.FromDateTime(DateTime.UtcNow));
+        CheckTelling telling = CheckTelling.Of(check, Language.Find("de")!);
+
+        _atlas.Night();
+
+        string mail = Text("c1-to-mend.eml");
+        string report = File.ReadAllText(Assert.Single(
+            Directory.GetFiles(_atlas.PathOf("atlas/quarantine"), "report.md", SearchOption.AllDirectories)));
+        Assert.Contains("Sind es 1,94 g?", Assert.Single(telling.Look!.Lines, line => line.Contains("19,40", StringComparison.Ordinal)),
+            StringComparison.Ordinal);
+        foreach (string told in (string[])["Sind es 1,94 g?", "2024-13-14", "Tiefe (cm): 8 bis 80", "(wood-1-2): ein Beutel ging verloren"])
+        {
+            Assert.Contains(told, mail, StringComparison.Ordinal);
+            Assert.Contains(told, report, StringComparison.Ordinal);
+        }
+
+        Assert.All(telling.Look.Lines, line => Assert.Contains("- " + line, mail, StringComparison.Ordinal));
+        Assert.All(telling.Gate!.Rows.Where(row => row[3] != "wie üblich"), row =>
+            Assert.Contains($"- {row[0]}: {row[1]} (üblich: {row[2]}); {row[3]}.", mail, StringComparison.Ordinal));
+        // errors first
+        Assert.InRange(mail.IndexOf("2024-13-14", StringComparison.Ordinal), 0, mail.IndexOf("Sind es", StringComparison.Ordinal));
+        // a bag whose row could not be read is no missing bag
+        Assert.DoesNotContain("(meadow-1-2)", mail, StringComparison.Ordinal);
+        Assert.StartsWith("# Noch nicht im Atlas: School in the Hollow\n", report, StringComparison.Ordinal);
+        Assert.DoesNotContain("received/", report, StringComparison.Ordinal);
+        Assert.Contains("## School in the Hollow\n", File.ReadAllText(_atlas.PathOf("atlas/quarantine/waiting.md")),
+            StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_correction_is_thanked_for_as_one_and_pages_without_an_address_come_from_the_curator()
+    {
+        string settings = _atlas.PathOf("p.yaml");
+        File.WriteAllText(settings, File.ReadAllText(settings)
+            .Replace(", address: \"https://soil.example/pages/\"", "", StringComparison.Ordinal));
+        _atlas.Receives("c1", "hollow-school").Night();
+        _atlas.Receives("c1", "hollow-school", revision: 2, edit: (file, text) =>
+            file == "bags.csv" ? text.Replace(",4.12,1.94,", ",4.13,1.94,", StringComparison.Ordinal) : text).Night();
+
+        string[] mails = [.. Nights.Select(night => File.ReadAllText(Path.Combine(night, "c1-thanks.eml")))];
+        Assert.Equal(2, mails.Length);
+        Assert.Contains("Euer Beitrag School in the Hollow (Fassung 1)", mails[0], StringComparison.Ordinal);
+        Assert.DoesNotContain("ersetzt", mails[0], StringComparison.Ordinal);
+        Assert.Contains("Eure Berichtigung von School in the Hollow (Fassung 2) ist im Atlas und ersetzt", mails[1],
+            StringComparison.Ordinal);
+        Assert.All(mails, mail => Assert.Contains("Eure Seite schickt euch die Kampagnenleitung", mail, StringComparison.Ordinal));
+        Assert.All(mails, mail => Assert.DoesNotContain("Eure Seite: ", mail, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_word_that_is_none_of_its_list_is_to_be_looked_at_in_mail_and_page()
+    {
+        _atlas.Receives("c1", "hollow-school", edit: (file, text) =>
+            file == "sites.csv" ? text.Replace(",grassland,", ",glade,", StringComparison.Ordinal) : text);
+        _atlas.Night();
+
+        string mail = Text("c1-thanks.eml"), page = File.ReadAllText(_atlas.PathOf("atlas/current/pages/de/contributions/c1.html"));
+        int asked = mail.IndexOf(Language.Find("de")!["mail.check"], StringComparison.Ordinal);
+        Assert.InRange(asked, 0, mail.IndexOf("'glade'", StringComparison.Ordinal));
+        Assert.Contains("auf dem Blatt „Über uns“ Fassung 2", mail, StringComparison.Ordinal);
+        Assert.Contains("<h2>Bitte nachsehen</h2>", page, StringComparison.Ordinal);
+        Assert.Contains("Spalte ecosystem", page, StringComparison.Ordinal);
+        Assert.DoesNotContain("Es gibt nichts zu berichtigen", page, StringComparison.Ordinal);
+    }
+
     // the example's lost bag gives its burial no k: pages, mails and the summary say the same three of four
     [Fact]
     public void A_night_counts_burials_as_pages_and_mails_do()

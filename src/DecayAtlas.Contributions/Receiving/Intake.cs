@@ -19,20 +19,20 @@ public sealed class Intake
     /// <param name="code">Stands for the code that takes over what is accepted: what could not be examined is tried again under
     /// another.</param>
     /// <param name="clock">Counts the time that reading a contribution takes; null for that of the system.</param>
-    /// <param name="wordsOf">The language in which a contributor of a campaign, either of which may be unknown, is told what to mend; null
-    /// for English.</param>
+    /// <param name="addresseeOf">How a contributor of a campaign, either of which may be unknown, is told what to mend; null for
+    /// English.</param>
     /// <param name="daysOf">The days of a campaign, as far as they are known.</param>
     public Intake(string atlasFolder, IntakeLimits limits, bool mayWrite = true, string code = "", TimeProvider? clock = null,
-        Func<string?, string?, Phrases>? wordsOf = null, Func<string, ExpectedDays?>? daysOf = null)
-        : this(atlasFolder, limits, WayOfReading.Under(limits, clock ?? TimeProvider.System), mayWrite, code, wordsOf, daysOf)
+        Func<string?, string?, Addressee>? addresseeOf = null, Func<string, ExpectedDays?>? daysOf = null)
+        : this(atlasFolder, limits, WayOfReading.Under(limits, clock ?? TimeProvider.System), mayWrite, code, addresseeOf, daysOf)
     {
     }
 
     internal Intake(string atlasFolder, IntakeLimits limits, WayOfReading reads, bool mayWrite = true, string code = "",
-        Func<string?, string?, Phrases>? wordsOf = null, Func<string, ExpectedDays?>? daysOf = null)
+        Func<string?, string?, Addressee>? addresseeOf = null, Func<string, ExpectedDays?>? daysOf = null)
     {
         _limits = limits;
-        _store = new IntakeStore(atlasFolder, limits, mayWrite, wordsOf);
+        _store = new IntakeStore(atlasFolder, limits, mayWrite, addresseeOf);
         _store.SweepLeftovers();
         _reception = new Reception(_store, limits, reads, code, daysOf);
     }
@@ -167,7 +167,7 @@ public sealed class Intake
             {
                 using PackageReading reading = PackageReading.Begin(copy, _limits, shownAs: open.Source);
                 if (reading.ContentHash == open.ContentHash)
-                    return new CheckReport(open.Source, reading.Complete() with { Contribution = null, Findings = open.Findings }, today);
+                    return CheckReport.OfSetAside(open.Source, reading.Complete(), open.Findings, today);
             }
             catch (Exception fault) when (OurMistake.Is(fault) || fault is ContributionException)
             {

@@ -5,7 +5,7 @@ namespace DecayAtlas.Contributions.Receiving;
 /// begins with a dot, flushed to the disk, and only then renamed to its address: a reader sees all of it or nothing.
 /// </summary>
 internal sealed class IntakeStore(
-    string atlasFolder, IntakeLimits limits, bool mayWrite = true, Func<string?, string?, Phrases>? wordsOf = null)
+    string atlasFolder, IntakeLimits limits, bool mayWrite = true, Func<string?, string?, Addressee>? addresseeOf = null)
 {
     private const string TemporaryPrefix = ".incoming-";
     public const string ReceivedName = "received";
@@ -22,7 +22,7 @@ internal sealed class IntakeStore(
     private readonly IntakeRegister _register = new(Path.Combine(atlasFolder, "intake"));
     private bool _isRegisterBehind;
 
-    public Quarantine SetAside { get; } = new(Path.Combine(atlasFolder, "quarantine"), wordsOf);
+    public Quarantine SetAside { get; } = new(Path.Combine(atlasFolder, "quarantine"), addresseeOf);
 
     public void SweepLeftovers()
     {
@@ -120,11 +120,12 @@ internal sealed class IntakeStore(
     }
 
     /// <summary>Sets a contribution aside with its report; false when it changed while it was read, and then nothing is kept.</summary>
-    public bool Quarantine(string path, PackageReading reading, QuarantineReport report, string? staged = null) =>
+    /// <param name="check">What a check tells of it.</param>
+    public bool Quarantine(string path, PackageReading reading, QuarantineReport report, CheckReport check, string? staged = null) =>
         Place(path, reading, staged, Path.Combine(_quarantine, reading.ContentHash), folder =>
         {
             DurableFile.CreateText(Path.Combine(folder, QuarantineReport.JsonName), IntakeNote.Text(report));
-            DurableFile.CreateText(Path.Combine(folder, QuarantineReport.MarkdownName), SetAside.Markdown(report, reading.MayCopy));
+            DurableFile.CreateText(Path.Combine(folder, QuarantineReport.MarkdownName), SetAside.Markdown(report, check, reading.MayCopy));
             DurableFile.CreateText(Path.Combine(folder, Receiving.Quarantine.ChecksumsName),
                 FolderChecksums.Of(Path.Combine(folder, ReceivedName)));
         });
@@ -139,7 +140,7 @@ internal sealed class IntakeStore(
         ContributionException.Guard($"{path} could not be written", () =>
         {
             CreatePrivate(_quarantine);
-            string text = WaitingList.Of(open, notKept, wordsOf?.Invoke(null, null) ?? SenderWords.Find("en")!);
+            string text = WaitingList.Of(open, notKept, SetAside.AddresseeOf);
             if (!File.Exists(path) || File.ReadAllText(path) != text)
                 DurableFile.WriteText(path, text);
             return true;

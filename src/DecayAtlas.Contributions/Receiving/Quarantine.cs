@@ -4,8 +4,8 @@ namespace DecayAtlas.Contributions.Receiving;
 /// The folder <c>quarantine</c>: reports, who was told, and what came in their place since. A folder is never taken away here, so
 /// that the history of a contribution can be read from it; a verdict that changed leaves the one before beside it.
 /// </summary>
-/// <param name="wordsOf">The language of a contributor and campaign; null for English.</param>
-internal sealed class Quarantine(string folder, Func<string?, string?, Phrases>? wordsOf = null)
+/// <param name="addresseeOf">By contributor and campaign; null for English.</param>
+internal sealed class Quarantine(string folder, Func<string?, string?, Addressee>? addresseeOf = null)
 {
     public const string ChecksumsName = "received.sha256";
 
@@ -49,7 +49,8 @@ internal sealed class Quarantine(string folder, Func<string?, string?, Phrases>?
     }
 
     /// <summary>Writes a new verdict over an earlier one, which stays beside it where it said something else.</summary>
-    public void JudgeAnew(QuarantineReport earlier, QuarantineReport report)
+    /// <param name="check">What a check tells of it; null where it could not even be listed.</param>
+    public void JudgeAnew(QuarantineReport earlier, QuarantineReport report, CheckReport? check)
     {
         string hash = report.ContentHash, current = PathOf(hash, QuarantineReport.JsonName);
         if (!earlier.Findings.SequenceEqual(report.Findings))
@@ -61,13 +62,16 @@ internal sealed class Quarantine(string folder, Func<string?, string?, Phrases>?
             File.Delete(PathOf(hash, ToldName));
         }
 
-        DurableFile.WriteText(PathOf(hash, QuarantineReport.MarkdownName), Markdown(report, ReceivedPaths(hash).Count > 0));
+        DurableFile.WriteText(PathOf(hash, QuarantineReport.MarkdownName), Markdown(report, check, ReceivedPaths(hash).Count > 0));
         DurableFile.WriteText(current, IntakeNote.Text(report));
         Added(report);
     }
 
-    public string Markdown(QuarantineReport report, bool isKept) =>
-        report.ToMarkdown(isKept, wordsOf?.Invoke(report.ContributorId, report.Campaign) ?? SenderWords.Find("en")!);
+    public string Markdown(QuarantineReport report, CheckReport? check, bool isKept) =>
+        report.ToMarkdown(isKept, AddresseeOf(report.ContributorId, report.Campaign), check);
+
+    public Addressee AddresseeOf(string? contributorId, string? campaign) =>
+        addresseeOf?.Invoke(contributorId, campaign) ?? new Addressee(SenderWords.Find("en")!, null);
 
     /// <summary>The places from which a kept copy may be read as it was received: its one file, and its folder.</summary>
     public IReadOnlyList<string> ReceivedPaths(string hash)

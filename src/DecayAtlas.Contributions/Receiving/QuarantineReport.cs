@@ -35,23 +35,28 @@ internal sealed record QuarantineReport(string Source, string ContentHash, strin
 
     private bool IsKit => Format == ContributionFormat.Kit;
 
-    /// <param name="words">Of the group that gets it.</param>
-    public string ToMarkdown(bool isKept, Phrases words)
+    /// <param name="check">What a check tells of it beside what it was set aside for; null where there is none.</param>
+    public string ToMarkdown(bool isKept, Addressee addressee, CheckReport? check)
     {
+        Phrases words = addressee.Words;
+        IReadOnlyList<string> beside = check is null || Mistake is not null ? [] : CheckTelling.Of(check, words).Beside;
+        string look = beside.Count == 0 ? "" : $"\n## {words["answer.look"]}\n\n{words["answer.look.text"]}\n\n"
+            + string.Concat(beside.Select(line => $"- {ReportText.Markdown(line)}\n"));
         string id = ContributionId is null ? "" : words.Say("waiting.report.id", ReportText.Markdown(ContributionId)) + "  \n";
         string happened = words[Mistake is null ? "waiting.report.read" : "waiting.report.mistake"];
         string next = Mistake is not null ? $"## {words["waiting.next"]}\n\n{words["waiting.report.nothing"]}"
             : $"""
-            {words["waiting.report.rows"]}
-
             ## {words["waiting.next"]}
 
             1. {words["waiting.step1"]}
             2. {words.Say("waiting.step2", words["drop.title"])}
-            3. {words["waiting.step3"]}{(IsKit ? "" : $"\n\n{words["waiting.report.schema"]}")}
+            3. {words.Say("waiting.step3", words["kit.sheet." + KitForm.About])}{(IsKit ? "" : $"\n\n{words["waiting.report.schema"]}")}
             """;
+        // a cell says by itself which row it is of
+        string rows = Mistake is null && Findings.Any(finding => finding is { Row: not null, Cell: null })
+            ? $"\n{words["waiting.report.rows"]}\n" : "";
         return $"""
-            # {words.Say("waiting.report.title", ReportText.Markdown(Source))}
+            # {words.Say("waiting.report.title", ReportText.Markdown(addressee.Called ?? Source))}
 
             {id}{words["waiting.report.content"]} `{ContentHash}`
 
@@ -62,7 +67,7 @@ internal sealed record QuarantineReport(string Source, string ContentHash, strin
 
             ## {words["waiting.report.found"]}
 
-            {ReportText.Table(IsKit ? [.. Findings.Select(finding => finding with { IsToldOfKit = true })] : Findings, words)}
+            {ReportText.Table(IsKit ? [.. Findings.Select(finding => finding with { IsToldOfKit = true })] : Findings, words)}{rows}{look}
             {next}
 
             """;

@@ -7,8 +7,14 @@ internal sealed record Examined(string Path, PackageReading Reading, ReadResult?
 /// <summary>How a contribution is listed and hashed (path, and what it was called when it was received), and then read.</summary>
 internal sealed record WayOfReading(Func<string, string?, PackageReading> Begin, Func<PackageReading, ReadResult> Complete)
 {
+    /// <summary>No day of a contribution can be later.</summary>
+    public DateOnly Today { get; init; } = DateOnly.FromDateTime(DateTime.UtcNow);
+
     public static WayOfReading Under(IntakeLimits limits, TimeProvider clock) => new(
-        (path, shownAs) => PackageReading.Begin(path, limits, null, shownAs, clock), reading => reading.Complete());
+        (path, shownAs) => PackageReading.Begin(path, limits, null, shownAs, clock), reading => reading.Complete())
+    {
+        Today = DateOnly.FromDateTime(clock.GetUtcNow().UtcDateTime),
+    };
 }
 
 /// <summary>
@@ -69,7 +75,7 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
             Mistake = mistake,
         };
         if (keeps)
-            store.SetAside.JudgeAnew(earlier, report);
+            store.SetAside.JudgeAnew(earlier, report, null);
         return ResultOf(report, report.Source);
     }
 
@@ -83,7 +89,7 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
             QuarantineReport? earlier = store.SetAside.Find(reading.ContentHash);
             return earlier is not null && IsStanding(earlier)
                 ? AsBefore(earlier, reading.Name)
-                : SetAsideNow(examined, earlier, [UnexaminedFinding(reading.Name)], keeps);
+                : SetAsideNow(examined with { Result = null }, earlier, [UnexaminedFinding(reading.Name)], keeps);
         }
         catch (Exception fault) when (OurMistake.Is(fault))
         {
@@ -121,7 +127,7 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
             ? Conflict(reading, sound.Header.ContributionId, sound.Header.ContributorId, sound.Header.Revision) : null;
         if (result.Contribution is { } contribution && conflict is null)
             return AcceptNow(examined, contribution, KeptGuesses.Of(result, daysOf?.Invoke(contribution.Header.Campaign)), accepted, keeps);
-        return SetAsideNow(examined, earlier, conflict is null ? result.Findings : [conflict], keeps);
+        return SetAsideNow(examined with { Result = result }, earlier, conflict is null ? result.Findings : [conflict], keeps);
     }
 
     private IntakeResult AcceptNow(
@@ -175,16 +181,18 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
             AcceptedBefore = reading.ContributionId is { } id ? HighestRevision(id) : 0,
             TableSha256 = reading.TableSha256,
         };
+        CheckReport check = CheckReport.OfSetAside(
+            reading.Name, examined.Result ?? new ReadResult(null, findings, reading.ContentHash), findings, reads.Today);
         if (earlier is not null)
         {
             if (keeps)
-                store.SetAside.JudgeAnew(earlier, report);
+                store.SetAside.JudgeAnew(earlier, report, check);
             return earlier.Findings.SequenceEqual(findings) ? AsBefore(report, reading.Name) : ResultOf(report, reading.Name);
         }
         if (keeps)
         {
             AnswerOthers(reading);
-            if (!store.Quarantine(examined.Path, reading, report, examined.Staged))
+            if (!store.Quarantine(examined.Path, reading, report, check, examined.Staged))
                 return StillArriving(reading);
             store.SetAside.Added(report);
         }

@@ -22,9 +22,9 @@ internal static class RepeatedRevision
                 Column = "package.revision",
                 Mend = Invariant($"let decayatlas map-columns {table} --revision {next} set revision to {next} in its mapping, {Again}"),
             },
-            ContributionFormat.Kit => reading.PlaceInKit(found with { Column = null }, "revision") with
+            ContributionFormat.Kit when reading.PlaceInKit(found with { Column = null }, "revision") is var placed => placed with
             {
-                Mend = Invariant($"set the number of this version to {next} on the sheet of the kit that is about your group, {Again}"),
+                Mend = Invariant($"set the number of this version to {next} on the sheet \"{placed.Sheet}\" of the kit, {Again}"),
             },
             ContributionFormat.Workbook => found with
             {

@@ -11,9 +11,11 @@ internal static class WaitingList
     public const string FileName = "waiting.md";
 
     /// <param name="notKept">Entries of the inbox that could not be kept at all.</param>
-    /// <param name="words">Of the curator.</param>
-    public static string Of(IReadOnlyList<IntakeResult> open, IReadOnlyList<IntakeResult> notKept, Phrases words)
+    /// <param name="addresseeOf">By contributor and campaign; that of neither is the curator.</param>
+    public static string Of(
+        IReadOnlyList<IntakeResult> open, IReadOnlyList<IntakeResult> notKept, Func<string?, string?, Addressee> addresseeOf)
     {
+        Phrases words = addresseeOf(null, null).Words;
         StringBuilder text = new($"# {words["waiting.list.title"]}\n\n{words["waiting.list.text"]}\n");
         if (open.Count + notKept.Count == 0)
             text.Append($"\n{words["waiting.list.nothing"]}\n");
@@ -21,14 +23,16 @@ internal static class WaitingList
         {
             string id = one.ContributionId is null ? ""
                 : words.Say("waiting.report.id", ReportText.Markdown(one.ContributionId)) + "  \n";
+            string received = $"{PublicIntake.ShortOf(one.ContentHash)}: {ReportText.Markdown(one.Source)}";
+            string? called = addresseeOf(one.ContributorId, one.Campaign).Called;
             string back = words.Say("waiting.list.back", $"`{one.ContentHash}/{QuarantineReport.MarkdownName}`");
             IReadOnlyList<Finding> findings = one.Format == ContributionFormat.Kit
                 ? [.. one.Findings.Select(finding => finding with { IsToldOfKit = true })] : one.Findings;
             text.Append($"""
 
-                ## {PublicIntake.ShortOf(one.ContentHash)}: {ReportText.Markdown(one.Source)}
+                ## {(called is null ? received : ReportText.Markdown(called))}
 
-                {id}{back}
+                {(called is null ? "" : received + "  \n")}{id}{back}
 
                 {ReportText.Table(findings, words)}
                 """);

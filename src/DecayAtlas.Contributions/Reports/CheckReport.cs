@@ -14,6 +14,11 @@ public sealed record CheckReport(string Source, ReadResult Result, DateOnly Toda
         .scroll { overflow-x: auto } .scroll:focus { outline: 3px solid #00539f }
         """;
 
+    /// <summary>What is told of something that was set aside, whatever of it is sound.</summary>
+    /// <param name="findings">Those that it was set aside for.</param>
+    internal static CheckReport OfSetAside(string source, ReadResult result, IReadOnlyList<Finding> findings, DateOnly today) =>
+        new(source, result with { Contribution = null, Findings = findings }, today);
+
     /// <summary>What each burial of the rows without findings gives.</summary>
     public IReadOnlyList<CheckedBurial> Burials { get; } = CheckedBurial.Of(Result.Burials, Result.PlannedDepthCentimetres);
 

@@ -23,6 +23,11 @@ public sealed record CheckTelling(
 {
     private const int MostNamed = 5;
 
+    /// <summary>All that is to be looked at as well and keeps nothing out, a sentence each: what may be a slip, what is unusual, and
+    /// burials that were read whole and give nothing.</summary>
+    [System.Text.Json.Serialization.JsonIgnore]
+    public IReadOnlyList<string> Beside { get; init; } = [];
+
     public static CheckTelling Of(CheckReport check, Phrases words) => new Teller(check, words).Tell();
 
     private sealed class Teller(CheckReport check, Phrases words)
@@ -31,7 +36,29 @@ public sealed record CheckTelling(
         private readonly FindingGroup[] _look = Grouped(check, check.Result.Warnings);
 
         public CheckTelling Tell() => new(First(), [.. Then()], Gate(), Groups("answer.todo", _mend), Groups("answer.look", _look),
-            Results(), [.. Facts()]);
+            Results(), [.. Facts()])
+        {
+            Beside = [.. Beside()],
+        };
+
+        private IEnumerable<string> Beside()
+        {
+            foreach (FindingGroup group in _look)
+                yield return group.Line(words);
+            foreach (PlausibilityLine line in check.ToConfirm)
+                yield return words.Say("gate.line", Cells(line));
+            // a bag whose row could not be read is no missing bag
+            foreach (IGrouping<string?, CheckedBurial> none in check.Burials
+                .Where(burial => burial.RateMissingBecause is not null
+                    && check.Result.SoundRows?.UnreadBurials.Contains(burial.BurialId) != true)
+                .GroupBy(burial => burial.RateMissingBecause))
+            {
+                string[] ids = [.. none.Select(burial => burial.BurialId)];
+                string named = Invariant($"{ids.Length} ({Named(ids)})");
+                yield return words.Say("answer.others", named, words["answer.because." + none.Key]) + " "
+                    + words["answer.todo." + none.Key];
+            }
+        }
 
         private static FindingGroup[] Grouped(CheckReport check, IEnumerable<Finding> findings) =>
             [.. FindingGroup.Of(check.Result.Format == ContributionFormat.Kit
@@ -127,14 +154,16 @@ public sealed record CheckTelling(
         private TellingTable? Gate() => check.Plausibility.Count == 0 ? null : new TellingTable(
             words[check.ToConfirm.Count == 0 ? "gate.title.usual" : _mend.Length > 0 ? "gate.title.later" : "gate.title"],
             [words["gate.what"], words["gate.yours"], words["gate.usual"], ""],
-            [.. check.Plausibility.Select(line => (string[])
-            [
-                words["gate." + line.Code],
-                line.Lowest is null ? words.Say("gate.of", line.Of - line.Outside.Count, line.Of) : Range(line, FormatOf(line)),
-                line.UsualLeast is null ? words["gate.all"]
-                    : words.Say("gate.range", words.Number(line.UsualLeast), words.Number(line.UsualMost)),
-                line.IsUsual ? words["gate.ok"] : Look(line),
-            ])]);
+            [.. check.Plausibility.Select(Cells)]);
+
+        private string[] Cells(PlausibilityLine line) =>
+        [
+            words["gate." + line.Code],
+            line.Lowest is null ? words.Say("gate.of", line.Of - line.Outside.Count, line.Of) : Range(line, FormatOf(line)),
+            line.UsualLeast is null ? words["gate.all"]
+                : words.Say("gate.range", words.Number(line.UsualLeast), words.Number(line.UsualMost)),
+            line.IsUsual ? words["gate.ok"] : Look(line),
+        ];
 
         // a bare number would be taken for a row or for a place
         private string Look(PlausibilityLine line)

@@ -27,7 +27,7 @@ public static class CheckView
             mend = Groups(telling.Mend, result.Findings, 0),
             look = Groups(telling.Look, result.Warnings, result.Findings.Count),
             facts = telling.Facts.Select(fact => new { fact.What, fact.Value }),
-            sheets = MarkedSheet.Of(findings.Length == 0 ? [] : SentSheets.Of(path, mappingPath, limits), findings),
+            sheets = MarkedSheet.Of(findings.Length == 0 ? [] : SentSheets.Of(path, mappingPath, limits), findings, words),
             seen = result.SoundRows is { } tables ? SeenBurials.Of(tables, check.Burials) : null,
         }, JsonText.Options);
     }

@@ -63,16 +63,7 @@ public sealed record FindingGroup(IReadOnlyList<Finding> All)
             FindingWords.Expected(First, words).TrimEnd('.'), FindingWords.ToDo(First, words), FoundAlone(words)), ' ');
     }
 
-    private string? Rows(Phrases words)
-    {
-        int[] rows = [.. All.Select(finding => finding.Row).OfType<int>().Distinct()];
-        return rows.Length switch
-        {
-            0 => null,
-            1 => words.Say("waiting.row", rows[0].ToString(System.Globalization.CultureInfo.InvariantCulture)),
-            _ => words.Say("waiting.rows", Stretches(rows)),
-        };
-    }
+    private string? Rows(Phrases words) => FindingWords.Rows(All.Select(finding => finding.Row), words);
 
     private string? Cells(Phrases words)
     {

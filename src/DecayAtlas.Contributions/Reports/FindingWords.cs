@@ -43,7 +43,8 @@ public static class FindingWords
         IReadOnlyList<KitColumn> columns = finding.Table is null ? KitForm.AboutLines
             : isOfPlaces ? KitForm.PlaceColumns : KitForm.HoleColumns;
         string field = finding.Column?.Name ?? finding.Place?.Text[1..] ?? "";
-        string[] headings = [.. columns.Where(column => column.Field == field).Select(column => words["kit.column." + column.Key])];
+        string[] headings = [.. columns.Where(column => finding.OfKit is { } one ? column == one : column.Field == field)
+            .Select(column => words["kit.column." + column.Key])];
         return string.Join(", ", new[]
         {
             words.Say("answer.sheet", words["kit.sheet." + (finding.Table is null ? KitForm.About
@@ -51,6 +52,18 @@ public static class FindingWords
             rows,
             headings.Length == 0 ? null : words.Say("waiting.column", string.Join(" / ", headings)),
         }.OfType<string>());
+    }
+
+    /// <summary>The rows of a table as people name them; null where none is named.</summary>
+    public static string? Rows(IEnumerable<int?> named, Phrases words)
+    {
+        int[] rows = [.. named.OfType<int>().Distinct()];
+        return rows.Length switch
+        {
+            0 => null,
+            1 => words.Say("waiting.row", rows[0].ToString(CultureInfo.InvariantCulture)),
+            _ => words.Say("waiting.rows", FindingGroup.Stretches(rows)),
+        };
     }
 
     public static string Expected(PublicFinding finding, Phrases words) =>
@@ -62,7 +75,8 @@ public static class FindingWords
     /// <summary>What was expected without its full stop, where something follows.</summary>
     public static string Clause(PublicFinding finding, Phrases words) => words[$"finding.{finding.Code}"].TrimEnd('.');
 
-    public static string ToDo(PublicFinding finding, Phrases words) => words[$"finding.{finding.Code}.mend"];
+    public static string ToDo(PublicFinding finding, Phrases words) =>
+        words.Say($"finding.{finding.Code}.mend", words["kit.sheet." + KitForm.About]);
 
     /// <summary>One finding in one line, without its full stop.</summary>
     public static string Line(PublicFinding finding, Phrases words) =>
@@ -120,7 +134,8 @@ public static class FindingWords
     private static string Local(Finding finding, Phrases words) => finding.Expected is var text
         && finding.Code == FindingCode.CampaignDays ? words.WithDays(text)
         : (finding.Code is not (FindingCode.KitTyped or FindingCode.ThousandsRead or FindingCode.MassTenfold)
-            || text.Contains('\'', StringComparison.Ordinal)) ? text : words.WithDays(Local(text, words));
+            || text.Contains('\'', StringComparison.Ordinal)) ? text
+        : words.WithDays(Local(text, words)).Replace("; ", words.Colon.Replace(':', ';'), StringComparison.Ordinal);
 
     private static string Local(string text, Phrases words) => string.Concat(text.Select((c, i) =>
         c == '.' && i > 0 && char.IsAsciiDigit(text[i - 1]) ? words["number.decimal"] : c.ToString()));
@@ -161,9 +176,9 @@ public static class FindingWords
             rule += words.Say(KeyOfPattern[pattern], column.Example);
         rule += (column.Minimum, column.Maximum) switch
         {
-            ({ } low, { } high) => words.Say("rule.between", Plain(low), Plain(high)),
-            ({ } low, null) => words.Say("rule.least", Plain(low)),
-            (null, { } high) => words.Say("rule.most", Plain(high)),
+            ({ } low, { } high) => words.Say("rule.between", Digits(low), Digits(high)),
+            ({ } low, null) => words.Say("rule.least", Digits(low)),
+            (null, { } high) => words.Say("rule.most", Digits(high)),
             _ => "",
         };
         if (column.Unit is not (null or "1"))
@@ -174,7 +189,7 @@ public static class FindingWords
             rule += words.Say("rule.longest", longest);
         return rule;
 
-        // as it is to be written in a table, not as the language writes it
-        static string Plain(double number) => number.ToString(CultureInfo.InvariantCulture);
+        // without signs between thousands, which no table may have
+        string Digits(double number) => words.Written(number.ToString(CultureInfo.InvariantCulture));
     }
 }

@@ -1,3 +1,5 @@
+using System.Globalization;
+
 namespace DecayAtlas.Contributions.Reports;
 
 /// <param name="Column">0-based; null for the row as a whole.</param>
@@ -18,19 +20,20 @@ public sealed record MarkedSheet(string File, string? Sheet, IReadOnlyList<strin
 
     /// <param name="sheets">All that the contribution holds.</param>
     /// <param name="findings">With warnings behind them.</param>
-    internal static IReadOnlyList<MarkedSheet> Of(IReadOnlyList<Sheet> sheets, IReadOnlyList<Finding> findings) =>
+    /// <param name="words">As which numbers and days of a workbook are shown; a table of text is shown as it was typed.</param>
+    internal static IReadOnlyList<MarkedSheet> Of(IReadOnlyList<Sheet> sheets, IReadOnlyList<Finding> findings, Phrases words) =>
     [
         .. from finding in findings.Index()
            where finding.Item.Row is not null
            from sheet in sheets.Where(s => IsAbout(finding.Item, s)).Take(1)
            group finding by sheet into seen
-           select Of(seen.Key, [.. seen]),
+           select Of(seen.Key, [.. seen], words),
     ];
 
     private static bool IsAbout(Finding finding, Sheet sheet) =>
         sheet.File == finding.File && (finding.Sheet is null || sheet.Name == finding.Sheet);
 
-    private static MarkedSheet Of(Sheet sheet, (int Index, Finding Item)[] findings)
+    private static MarkedSheet Of(Sheet sheet, (int Index, Finding Item)[] findings, Phrases words)
     {
         Dictionary<int, List<CellMark>> marks = [];
         HashSet<int> heads = [];
@@ -52,9 +55,19 @@ public sealed record MarkedSheet(string File, string? Sheet, IReadOnlyList<strin
         return new MarkedSheet(sheet.File, sheet.Name,
             sheet.Name is null ? [] : [.. Enumerable.Range(0, width).Select(CellReference.Letters)],
             [.. shown.Select(row => new MarkedLine(row.Row,
-                [.. Enumerable.Range(0, width).Select(i => ReceivedText.OneLine(row[i].Text, ' '))],
+                [.. Enumerable.Range(0, width).Select(i => ReceivedText.OneLine(
+                    sheet.Name is null ? row[i].Text : Shown(row[i], words), ' '))],
                 marks.GetValueOrDefault(row.Row) ?? []))]);
     }
+
+    // a workbook holds a number, and the language of its reader says how it looks
+    private static string Shown(SheetCell cell, Phrases words) => cell.Kind switch
+    {
+        SheetCellKind.Number => words.Written(cell.Text),
+        SheetCellKind.Date when DateOnly.TryParseExact(cell.Text, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None,
+            out DateOnly day) => words.Say("number.day", Invariant($"{day:dd}"), Invariant($"{day:MM}"), Invariant($"{day:yyyy}")),
+        _ => cell.Text,
+    };
 
     /// <summary>The column of a finding and the row of its name.</summary>
     private static (int? Column, int? HeadRow) ColumnOf(Sheet sheet, Finding finding)

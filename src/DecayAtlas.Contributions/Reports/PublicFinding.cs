@@ -7,6 +7,14 @@ namespace DecayAtlas.Contributions.Reports;
 /// </summary>
 public sealed record PublicFinding
 {
+    private static readonly Lazy<(string Heading, KitColumn Column)[]> KitHeadings = new(() =>
+    [
+        .. from code in SenderWords.Known
+           let words = SenderWords.In(code)!
+           from column in (IEnumerable<KitColumn>)[.. KitForm.PlaceColumns, .. KitForm.HoleColumns, .. KitForm.AboutLines]
+           select (words["kit.column." + column.Key], column),
+    ]);
+
     private PublicFinding(string code, FindingPart part, TableSchema? table, FieldSchema? column, DescriptorPlace? place, int? row) =>
         (Code, Part, Table, Column, Place, Row) = (code, part, table, column, place, row);
 
@@ -19,6 +27,9 @@ public sealed record PublicFinding
     public TableSchema? Table { get; }
 
     public FieldSchema? Column { get; }
+
+    /// <summary>The column of a kit's sheet, where its heading is one that kits have.</summary>
+    public KitColumn? OfKit { get; private init; }
 
     /// <summary>The place in what the contribution says of itself.</summary>
     public DescriptorPlace? Place { get; }
@@ -50,7 +61,10 @@ public sealed record PublicFinding
             table = only;
         FieldSchema? column = table?.Fields.FirstOrDefault(field => names.Contains(field.Name));
         part ??= table is null ? FindingPart.Contribution : FindingPart.Table;
-        return new PublicFinding(known, part.Value, table, column, null, finding.Row);
+        return new PublicFinding(known, part.Value, table, column, null, finding.Row)
+        {
+            OfKit = KitHeadings.Value.FirstOrDefault(kit => kit.Heading == finding.Column && kit.Column.Field == column?.Name).Column,
+        };
     }
 
     /// <summary>Table, row, column and code, without words: for sentences that are written where no language is at hand.</summary>

@@ -12,7 +12,7 @@ internal static class StartPage
             Step("labels", words.Say("kit.start.label", 2 * kit.Holes)), Step("weighing", words["kit.start.weigh"]),
             Step("burial", words["kit.start.bury"]), Step("digging", words["kit.start.dig"]),
             Markup.Of($"<a href=\"sheet.xlsx\"><b>sheet.xlsx</b></a> {words["kit.start.sheet"]}"),
-            .. CheckInOneFile.IsThere ? [Markup.Of($"<a href=\"{CheckInOneFile.FileName}\"><b>{words["kit.start.check"]}</b></a> {words[
+            .. CheckInOneFile.IsThere ? [Markup.Of($"<a href=\"{CheckInOneFile.FileName}\"><b>{words["drop.title"]}</b></a> {words[
                 "kit.start.check.here"]}")] : Array.Empty<Markup>(),
             Markup.Of($"<b>{words["kit.start.send"]}</b> {kit.HandIn}"),
         ];

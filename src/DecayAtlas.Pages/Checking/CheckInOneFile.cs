@@ -16,11 +16,13 @@ public static class CheckInOneFile
     public static IReadOnlyList<string> Languages => Language.Known;
 
     /// <param name="front">The language in which it is written; a browser that asks for another it knows gets that one.</param>
+    /// <param name="isForGroup">Whether it goes with a kit, whose language is the group's and not that of a browser.</param>
     /// <exception cref="PagesException">This build has no check for browsers.</exception>
-    public static string Text(string front, BuiltInCampaign? campaign) => Text(front, campaign, null, null);
+    public static string Text(string front, BuiltInCampaign? campaign, bool isForGroup = false) =>
+        Text(front, campaign, null, null, isForGroup);
 
     /// <param name="data">The release whose sites stand beside what is dropped.</param>
-    internal static string Text(string front, BuiltInCampaign? campaign, ReleaseData? data, ClimateNames? climate)
+    internal static string Text(string front, BuiltInCampaign? campaign, ReleaseData? data, ClimateNames? climate, bool isForGroup = false)
     {
         if (!IsThere)
         {
@@ -33,6 +35,7 @@ public static class CheckInOneFile
         string[] scripts =
         [
             Script.Assign("atlasLanguages", languages.ToDictionary(words => words.Code, CheckWords.Of)),
+            .. isForGroup ? [Script.Assign("atlasSpeaks", front)] : Array.Empty<string>(),
             PageAssets.Text("assets/check-language.js"), PageAssets.Text("assets/say.js"),
             .. data is null ? Array.Empty<string>() : [ReleasedSpread.ScriptOf(data, climate ?? new ClimateNames(null, null))],
             .. campaign is null ? Array.Empty<string>() : [ScriptOf(campaign)],

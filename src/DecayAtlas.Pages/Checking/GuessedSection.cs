@@ -7,7 +7,7 @@ internal static class GuessedSection
     public static Markup Of(PagesInputs inputs, string contributionId, Language words)
     {
         Markup[] masses = [.. Masses(inputs.Data, contributionId, words)];
-        Markup[] read = [.. inputs.Guesses.GetValueOrDefault(contributionId, []).Where(guess => guess.Code is FindingCode.KitTyped
+        Markup[] read = [.. FindingsOf(inputs, contributionId).Where(guess => guess.Code is FindingCode.KitTyped
             or FindingCode.ThousandsRead or FindingCode.CampaignDays).Select(guess => guess.Code).Distinct().Select(code => Markup.Of(
                 $"<div class=\"mend\"><p>{words["finding." + code]} <b>{words[$"finding.{code}.mend"]}</b></p></div>\n"))];
         return Markup.If(masses.Length + read.Length > 0,
@@ -19,6 +19,28 @@ internal static class GuessedSection
 
             """);
     }
+
+    /// <summary>Words that are none of a list: where they stand, and what to do; <see langword="null"/> where there are none.</summary>
+    public static Markup? Words(PagesInputs inputs, string contributionId, Language words)
+    {
+        bool isKit = inputs.Guesses.GetValueOrDefault(contributionId)?.IsKit == true;
+        string[] places =
+        [
+            .. FindingsOf(inputs, contributionId).Where(guess => guess.Code == FindingCode.WordNotOurs)
+                .GroupBy(guess => (guess.Column, guess.OfKit))
+                .Select(same => (First: same.First(), Rows: FindingWords.Rows(same.Select(guess => guess.Row), words)))
+                .Select(at => isKit ? FindingWords.WhereInKit(at.First, at.Rows, words) : FindingWords.Where(at.First, at.Rows, words)),
+        ];
+        return places.Length == 0 ? null : Markup.Of(
+            $"""
+            <div class="mend"><p>{words["contribution.word-not-ours"]} <b>{words["finding.word-not-ours.mend"]}</b></p>{Frame.List(
+                places.Select(place => Markup.Of($"{place}")))}</div>
+
+            """);
+    }
+
+    private static IReadOnlyList<PublicFinding> FindingsOf(PagesInputs inputs, string contributionId) =>
+        inputs.Guesses.GetValueOrDefault(contributionId)?.Findings ?? [];
 
     private static IEnumerable<Markup> Masses(ReleaseData data, string contributionId, Language words)
     {

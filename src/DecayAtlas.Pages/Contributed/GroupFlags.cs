@@ -34,4 +34,18 @@ internal sealed record GroupFlags(
 
         HashSet<string> CodesOf(Func<FlagMeaning, bool> which) => [.. all.Where(which).Select(meaning => meaning.Code)];
     }
+
+    /// <summary>The flags that bear on the burials of a contribution: its own, and those of its sites that hang on another contribution of
+    /// the group, each said once.</summary>
+    /// <param name="own">Those of the contribution.</param>
+    /// <param name="ofItsSites">Those of whatever lies at its sites.</param>
+    public static IEnumerable<ReleasedFlag> Bearing(
+        string contributionId, IEnumerable<ReleasedFlag> own, IEnumerable<ReleasedFlag> ofItsSites)
+    {
+        ReleasedFlag[] mine = [.. own];
+        return mine.Concat(ofItsSites.Where(f => f.RecordKind == "site" && f.ContributionId != contributionId)
+            .ExceptBy(mine.Select(SaysOf), SaysOf));
+
+        static (string, string, string) SaysOf(ReleasedFlag flag) => (flag.Code, flag.RecordKind, flag.RecordId);
+    }
 }

@@ -64,7 +64,8 @@ internal sealed record GroupResult(
             {
                 Borrowed = data.SiteValuesOfSite[s].FirstOrDefault(v => v.RatePerDay is not null && v.Campaign == contribution.Campaign),
             })];
-        return new GroupResult(contribution, burials, results, sites, [.. flagsOf[contribution.ContributionId]]);
+        return new GroupResult(contribution, burials, results, sites, [.. GroupFlags.Bearing(contribution.ContributionId,
+            flagsOf[contribution.ContributionId], sites.SelectMany(s => data.FlagsOfSite[s.Site.SiteKey]))]);
     }
 
     private static SiteResult ResultOf(SiteRate own, ReleasedBurial[] burials, SimilarClimate climate)

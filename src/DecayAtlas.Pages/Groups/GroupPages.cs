@@ -21,5 +21,10 @@ public static class GroupPages
         IEnumerable<ReleasedFlag> flags, IEnumerable<ReleasedBurial> burials, IEnumerable<FlagMeaning> meanings) =>
         GroupFlags.Of(flags, burials, meanings) is var of ? (of.Mend, of.Check, of.Told) : default;
 
+    /// <inheritdoc cref="GroupFlags.Bearing"/>
+    public static IEnumerable<ReleasedFlag> Bearing(
+        string contributionId, IEnumerable<ReleasedFlag> own, IEnumerable<ReleasedFlag> ofItsSites) =>
+        GroupFlags.Bearing(contributionId, own, ofItsSites);
+
     private static string In(string path, string language, string front) => language == front ? path : $"{language}/{path}";
 }

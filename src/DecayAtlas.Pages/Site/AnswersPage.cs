@@ -139,10 +139,17 @@ internal static class AnswersPage
     {
         if (variance.Length == 0 || !answers.ChangesWithoutNoted("variance", of.Code) || answers.WithoutNoted is not { } without)
             return Markup.None;
-        IEnumerable<string> levels = variance.Select(l => words.Say("noted.level", words.Word(l.Level),
-            words.Number(without.Variance.FirstOrDefault(w => w.Of == of.Code && w.Level == l.Level)?.Variance, "0.0000"),
-            words.Number(l.Variance, "0.0000")));
-        return Markup.Of($"<p>{words.Rich("noted.variance." + of.Code, string.Join(", ", levels))}</p>\n");
+        // what is the same at the digits shown is no change
+        string[] levels =
+        [
+            .. from l in variance
+               let now = words.Number(l.Variance, "0.0000")
+               let other = words.Number(
+                   without.Variance.FirstOrDefault(w => w.Of == of.Code && w.Level == l.Level)?.Variance, "0.0000")
+               where now != other
+               select words.Say("noted.level", words.Word(l.Level), other, now),
+        ];
+        return Markup.If(levels.Length > 0, $"<p>{words.Rich("noted.variance." + of.Code, string.Join(", ", levels))}</p>\n");
     }
 
     /// <summary>Whether other pairs are told apart without noted burials, and which.</summary>

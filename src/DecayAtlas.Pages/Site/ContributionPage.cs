@@ -10,6 +10,7 @@ internal static class ContributionPage
         GivenTitles titles = inputs.Titles;
         string name = titles.OfGroup(contribution.ContributorId) ?? contribution.ContributionId;
         GroupFlags flags = GroupFlags.Of(result.Flags, result.Burials, inputs.FlagMeanings);
+        Markup? ownWords = GuessedSection.Words(inputs, contribution.ContributionId, words);
         SiteResult[] told = [.. result.Sites.Where(s => s.RatePerDay is not null)];
         bool weighed = result.Burials.Length > 0;
         Markup burials = Frame.Table(words["contribution.burials"],
@@ -33,7 +34,7 @@ internal static class ContributionPage
             + (weighed ? " " + words.Say("contribution.accepted.burials", result.Counted, result.Burials.Length) : "")
             + (result.Results.Length > 0 ? " " + words.Say("contribution.accepted.results",
                 result.Results.Count(r => r.Use == "accepted"), result.Results.Length) : ""),
-            mend = words[flags.Mend.Length > 0 ? "contribution.some-to-mend"
+            mend = words[flags.Mend.Length > 0 || ownWords is not null ? "contribution.some-to-mend"
                 : flags.Check.Length > 0 ? "contribution.some-to-check" : "contribution.all-well"];
         Markup body = Markup.Of(
             $"""
@@ -58,14 +59,15 @@ internal static class ContributionPage
                 $"<p>{PlaceName.Over(s.Site)}{words.Colon}{Markup.If(s.Untreated > 0, $"{words.Say(
                     "contribution.site.none", s.Untreated)} ")}{Treated(s, words)}</p>"))}
             {Pictures(result, words)}</section>
-            {Markup.If(flags.Check.Length > 0, $"""
-                <section><h2>{words["contribution.check"]}</h2><p>{words["contribution.check.text"]}</p>{ToMend(
+            {Markup.If(flags.Check.Length > 0 || ownWords is not null, $"""
+                <section><h2>{words["contribution.check"]}</h2><p>{words["contribution.check.text"]}</p>{ownWords ?? Markup.None}{ToMend(
                     flags.Check, inputs, words)}</section>
 
                 """)}{GuessedSection.Of(inputs, contribution.ContributionId, words)}{Markup.If(flags.Told.Length > 0, $"""
                 <section><h2>{words["contribution.told"]}</h2>{ToMend(flags.Told, inputs, words)}</section>
 
-                """)}<section><h2>{words[flags.Mend.Length > 0 ? "contribution.mend" : "contribution.nothing-to-mend"]}</h2>
+                """)}<section><h2>{words[flags.Mend.Length > 0 ? "contribution.mend"
+                    : ownWords is not null ? "contribution.nothing-else" : "contribution.nothing-to-mend"]}</h2>
             {ToMend(flags.Mend, inputs, words)}
             {Markup.If(flags.Planned.Length > 0, $"""
                 <p>{words.Say("contribution.planned", flags.Planned.Select(f => (f.RecordKind, f.RecordId)).Distinct().Count())}</p>

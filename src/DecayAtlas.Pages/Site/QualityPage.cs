@@ -188,9 +188,10 @@ internal static class QualityPage
                 [
                     Markup.Of($"<a href=\"{page.To(WaitingPage.FileOf(s))}\">{WaitingPage.NameOf(s, inputs, words)}</a>"),
                     words.Count(s.Findings.Count),
-                    s.Findings is [PublicFinding first, ..]
-                        ? Markup.Of($"{FindingWords.Where(first, null, words)}{words.Colon}{FlagWords.Expected(
-                            first, words)}") : Markup.None,
+                    s.Findings is not [PublicFinding first, ..] ? Markup.None
+                        : s.Format == ContributionFormat.Kit
+                        ? $"{FindingWords.WhereInKit(first, null, words)}{words.Colon}{words["finding." + first.Code]}"
+                        : Markup.Of($"{FindingWords.Where(first, null, words)}{words.Colon}{FlagWords.Expected(first, words)}"),
                 ], "stacked");
         return Markup.Of(
             $"""

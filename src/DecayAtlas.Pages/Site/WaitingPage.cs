@@ -14,7 +14,7 @@ internal static class WaitingPage
         bool hasAccepted = aside.ContributionId is { } id && inputs.Data.Contributions.Any(c => c.ContributionId == id);
         // the same slip in twenty rows is one thing to mend
         PublicFinding[][] together =
-            [.. aside.Findings.GroupBy(f => (f.Part, f.Table, f.Column, f.Place, f.Code)).Select(g => g.ToArray())];
+            [.. aside.Findings.GroupBy(f => (f.Part, f.Table, f.Column, f.OfKit, f.Place, f.Code)).Select(g => g.ToArray())];
         Markup body = Markup.Of(
             $"""
             <p class="over"><a href="{page.To(ContributionsPage.Path)}">{words["nav.contributions"]}</a></p>
@@ -37,22 +37,16 @@ internal static class WaitingPage
             {Frame.More(together.Length - 200, words)}<p>{words["waiting.not-shown"]}</p>
             <p class="doors">{CheckBody.Door(page.To(CheckBody.Path), words)}</p></section>
             <section><h2>{words["waiting.next"]}</h2><ol><li>{words["waiting.step1"]}</li>
-            <li>{words.Say("waiting.step2", words["drop.title"])}</li><li>{words["waiting.step3"]}</li></ol></section>
+            <li>{words.Say("waiting.step2", words["drop.title"])}</li>
+            <li>{words.Say("waiting.step3", words["kit.sheet." + KitForm.About])}</li></ol></section>
             """);
         return Frame.Document(page, name, body);
 
-        string? RowsOf(PublicFinding[] same) => Rows([.. same.Select(f => f.Row).OfType<int>().Distinct()], words);
+        string? RowsOf(PublicFinding[] same) => FindingWords.Rows(same.Select(f => f.Row), words);
     }
 
     /// <summary>The group that sent it where the curator knows it, else its id, else the digits by which it is found.</summary>
     public static string NameOf(PublicIntake aside, PagesInputs inputs, Language words) =>
         inputs.GroupsOfSetAside.GetValueOrDefault(aside.ContentHash!) ?? aside.ContributionId
             ?? words.Say("waiting.unnamed", aside.ShortHash);
-
-    private static string? Rows(int[] rows, Language words) => rows.Length switch
-    {
-        0 => null,
-        1 => words.Say("waiting.row", rows[0]),
-        _ => words.Say("waiting.rows", FindingGroup.Stretches(rows)),
-    };
 }

@@ -44,6 +44,18 @@ internal static class CampaignFiles
     public static string? TitleOfGroup(IReadOnlyList<Campaign> campaigns, string? contributorId) =>
         GroupOf(campaigns, contributorId)?.Group.Title;
 
+    /// <summary>What a group is called with its campaign, in the words of a language; null where no campaign file names it.</summary>
+    public static string? Called(PipelineConfiguration configuration, string? contributorId, string? campaignId, Phrases words) =>
+        (GroupOf(configuration.Campaigns, contributorId, campaignId) ?? GroupOf(configuration.Campaigns, contributorId))
+            is not { Group.Title: { } group } known ? null
+            : known.Campaign.Title?.In(words.Code) is { } campaign ? words.Say("waiting.called", group, campaign) : group;
+
+    public static Addressee AddresseeOf(PipelineConfiguration configuration, string? contributorId, string? campaignId)
+    {
+        Phrases words = WordsOf(configuration, contributorId, campaignId, SenderWords.Find)!;
+        return new Addressee(words, Called(configuration, contributorId, campaignId, words));
+    }
+
     /// <summary>The words in which a group is spoken to: of its own language, of its campaign's, of the pages' first.</summary>
     /// <param name="find">The words of a language by its code; null where there are none.</param>
     public static T? WordsOf<T>(PipelineConfiguration configuration, string? contributorId, string? campaignId, Func<string, T?> find)

@@ -14,12 +14,13 @@ internal sealed class Letters(PipelineConfiguration configuration)
     /// <summary>In the atlas: what counts, where it stands, what to look at.</summary>
     /// <param name="flags">Those of the contribution.</param>
     /// <param name="nameOf">What the group calls a site, by its id.</param>
+    /// <param name="isCorrection">Whether an earlier revision of it was accepted.</param>
     /// <param name="replaced">Where it lacks burials of the revision before.</param>
     /// <param name="guesses">What was read otherwise than it was written.</param>
     public MailDraft Accepted(
         ReleasedContribution contribution, IReadOnlyList<ReleasedBurial> burials, IReadOnlyList<ReleasedResult> results,
-        IReadOnlyList<ReleasedFlag> flags, IReadOnlyDictionary<string, string> nameOf, ReplacedBurials? replaced,
-        KeptGuesses? guesses)
+        IReadOnlyList<ReleasedFlag> flags, IReadOnlyDictionary<string, string> nameOf, bool isCorrection,
+        ReplacedBurials? replaced, KeptGuesses? guesses)
     {
         (Language words, string? group, string called) = To(contribution.ContributorId, contribution.Campaign, contribution.ContributionId);
         int counted = burials.Count(b => b.GivesResult),
@@ -27,7 +28,7 @@ internal sealed class Letters(PipelineConfiguration configuration)
         MailKind kind = counted + means > 0 ? MailKind.Thanks : MailKind.Accepted;
         string id = contribution.ContributionId, of = kind == MailKind.Thanks ? "mail.thanks" : "mail.accepted";
         StringBuilder text = Begin(words, group);
-        Paragraph(text, words.Say(of + ".text", called, contribution.Revision));
+        Paragraph(text, words.Say(of + (isCorrection ? ".correction" : ".text"), called, contribution.Revision));
         string why = kind == MailKind.Thanks ? "" : " " + WhyNone(burials, flags, words);
         if (burials.Count > 0)
             Paragraph(text, words.Say("mail.counts", counted, burials.Count) + why.TrimEnd());
@@ -43,17 +44,18 @@ internal sealed class Letters(PipelineConfiguration configuration)
         if (configuration.Pages is { } pages)
         {
             string language = pages.Languages.Contains(words.Code) ? words.Code : Front;
-            Line(text, words.Say("mail.page", At(pages, GroupPages.PageOf(id, language, Front))));
+            // without an address nobody outside can open them, and the curator sends them
+            string sent = pages.Address is null ? ".file" : "";
+            Line(text, words.Say("mail.page" + sent, At(pages, GroupPages.PageOf(id, language, Front))));
             if (burials.Count > 0)
-                Line(text, words.Say("mail.sheet", At(pages, GroupPages.SheetOf(id, language, Front))));
+                Line(text, words.Say("mail.sheet" + sent, At(pages, GroupPages.SheetOf(id, language, Front))));
             text.Append('\n');
         }
 
         (IReadOnlyList<ReleasedFlag> mend, IReadOnlyList<ReleasedFlag> check, IReadOnlyList<ReleasedFlag> told) =
             GroupPages.FlagsOf(flags, burials, PagesStage.FlagMeanings);
-        if (guesses is not null)
+        if (guesses?.Lines(words) is { Count: > 0 } lines)
         {
-            IReadOnlyList<string> lines = guesses.Lines(words);
             Line(text, words["mail.guesses"]);
             foreach (string line in lines.Take(MostListed))
                 Line(text, "- " + line);
@@ -63,10 +65,10 @@ internal sealed class Letters(PipelineConfiguration configuration)
         }
 
         Flags(text, "mail.mend", mend, nameOf, words);
-        Flags(text, "mail.check", check, nameOf, words);
+        Flags(text, "mail.check", check, nameOf, words, guesses?.WordLines(words));
         Flags(text, "mail.told", told, nameOf, words);
         if (mend.Count + check.Count > 0 || guesses is not null)
-            Paragraph(text, words.Say("mail.again", id, contribution.Revision + 1));
+            Paragraph(text, words.Say("mail.again", id, contribution.Revision + 1, words["kit.sheet." + KitForm.About]));
         return Mail(id, kind, words, words.Say(of + ".subject", called), End(text, words));
     }
 
@@ -104,6 +106,14 @@ internal sealed class Letters(PipelineConfiguration configuration)
         if (rows.Count > MostListed)
             Line(text, words.Say("mail.more", rows.Count - MostListed));
         text.Append('\n');
+        if (telling.Beside.Count > 0)
+        {
+            Line(text, $"{words["answer.look"]}. {words["answer.look.text"]}");
+            foreach (string line in telling.Beside)
+                Line(text, "- " + line);
+            text.Append('\n');
+        }
+
         Paragraph(text, words["mail.to-mend.how"]);
         if (configuration.Pages is { Address: not null } pages && CheckInOneFile.IsThere)
         {
@@ -134,11 +144,13 @@ internal sealed class Letters(PipelineConfiguration configuration)
     }
 
     private static void Flags(StringBuilder text, string head, IReadOnlyList<ReleasedFlag> flags,
-        IReadOnlyDictionary<string, string> nameOf, Language words)
+        IReadOnlyDictionary<string, string> nameOf, Language words, IReadOnlyList<string>? before = null)
     {
-        if (flags.Count == 0)
+        if (flags.Count == 0 && before is not { Count: > 0 })
             return;
         Line(text, words[head]);
+        foreach (string line in before ?? [])
+            Line(text, "- " + line);
         foreach (IGrouping<string, ReleasedFlag> flag in flags.GroupBy(f => f.Code).OrderBy(g => g.Key, StringComparer.Ordinal))
         {
             FlagMeaning? known = PagesStage.FlagMeanings.FirstOrDefault(m => m.Code == flag.Key);
@@ -163,9 +175,7 @@ internal sealed class Letters(PipelineConfiguration configuration)
         (Campaign Campaign, CampaignGroup Group)? known = CampaignFiles.GroupOf(configuration.Campaigns, contributorId, campaignId)
             ?? CampaignFiles.GroupOf(configuration.Campaigns, contributorId);
         Language words = CampaignFiles.WordsOf(configuration, contributorId, campaignId, Language.Find)!;
-        string called = known is not { Group.Title: { } group } ? otherwise
-            : known.Value.Campaign.Title?.In(words.Code) is { } campaign ? words.Say("mail.called", group, campaign) : group;
-        return (words, known?.Group.Title, called);
+        return (words, known?.Group.Title, CampaignFiles.Called(configuration, contributorId, campaignId, words) ?? otherwise);
     }
 
     private static StringBuilder Begin(Language words, string? group)

@@ -34,7 +34,7 @@ public static class IngestStage
         AtlasFolder.MakePrivate(atlas.Cache);
         OutlineCache outlines = new(atlas);
         Intake intake = new(configuration.Atlas, configuration.Limits, code: SharedInputs.CodeIdentity,
-            wordsOf: (id, campaign) => CampaignFiles.WordsOf(configuration, id, campaign, SenderWords.Find)!,
+            addresseeOf: (id, campaign) => CampaignFiles.AddresseeOf(configuration, id, campaign),
             daysOf: campaign => CampaignFiles.DaysOf(configuration.Campaigns, campaign));
         IReadOnlyList<LostContribution> lost = LostButComing(configuration, intake);
         IReadOnlyList<IntakeResult> taken = intake.TakeInbox(configuration.Inbox, progress, contribution =>

@@ -182,12 +182,13 @@ public static class PagesStage
             folder.Add(to + Path.GetFileName(file), file);
     }
 
-    private static Dictionary<string, IReadOnlyList<PublicFinding>> GuessesOf(PipelineConfiguration configuration)
+    private static Dictionary<string, ToldGuesses> GuessesOf(PipelineConfiguration configuration)
     {
         Intake intake = new(configuration.Atlas, configuration.Limits, mayWrite: false);
         return intake.ActiveHeaders().Select(header => (header.ContributionId, Guesses: intake.GuessesOf(header)))
-            .Where(one => one.Guesses is not null).ToDictionary(one => one.ContributionId, one => (IReadOnlyList<PublicFinding>)
-                [.. one.Guesses!.Findings.Select(PublicFinding.Of).OfType<PublicFinding>()], StringComparer.Ordinal);
+            .Where(one => one.Guesses is not null).ToDictionary(one => one.ContributionId, one => new ToldGuesses(
+                one.Guesses!.Format == ContributionFormat.Kit,
+                [.. one.Guesses.Findings.Select(PublicFinding.Of).OfType<PublicFinding>()]), StringComparer.Ordinal);
     }
 
     private static Dictionary<string, string> GroupsOfSetAside(PipelineConfiguration configuration) =>

@@ -14,7 +14,7 @@ internal static class ConditionWarnings
         {
             if (bag is { Condition: BagCondition.Lost, MassFinalGrams: { } mass })
             {
-                Add(FindingCode.LostYetWeighed, bag, "condition", FindingText.Quote(Invariant($"{mass} g")),
+                Add(FindingCode.LostYetWeighed, bag, "condition", Invariant($"{mass} g"),
                     "no last mass beside a lost bag",
                     "the mass does not count: empty it if the bag was lost, or correct the condition");
             }
