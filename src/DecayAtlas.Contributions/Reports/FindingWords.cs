@@ -16,7 +16,10 @@ public static class FindingWords
 
     /// <summary>Codes whose sentences hold numbers and no words of the sender.</summary>
     private static readonly HashSet<string> HaveNumbers =
-        [FindingCode.MassTenfold, FindingCode.CoordinatesSwapped, FindingCode.WeighingsSwapped];
+    [
+        FindingCode.MassTenfold, FindingCode.SignMissing, FindingCode.LostYetWeighed, FindingCode.CoordinatesSwapped,
+        FindingCode.WeighingsSwapped,
+    ];
 
     /// <summary>Where to look: table, rows, column; or the mapping, rows, field; or where the contribution says what it is, row,
     /// entry.</summary>
