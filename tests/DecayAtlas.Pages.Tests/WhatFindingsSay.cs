@@ -23,6 +23,32 @@ public class WhatFindingsSay
         Assert.Contains($"{expected} (decimal_latitude: {rule})", page, StringComparison.Ordinal);
     }
 
+    // of the two bags of a hole the one that is meant, on the sheet that its sender sees
+    [Fact]
+    public void Of_a_kit_the_column_that_is_meant_is_named_and_no_table_of_the_schema()
+    {
+        Finding after = new(FindingCode.NotANumber, "sheet.xlsx", 6, "Sachet A après, g", "", "", "")
+        {
+            Sheet = "Trous et pesées",
+            Cell = "F6",
+            Field = "bags.mass_final_g",
+        };
+        PublicIntake aside = PublicIntake.Of(new IntakeResult("a folder", IntakeOutcome.AlreadyQuarantined, new string('c', 64), null,
+            [after]) { Format = ContributionFormat.Kit });
+        PagesInputs inputs = Examples.Inputs(Examples.WarmerIsFaster(3)) with { SetAside = [aside] };
+        SiteFile[] files = [.. SiteMaker.Make(inputs, Examples.Options(inputs.Data) with { Languages = ["fr"] })];
+
+        string page = files.Single(f => f.Path == "contributions/waiting-cccccccccccccccc.html").Text,
+            quality = files.Single(f => f.Path == "quality.html").Text;
+        Assert.Contains("Cette contribution n’est pas encore dans l’atlas", page, StringComparison.Ordinal);
+        foreach (string text in (string[])[page, quality])
+        {
+            Assert.Contains("Sachet A après, g", text, StringComparison.Ordinal);
+            Assert.DoesNotContain("Sachet B", text, StringComparison.Ordinal);
+            Assert.DoesNotContain("mass_final_g", text, StringComparison.Ordinal);
+        }
+    }
+
     [Theory]
     [InlineData("de", "eine ganze Zahl von 1 bis 9999")]
     [InlineData("es", "un número entero de 1 a 9999")]
