@@ -31,7 +31,7 @@ internal static class GuessedSection
                 .Select(same => (First: same.First(), Rows: FindingWords.Rows(same.Select(guess => guess.Row), words)))
                 .Select(at => isKit ? FindingWords.WhereInKit(at.First, at.Rows, words) : FindingWords.Where(at.First, at.Rows, words)),
         ];
-        return places.Length == 0 ? null : Markup.Of(
+        return places.Length == 0 ? default(Markup?) : Markup.Of(
             $"""
             <div class="mend"><p>{words["contribution.word-not-ours"]} <b>{words["finding.word-not-ours.mend"]}</b></p>{Frame.List(
                 places.Select(place => Markup.Of($"{place}")))}</div>
