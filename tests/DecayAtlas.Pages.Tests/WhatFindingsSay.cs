@@ -33,8 +33,11 @@ public class WhatFindingsSay
             Cell = "F6",
             Field = "bags.mass_final_g",
         };
-        PublicIntake aside = PublicIntake.Of(new IntakeResult("a folder", IntakeOutcome.AlreadyQuarantined, new string('c', 64), null,
-            [after]) { Format = ContributionFormat.Kit });
+        IntakeResult kit = new("a folder", IntakeOutcome.AlreadyQuarantined, new string('c', 64), null, [after])
+        {
+            Format = ContributionFormat.Kit,
+        };
+        PublicIntake aside = PublicIntake.Of(kit);
         PagesInputs inputs = Examples.Inputs(Examples.WarmerIsFaster(3)) with { SetAside = [aside] };
         SiteFile[] files = [.. SiteMaker.Make(inputs, Examples.Options(inputs.Data) with { Languages = ["fr"] })];
 

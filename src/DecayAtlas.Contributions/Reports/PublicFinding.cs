@@ -15,8 +15,9 @@ public sealed record PublicFinding
            select (words["kit.column." + column.Key], column),
     ]);
 
-    private PublicFinding(string code, FindingPart part, TableSchema? table, FieldSchema? column, DescriptorPlace? place, int? row) =>
-        (Code, Part, Table, Column, Place, Row) = (code, part, table, column, place, row);
+    private PublicFinding(string code, FindingPart part, TableSchema? table, FieldSchema? column, DescriptorPlace? place, int? row,
+        KitColumn? ofKit = null) =>
+        (Code, Part, Table, Column, Place, Row, OfKit) = (code, part, table, column, place, row, ofKit);
 
     public string Code { get; }
 
@@ -29,7 +30,7 @@ public sealed record PublicFinding
     public FieldSchema? Column { get; }
 
     /// <summary>The column of a kit's sheet, where its heading is one that kits have.</summary>
-    public KitColumn? OfKit { get; private init; }
+    public KitColumn? OfKit { get; }
 
     /// <summary>The place in what the contribution says of itself.</summary>
     public DescriptorPlace? Place { get; }
@@ -61,10 +62,8 @@ public sealed record PublicFinding
             table = only;
         FieldSchema? column = table?.Fields.FirstOrDefault(field => names.Contains(field.Name));
         part ??= table is null ? FindingPart.Contribution : FindingPart.Table;
-        return new PublicFinding(known, part.Value, table, column, null, finding.Row)
-        {
-            OfKit = KitHeadings.Value.FirstOrDefault(kit => kit.Heading == finding.Column && kit.Column.Field == column?.Name).Column,
-        };
+        return new PublicFinding(known, part.Value, table, column, null, finding.Row,
+            KitHeadings.Value.FirstOrDefault(kit => kit.Heading == finding.Column && kit.Column.Field == column?.Name).Column);
     }
 
     /// <summary>Table, row, column and code, without words: for sentences that are written where no language is at hand.</summary>
