@@ -102,10 +102,26 @@ public class BagsOnTheBalance
         Assert.All(bags, bag => Assert.Equal((bag.BurialId == "2", false), (bag.MassInitialSdGrams is > 0, bag.MassFinalSdGrams is > 0)));
     }
 
+    // 2.41 g are those of a bag with its litter, 2.01 g of the litter alone
+    [Theory]
+    [InlineData("without bag")]
+    [InlineData("ohne Beutel")]
+    [InlineData("sin bolsa")]
+    [InlineData("sans sachet")]
+    public void A_remark_that_names_no_weighing_is_of_both_unless_the_first_mass_says_otherwise(string note)
+    {
+        string table = Noted(note, "0.91", "1.61"), both = table.Replace("2.41", "2.01", StringComparison.Ordinal).Replace("2.61", "2.21",
+            StringComparison.Ordinal);
+        Assert.Equal(["basis-of:" + note], AskedSheet.Ask(table).Ids());
+        Assert.Equal(OnlyLastWithout, Masses(AskedSheet.Read(table, ("basis-of:" + note, "last"))));
+        Assert.Empty(AskedSheet.Ask(both).Ids());
+        Assert.Equal(OnlyLastWithout, Masses(AskedSheet.Read(both)));
+    }
+
+    // the slow litter of hole 2 is heavier after than before
     [Fact]
-    public void A_remark_on_both_weighings_leaves_other_rows_to_the_campaign() => Assert.Equal(
-        [MassBasis.Gross, MassBasis.Gross, MassBasis.Litter, MassBasis.Litter, MassBasis.Gross, MassBasis.Gross],
-        Masses(AskedSheet.Read(Noted("without bag", "0.91", "1.61"))).Select(bag => bag.Item3));
+    public void Masses_in_the_column_of_each_other_are_no_other_way_of_weighing() => Assert.DoesNotContain("basis-odd", AskedSheet.Ask(
+        Plain("2.40,1.30", "2.60,2.00", "2.41,1.31", "2.21,2.61"), Within("0.3"), []).Ids());
 
     [Fact]
     public void A_remark_that_names_both_ways_is_asked_about()

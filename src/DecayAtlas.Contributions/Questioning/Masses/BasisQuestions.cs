@@ -169,14 +169,24 @@ internal sealed class BasisQuestions(AskedTable table, MassReading masses)
         List<JsonObject> said = [];
         foreach (AskedColumn notes in table.Remarks)
         {
-            (string Text, string Basis, bool? IsFirst)[] remarks = [.. notes.Distinct.Select(text => (text, words: BasisWords.Of(text)))
-                .Where(entry => entry.words is not null)
-                .Select(entry => (entry.text, entry.words!.IsUnclear ? Asked(notes, entry.text) : entry.words.Basis, entry.words.IsFirst))];
-            (string, string)[] ofBoth = [.. remarks.Where(one => one.IsFirst is null).Select(one => (one.Text, one.Basis))];
-            if (ofBoth.Length > 0)
-                said.Add(SaidIn(notes, ofBoth));
-            ofOne.AddRange(remarks.Where(one => one.IsFirst is not null).Select(one =>
-                new OneMassRemark(notes, one.Text, one.IsFirst!.Value, one.Basis)));
+            List<(string, string)> ofBoth = [];
+            foreach (string text in notes.Distinct)
+            {
+                if (BasisWords.Of(text) is not { } words || (words.IsUnclear ? Asked(notes, text) : words.Basis) is not { } basis)
+                    continue;
+                string? of = words.IsFirst is { } isFirst ? isFirst ? "first" : "last"
+                    : !IsDoubtful(notes, text, basis) ? "both"
+                    : _ask.Choose(Interview.Meaning, "basis-of:" + text, [_ask.Option("last", "wet-last"),
+                        _ask.Option("first", "wet-first"), _ask.Option("both", "wet-both")], null,
+                        [.. Enumerable.Range(0, table.Rows.Count).Where(row => notes.TextAt(row) == text).Select(table.SeenRow)],
+                        text);
+                if (of == "both")
+                    ofBoth.Add((text, basis));
+                else if (of is not null)
+                    ofOne.Add(new OneMassRemark(notes, text, of == "first", basis));
+            }
+            if (ofBoth.Count > 0)
+                said.Add(SaidIn(notes, [.. ofBoth]));
         }
         // a remark in the cell of a mass, or a mark there that a line explains
         foreach (LitterRole? role in table.IsBurialRow ? [] : table.Roles)
@@ -206,8 +216,15 @@ internal sealed class BasisQuestions(AskedTable table, MassReading masses)
     }
 
     // it names both ways: without the bag? no, with it
-    private string Asked(AskedColumn notes, string text) => _ask.Choose(Interview.Meaning, "basis-word:" + text, BasisChoices(), null,
-        notes.Seen(i => notes.TextAt(i) == text), text) ?? "gross";
+    private string? Asked(AskedColumn notes, string text) => _ask.Choose(Interview.Meaning, "basis-word:" + text, BasisChoices(), null,
+        notes.Seen(i => notes.TextAt(i) == text), text);
+
+    // a remark that names no weighing, beside a first mass that lies where those of the other way should
+    private bool IsDoubtful(AskedColumn notes, string text, string basis) => table.Campaign is not null && table.Roles.Any(role =>
+        table.Of(ColumnChoice.Initial, role) is { } column && table.Of(ColumnChoice.Final, role) is { } final && masses.IsRead(final)
+        && Enumerable.Range(0, table.Rows.Count).Any(row => notes.TextAt(row) == text && table.MaySpeakOf(role, text)
+            && (role ?? table.RoleOfRow.ElementAtOrDefault(row)) is { } own && masses.Grams(column, row) is { } first
+            && CampaignLots.OfRow(table, row, own) is { } lot && CampaignLots.FitsOther(lot, first, basis) == true));
 
     // the line that a star behind a number points to
     private string Explained(string beside)
@@ -246,10 +263,10 @@ internal sealed class BasisQuestions(AskedTable table, MassReading masses)
                let own = role ?? (row < table.RoleOfRow.Length ? table.RoleOfRow[row] : null)
                let lot = own is null ? null : CampaignLots.OfRow(table, row, own.Value)
                let mass = masses.Grams(column, row)
-               where lot is not null && mass is not null
+               where lot is not null && mass is not null && !IsHeavierLast(role, row, mass.Value)
                let isOdd = CampaignLots.FitsOtherOnly(lot!, mass!.Value, basis)
                where isOdd is not null
-               select (column!, row, mass!.Value, lot!, isOdd!.Value && !IsHeavierLast(role, row, mass!.Value)),
+               select (column!, row, mass!.Value, lot!, isOdd!.Value),
         ];
         (AskedColumn Column, int Row)[] odd = [.. known.Where(mass => mass.IsOdd).Select(mass => (mass.Column, mass.Row))];
         int count = known.Length;
