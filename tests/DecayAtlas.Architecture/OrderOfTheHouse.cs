@@ -19,7 +19,7 @@ public class OrderOfTheHouse
             + " Catalogue Inspection"),
         ("Contributions", ". Findings Words Vocabularies Schema Places Packages Tables Tables.Warnings Campaigns Workbooks Sheets"
             + " Layout.Natures Layout.Blocks Layout Wide Kits Reading Understanding Questioning.Columns Questioning.Bags"
-            + " Questioning.Masses Questioning.Sides Judging Questioning.Rates Questioning Reports Sending Receiving"),
+            + " Questioning.Masses Questioning.Means Questioning.Sides Judging Questioning.Rates Questioning Reports Sending Receiving"),
         ("Atlas", ". Records Schema Vocabularies Covariates Results Noted Answers Tables Mapped Releases Described Exports Changes"),
         ("Prediction", ". Training Limits Models Candidates Validation Understanding Cards Trained Lattices Pictures Maps Regions Joint"
             + " Siting"),

@@ -66,6 +66,23 @@ internal sealed partial record LineFacts(string? Buried, string? Retrieved, stri
         return (colon >= 0 ? name[(colon + 1)..].Trim() : name, match.Value.Trim());
     }
 
+    /// <summary>Whether a line tells what an empty bag weighs: by such a word, or as a bag with all that hangs on it.</summary>
+    public static bool IsOfEmptyBag(string line)
+    {
+        string[] words = Identifier.Folded(line).Split([' ', ',', '.', '(', ')', ';', ':', '=', '/'],
+            StringSplitOptions.RemoveEmptyEntries);
+        return HeaderWords.Read(line, null).Has(Concept.Tare) || (words.Any(BagWords.Contains) && words.Any(OnBags.Contains));
+    }
+
+    private static readonly HashSet<string> BagWords =
+        ["bag", "bags", "beutel", "bolsa", "bolsas", "bolsita", "bolsitas", "sachet", "sachets"];
+
+    private static readonly HashSet<string> OnBags =
+    [
+        "empty", "string", "thread", "label", "tag", "leer", "leere", "leerer", "leeren", "faden", "schnur", "etikett", "schild", "vacia",
+        "vacias", "hilo", "cuerda", "cordel", "etiqueta", "vide", "vides", "ficelle", "fil", "etiquette",
+    ];
+
     [GeneratedRegex(
         @"\d{4}-\d{2}-\d{2}|\d{1,2}[./-]\d{1,2}[./-]\d{2,4}|\d{1,2}(st|nd|rd|th|er"
         + @"|\.)? (de )?\p{L}{3,10}\.?,?(( de)? \d{4})?|\p{L}{3,10} \d{1,2},? \d{4}",

@@ -33,8 +33,8 @@ internal static class GuessedSection
         ];
         return places.Length == 0 ? default(Markup?) : Markup.Of(
             $"""
-            <div class="mend"><p>{words["contribution.word-not-ours"]} <b>{words["finding.word-not-ours.mend"]}</b></p>{Frame.List(
-                places.Select(place => Markup.Of($"{place}")))}</div>
+            <div class="mend"><p>{words["contribution.word-not-ours"]} <b>{words["finding.word-not-ours.mend"]}</b></p>
+            <ul>{places.Select(place => Markup.Of($"<li>{place}</li>"))}</ul></div>
 
             """);
     }

@@ -212,7 +212,7 @@ internal sealed class LotQuestions(AskedTable table)
         {
             string text = line.Value.Text;
             bool isOfAnother = !Names(text, lot) && table.Campaign!.Lots.Any(other => Names(text, other));
-            if (isOfAnother || !EmptyBags.IsOf(text) || LineFacts.GramsIn(text) is not [double said]
+            if (isOfAnother || !LineFacts.IsOfEmptyBag(text) || LineFacts.GramsIn(text) is not [double said]
                 || Math.Abs(said - ofCampaign) < 1e-6)
             {
                 continue;

@@ -82,22 +82,6 @@ internal sealed class EmptyBags(AskedTable table)
         return words.Count > 0 ? source : null;
     }
 
-    /// <summary>Whether a line tells what an empty bag weighs: by such a word, or as a bag with all that hangs on it.</summary>
-    public static bool IsOf(string line)
-    {
-        string[] words = Identifier.Folded(line).Split([' ', ',', '.', '(', ')', ';', ':', '=', '/'],
-            StringSplitOptions.RemoveEmptyEntries);
-        return HeaderWords.Read(line, null).Has(Concept.Tare) || (words.Any(Bags.Contains) && words.Any(OnBags.Contains));
-    }
-
-    private static readonly HashSet<string> Bags = ["bag", "bags", "beutel", "bolsa", "bolsas", "bolsita", "bolsitas", "sachet", "sachets"];
-
-    private static readonly HashSet<string> OnBags =
-    [
-        "empty", "string", "thread", "label", "tag", "leer", "leere", "leerer", "leeren", "faden", "schnur", "etikett", "schild", "vacia",
-        "vacias", "hilo", "cuerda", "cordel", "etiqueta", "vide", "vides", "ficelle", "fil", "etiquette",
-    ];
-
     /// <summary>What the empty bag of one row weighs and how well that is known (g): its own, else that of its lot; null where neither is
     /// known.</summary>
     public (double Grams, double Uncertainty)? OfRow(WeighedMass mass, int row)

@@ -10,6 +10,6 @@ internal static class SwappedWeighings
     public static bool Are(BagRow bag, LotRow lot) => bag is { MassInitialGrams: { } before, MassFinalGrams: { } after }
         && (bag.MassBasis == MassBasis.Litter ? 0 : lot.TareGrams) is { } tare && before > tare
         && after - tare > (1 + LeastGain) * (before - tare)
-        && (lot.LitterMassNominalGrams is not { } nominal || UsualRange.MassOverNominal.Holds((after - tare) / nominal))
+        && (lot.LitterMassNominalGrams is not { } nominal || TenfoldMass.IsNominal(after - tare, nominal))
         && TenfoldMass.Of(tare, lot.LitterMassNominalGrams, lot.HydrolysableFraction, before, after).Count == 0;
 }

@@ -38,6 +38,10 @@ public sealed record TenfoldMass(bool IsFinal, double Found, double Meant, doubl
 
         bool IsGone(double mass) => mass - tare < MostGone * (1 - hydrolysable) * (before - tare);
 
-        bool IsOfLot(double mass) => mass - tare is var litter && litter >= LeastOfNominal * nominal && litter <= MostOfNominal * nominal;
+        bool IsOfLot(double mass) => IsNominal(mass - tare, nominal!.Value);
     }
+
+    /// <summary>Whether the litter of a bag (g) may be that of its lot at first.</summary>
+    internal static bool IsNominal(double litter, double nominal) =>
+        litter >= LeastOfNominal * nominal && litter <= MostOfNominal * nominal;
 }

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Contributions.Questioning.Masses;
+namespace DecayAtlas.Contributions.Questioning.Means;
 
 /// <summary>What the numbers beside means are: standard deviations, standard errors, or half of an interval; by names, by lines beside the
 /// table, else asked once for all.</summary>

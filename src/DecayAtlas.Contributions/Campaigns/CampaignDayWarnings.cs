@@ -1,4 +1,4 @@
-namespace DecayAtlas.Contributions.Tables.Warnings;
+namespace DecayAtlas.Contributions.Campaigns;
 
 /// <summary>Days that are none of the campaign's: bags may lie longer or shorter than was planned, but a wrong month is likelier, and sets
 /// k off as much as it sets the days off. Told, and no ground to refuse.</summary>

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Contributions.Vocabularies;
+namespace DecayAtlas.Contributions.Questioning.Masses;
 
 /// <summary>Whether words of people say that a bag was weighed with its litter (gross) or the litter alone (litter), and of which
 /// weighing.</summary>

@@ -1,6 +1,6 @@
 using System.Text.Json.Nodes;
 
-namespace DecayAtlas.Contributions.Questioning.Bags;
+namespace DecayAtlas.Contributions.Questioning.Masses;
 
 /// <summary>What a remark says of one of the two masses of a bag.</summary>
 /// <param name="Column">Where it stands.</param>

@@ -1,7 +1,7 @@
 using System.Globalization;
 using System.Text.Json.Nodes;
 
-namespace DecayAtlas.Contributions.Questioning.Masses;
+namespace DecayAtlas.Contributions.Questioning.Means;
 
 /// <summary>Rows of means: of each the shares of both litters that were left, with their standard deviations, whatever the table says in
 /// their place: losses, standard errors, masses, a row for each litter.</summary>

@@ -1,7 +1,7 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
 
-namespace DecayAtlas.Contributions.Questioning.Masses;
+namespace DecayAtlas.Contributions.Questioning.Means;
 
 /// <summary>How many burials are behind each mean: by a column, by n = 5 in a name or a line, else asked.</summary>
 internal sealed partial class MeanCounts(AskedTable table)
