@@ -10,7 +10,9 @@ public sealed class KitsFilledIn : IDisposable
 
     private readonly Workspace _work = new();
 
-    public KitsFilledIn() => File.Copy(Project.PathOf("docs/examples/campaign.yaml"), _work.PathOf("campaign.yaml"));
+    // the example is of a year to come, and nobody has dug anything up by then
+    public KitsFilledIn() => File.WriteAllText(_work.PathOf("campaign.yaml"),
+        File.ReadAllText(Project.PathOf("docs/examples/campaign.yaml")).Replace("2027-", "2025-", StringComparison.Ordinal));
 
     [Theory]
     [InlineData("en")]

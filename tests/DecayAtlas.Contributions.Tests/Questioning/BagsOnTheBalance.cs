@@ -118,6 +118,12 @@ public class BagsOnTheBalance
         Assert.Equal(OnlyLastWithout, Masses(AskedSheet.Read(both)));
     }
 
+    // fillings of 2.0 +- 0.4 g beside an empty bag of 0.40 g: 2.20 g may be either
+    [Fact]
+    public void A_remark_that_names_no_weighing_is_asked_about_where_the_first_mass_may_be_either() => Assert.Equal(
+        ["basis-of:without bag"], AskedSheet.Ask(Noted("without bag", "0.91", "1.61").Replace("2.41", "2.20", StringComparison.Ordinal)
+            .Replace("2.61", "2.40", StringComparison.Ordinal), Within("0.4"), []).Ids());
+
     // the slow litter of hole 2 is heavier after than before
     [Fact]
     public void Masses_in_the_column_of_each_other_are_no_other_way_of_weighing() => Assert.DoesNotContain("basis-odd", AskedSheet.Ask(

@@ -219,12 +219,15 @@ internal sealed class BasisQuestions(AskedTable table, MassReading masses)
     private string? Asked(AskedColumn notes, string text) => _ask.Choose(Interview.Meaning, "basis-word:" + text, BasisChoices(), null,
         notes.Seen(i => notes.TextAt(i) == text), text);
 
-    // a remark that names no weighing, beside a first mass that lies where those of the other way should
+    // a remark that names no weighing, beside a first mass that may as well have been weighed the other way
     private bool IsDoubtful(AskedColumn notes, string text, string basis) => table.Campaign is not null && table.Roles.Any(role =>
         table.Of(ColumnChoice.Initial, role) is { } column && table.Of(ColumnChoice.Final, role) is { } final && masses.IsRead(final)
         && Enumerable.Range(0, table.Rows.Count).Any(row => notes.TextAt(row) == text && table.MaySpeakOf(role, text)
             && (role ?? table.RoleOfRow.ElementAtOrDefault(row)) is { } own && masses.Grams(column, row) is { } first
-            && CampaignLots.OfRow(table, row, own) is { } lot && CampaignLots.FitsOther(lot, first, basis) == true));
+            && CampaignLots.OfRow(table, row, own) is { } lot && !IsPlainly(lot, first, basis == "gross" ? "litter" : "gross")));
+
+    private static bool IsPlainly(IReadOnlyDictionary<string, string> lot, double first, string notBasis) =>
+        CampaignLots.FitsOther(lot, first, notBasis) == true || CampaignLots.FitsOtherOnly(lot, first, notBasis) == true;
 
     // the line that a star behind a number points to
     private string Explained(string beside)
