@@ -70,10 +70,7 @@ internal static class GroupsBeside
 
         void Add(TidyColumn column, Func<BlockRow, int, TidyCell?> cellOf)
         {
-            string name = column.Name;
-            for (int i = 2; columns.Exists(other => other.Name == name); i++)
-                name = Invariant($"{column.Name} {i}");
-            columns.Add(column with { Name = name });
+            columns.Add(column.Beside(columns));
             cells.Add(cellOf);
         }
     }

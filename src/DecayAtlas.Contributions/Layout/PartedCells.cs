@@ -37,16 +37,16 @@ internal static class PartedCells
             string? unit = parts[i].Select(cell => cell?.Unit).FirstOrDefault(own => own is not null) ?? column.Unit;
             columns.Add(column with { Unit = unit, Part = areDays ? CellPart.FirstDay : CellPart.Mean });
             cells.Add(row => Of(block.Rows[row].Cells[at], parts[at][row]?.First));
-            columns.Add(column with
+            columns.Add((column with
             {
-                Name = Unlike(block, column.Name + (areDays ? " –" : " ±")),
+                Name = column.Name + (areDays ? " –" : " ±"),
                 Unit = unit,
                 Part = areDays ? CellPart.LastDay : CellPart.Spread,
-            });
+            }).Beside(block.Columns));
             cells.Add(row => parts[at][row] is { } both ? Of(block.Rows[row].Cells[at], both.Second) : null);
             if (parts[i].Any(cell => cell?.Count is not null))
             {
-                columns.Add(column with { Name = Unlike(block, column.Name + " n"), Unit = null, Part = CellPart.Count });
+                columns.Add((column with { Name = column.Name + " n", Unit = null, Part = CellPart.Count }).Beside(block.Columns));
                 cells.Add(row => parts[at][row]?.Count is { } count ? Of(block.Rows[row].Cells[at], count) : null);
             }
         }
@@ -56,14 +56,6 @@ internal static class PartedCells
             PairsAbove = block.PairsAbove,
             Rows = block.Rows.Select((row, at) => row with { Cells = [.. cells.Select(cell => cell(at))] }).ToList(),
         };
-    }
-
-    private static string Unlike(Block block, string name)
-    {
-        string unlike = name;
-        for (int i = 2; block.Columns.Exists(column => column.Name == unlike); i++)
-            unlike = Invariant($"{name} {i}");
-        return unlike;
     }
 
     // what is no such cell stays whole

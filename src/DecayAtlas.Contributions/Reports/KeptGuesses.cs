@@ -1,8 +1,8 @@
 namespace DecayAtlas.Contributions.Reports;
 
 /// <summary>What a check read otherwise than it was written, or takes for a slip with what was likely meant, words of which it knows none,
-/// and days beside those of the campaign: kept beside what was accepted,
-/// since its sender may never have run the check, and nobody else can say whether it is right.</summary>
+/// and days beside those of the campaign: kept beside what was accepted, since its sender may never have run the check, and nobody else
+/// can say whether it is right.</summary>
 /// <param name="Format">What was sent: of a kit people see headings and no fields.</param>
 /// <param name="Findings">With the sender's own words, for nobody else.</param>
 public sealed record KeptGuesses(ContributionFormat? Format, IReadOnlyList<Finding> Findings)

@@ -68,10 +68,7 @@ internal sealed class Block(string? sheet, bool isOfHiddenSheet, IReadOnlyList<T
 
     public void Add(TidyColumn column, Func<BlockRow, TidyCell?> cellOf)
     {
-        string name = column.Name;
-        for (int i = 2; Columns.Exists(other => other.Name == name); i++)
-            name = Invariant($"{column.Name} {i}");
-        Columns.Add(column with { Name = name });
+        Columns.Add(column.Beside(Columns));
         Rows = Rows.ConvertAll(row => row with { Cells = [.. row.Cells, cellOf(row)] });
     }
 

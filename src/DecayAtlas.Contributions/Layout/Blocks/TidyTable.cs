@@ -28,7 +28,17 @@ internal sealed record TidyCell(SheetCell Value, CellPlace Place, CellLook? Look
 /// <param name="Unit">From a row of units under the header, as written.</param>
 /// <param name="IsOfWeighing">It holds what stood in rows of one of the two weighings.</param>
 /// <param name="Part">It holds a part of what stands in each cell.</param>
-internal sealed record TidyColumn(string Name, string? Unit, CellPlace Place, bool IsOfWeighing = false, CellPart Part = CellPart.Whole);
+internal sealed record TidyColumn(string Name, string? Unit, CellPlace Place, bool IsOfWeighing = false, CellPart Part = CellPart.Whole)
+{
+    /// <summary>The same under a name that none of others has: with a number behind it where one has its name.</summary>
+    public TidyColumn Beside(IReadOnlyList<TidyColumn> others)
+    {
+        string name = Name;
+        for (int i = 2; others.Any(other => other.Name == name); i++)
+            name = Invariant($"{Name} {i}");
+        return this with { Name = name };
+    }
+}
 
 /// <summary>A small table or pair of name and value that stands beside, above or on another sheet, and is no row of the table: lots,
 /// tare, the balance, the day of all burials.</summary>
