@@ -46,6 +46,14 @@ internal static class ShareColumns
         || column.Distinct.Any(text => WrittenNumber.Of(text)?.Unit == "percent");
 
     // more than litter in a bag can weigh is no mass
-    private static bool IsShare(AskedColumn column) => IsPercent(column) || (column.Sense.Unit is null
-        && Enumerable.Range(0, column.Cells.Count).Max(row => NumberForm.Of(column)[0].Read(column, row)) > MassColumns.MostGrams);
+    private static bool IsShare(AskedColumn column)
+    {
+        if (IsPercent(column))
+            return true;
+        if (column.Sense.Unit is not null)
+            return false;
+        // looks through the whole column
+        NumberForm form = NumberForm.Of(column)[0];
+        return Enumerable.Range(0, column.Cells.Count).Max(row => form.Read(column, row)) > MassColumns.MostGrams;
+    }
 }
