@@ -132,15 +132,14 @@ public static class PublishStage
         ReleaseFile[] read = FilesOf(AtlasTables.Sites, AtlasTables.SiteCampaigns, AtlasTables.Plots, AtlasTables.SharedErrors,
             AtlasTables.Curves, AtlasTables.Noted, AtlasTables.Covariates, AtlasTables.CampaignCovariates);
         SensitivityBasis basis = SensitivitySettings.Of(configuration);
-        (string sensitivity, ReleaseFile supposed) = SensitivityOf();
         Table[] tables = [AtlasTables.Variance, AtlasTables.Groups, AtlasTables.Comparisons, AtlasTables.Agreement,
             AtlasTables.Calibration, AtlasTables.NotedAnswers, AtlasTables.SiteValues, AtlasTables.Warmth, AtlasTables.Trend];
         string[] keys = [.. tables.Select(KeyOf)];
         ReleaseFile?[] before = [.. keys.Select(known)];
-        Dictionary<string, ReleaseFile> found = keys.Zip(before.All(f => f is not null) ? before : Made())
-            .ToDictionary(x => x.First, x => x.Second!);
-        found[sensitivity] = supposed;
-        return found;
+        ReleaseFile?[] made = before;
+        KeyValuePair<string, ReleaseFile> sensitivity = default;
+        Parallel.Invoke(() => sensitivity = SensitivityOf(), () => made = before.All(f => f is not null) ? before : Made());
+        return keys.Zip(made, (key, file) => KeyValuePair.Create(key, file!)).Append(sensitivity).ToDictionary();
 
         ReleaseFile[] Made()
         {
@@ -156,13 +155,13 @@ public static class PublishStage
         }
 
         // asks for every bag, and is kept apart so that it is not asked again where only a curve changed
-        (string Key, ReleaseFile File) SensitivityOf()
+        KeyValuePair<string, ReleaseFile> SensitivityOf()
         {
             ReleaseFile[] weighed = FilesOf(AtlasTables.Sites, AtlasTables.Lots, AtlasTables.Bags, AtlasTables.Burials, AtlasTables.Plots,
                 AtlasTables.SharedErrors, AtlasTables.Noted, AtlasTables.Covariates, AtlasTables.CampaignCovariates);
             string key = InputDigest.Of(["sensitivity", SharedInputs.CodeIdentity, SensitivitySettings.DigestOf(basis),
                 .. weighed.Select(f => f.Sha256)]);
-            return (key, known(key)
+            return new(key, known(key)
                 ?? writer.Write(AtlasTables.Sensitivity, SensitivityQuestion.Ask(writer.RowsOf(weighed), basis).Rows));
         }
 

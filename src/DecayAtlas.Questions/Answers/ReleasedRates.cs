@@ -12,6 +12,7 @@ public sealed class ReleasedRates
     private readonly Dictionary<string, ReleasedSite> _sites;
     private readonly Lazy<IReadOnlyList<ReleasedCurve>> _curves;
     private readonly Lazy<ReleasedCovariates> _covariates;
+    private readonly Lazy<IReadOnlyList<ReleasedSiteCampaign>> _siteCampaigns;
     private readonly IReadOnlyList<string> _otherEvidence;
     private readonly ConcurrentDictionary<string, Answer<MixedFit>> _fits = new(StringComparer.Ordinal);
 
@@ -32,6 +33,7 @@ public sealed class ReleasedRates
         _sites = release.Rows(AtlasTables.Sites).ToDictionary(s => s.SiteKey, StringComparer.Ordinal);
         _curves = new(() => release.Rows(AtlasTables.Curves));
         _covariates = new(() => new ReleasedCovariates(release));
+        _siteCampaigns = new(() => release.Rows(AtlasTables.SiteCampaigns));
         _evidence = evidence ?? EvidenceChoice.Usual;
         IReadOnlyList<ReleasedPlot> plots = release.Rows(AtlasTables.Plots);
         Rows = _evidence.Choose(plots);
@@ -48,10 +50,10 @@ public sealed class ReleasedRates
 
     private ReleasedRates(
         ReleasedRates all, IReadOnlyList<ReleasedPlot> rows, Lazy<IReadOnlyList<ReleasedCurve>> curves, bool isSupposed) =>
-        (_near, _isSupposed, _release, _evidence, _sites, _curves, _covariates, _otherEvidence, _shared, Rows, Plots, Noted,
-            _withoutNoted) =
-            (all, isSupposed, all._release, all._evidence, all._sites, curves, all._covariates, all._otherEvidence, all._shared, rows,
-            Known(rows), [], new(LeaveOutNoted));
+        (_near, _isSupposed, _release, _evidence, _sites, _curves, _covariates, _siteCampaigns, _otherEvidence, _shared, Rows, Plots,
+            Noted, _withoutNoted) =
+            (all, isSupposed, all._release, all._evidence, all._sites, curves, all._covariates, all._siteCampaigns, all._otherEvidence,
+            all._shared, rows, Known(rows), [], new(LeaveOutNoted));
 
     /// <summary>All rows of the evidence taken: with k known, known to be at least a number, or none.</summary>
     public IReadOnlyList<ReleasedPlot> Rows { get; }
@@ -125,7 +127,7 @@ public sealed class ReleasedRates
         }
 
         ReleasedSiteCampaign[] campaigns = of == AskedOf.Stabilisation ? []
-            : [.. _release.Rows(AtlasTables.SiteCampaigns).Where(c => _evidence.Kinds.Contains(c.Evidence))];
+            : [.. SiteCampaigns.Where(c => _evidence.Kinds.Contains(c.Evidence))];
         if (campaigns.Sum(c => c.RateNotPositiveBurials) is > 0 and int notPositive)
             yield return $"{Counted.Of(notPositive, "burial")} with k of 0 or below";
         if (campaigns.Sum(c => c.RateAtLeastBurials) - JointModel.AtLeastOf(Rows) is > 0 and int atPlateau)
@@ -222,7 +224,7 @@ public sealed class ReleasedRates
 
     internal IReadOnlyList<ReleasedSample> Samples => _release.Rows(AtlasTables.Samples);
 
-    internal IReadOnlyList<ReleasedSiteCampaign> SiteCampaigns => _release.Rows(AtlasTables.SiteCampaigns);
+    internal IReadOnlyList<ReleasedSiteCampaign> SiteCampaigns => _siteCampaigns.Value;
 
     /// <summary>Rows of the evidence taken with burials that are set aside for nothing but a plateau not reached.</summary>
     internal IEnumerable<ReleasedSiteCampaign> SetAsideForPlateau =>

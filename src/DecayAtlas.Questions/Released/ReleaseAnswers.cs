@@ -16,33 +16,28 @@ public sealed record ReleaseAnswers(
     public static ReleaseAnswers Of(IReleasedRows release, EvidenceChoice evidence, WarmthRequest? warmthRequest = null)
     {
         ReleasedRates rates = new(release, evidence);
-        (AskedOf Of, WithAndWithoutNoted<VarianceAnswer> Answer)[] variance =
-        [
-            .. Enum.GetValues<AskedOf>().Select(of => (of, VarianceQuestion.AskBoth(rates, of))),
-        ];
-        (string By, AskedOf Of, WithAndWithoutNoted<GroupAnswer> Answer)[] comparisons =
-        [
-            .. GroupQuestion.Groupings.SelectMany(by => Enum.GetValues<AskedOf>().Select(of =>
-                (by, of, WithAndWithoutNoted.Ask<GroupAnswer>(rates, r => GroupQuestion.Ask(r, by, [], of), AnswerChanges.Of, of)))),
-        ];
+        (AskedOf Of, WithAndWithoutNoted<VarianceAnswer> Answer)[] variance = [];
+        (string By, AskedOf Of, WithAndWithoutNoted<GroupAnswer> Answer)[] comparisons = [];
+        (AskedOf Of, WithAndWithoutNoted<SiteValues> Answer)[] values = [];
+        WithAndWithoutNoted<WarmthAnswer>[] warmth = [];
+        WithAndWithoutNoted<TrendAnswer>[] trend = [];
+        // side by side, but k, S, and both without the noted records in turn: one question's models start where those before ended
+        Parallel.Invoke(
+            () => warmth = [.. OfBoth(of => WithAndWithoutNoted.Ask<WarmthAnswer>(
+                rates, r => WarmthOf(r, warmthRequest, of), SlopeChanges.Of, of))],
+            () => comparisons =
+            [
+                .. GroupQuestion.Groupings.AsParallel().AsOrdered().SelectMany(by => OfBoth(of => (by, of,
+                    WithAndWithoutNoted.Ask<GroupAnswer>(rates, r => GroupQuestion.Ask(r, by, [], of), AnswerChanges.Of, of)))),
+            ],
+            () => variance = [.. OfBoth(of => (of, VarianceQuestion.AskBoth(rates, of)))],
+            () => values = [.. OfBoth(of => (of, WithAndWithoutNoted.Ask<SiteValues>(
+                rates, r => SiteValueQuestion.Ask(r, of), SiteValueQuestion.ChangeOf, of)))],
+            () => trend = [.. OfBoth(of => WithAndWithoutNoted.Ask<TrendAnswer>(
+                rates, r => TrendQuestion.Ask(r, new TrendRequest([]), of), SlopeChanges.Of, of))]);
         FamilyOfPairs family = FamilyOfPairs.Of(comparisons.Select(c => c.Answer.All)),
             familyWithout = FamilyOfPairs.Of(comparisons.Select(c => c.Answer.Without.Answer).OfType<GroupAnswer>());
         comparisons = [.. comparisons.Select(c => (c.By, c.Of, FamilyOfPairs.Mark(c.Answer, family, familyWithout)))];
-        (AskedOf Of, WithAndWithoutNoted<SiteValues> Answer)[] values =
-        [
-            .. Enum.GetValues<AskedOf>().Select(of => (of, WithAndWithoutNoted.Ask<SiteValues>(
-                rates, r => SiteValueQuestion.Ask(r, of), SiteValueQuestion.ChangeOf, of))),
-        ];
-        WithAndWithoutNoted<WarmthAnswer>[] warmth =
-        [
-            .. Enum.GetValues<AskedOf>().Select(of => WithAndWithoutNoted.Ask<WarmthAnswer>(
-                rates, r => WarmthOf(r, warmthRequest, of), SlopeChanges.Of, of)),
-        ];
-        WithAndWithoutNoted<TrendAnswer>[] trend =
-        [
-            .. Enum.GetValues<AskedOf>().Select(of => WithAndWithoutNoted.Ask<TrendAnswer>(
-                rates, r => TrendQuestion.Ask(r, new TrendRequest([]), of), SlopeChanges.Of, of)),
-        ];
         WithAndWithoutNoted<ReleasedAgreement> agreement =
             WithAndWithoutNoted.Ask<ReleasedAgreement>(rates, ShortcutQuestion.Ask, AnswerChanges.Of);
         WithAndWithoutNoted<ReleasedCalibration> calibration =
@@ -71,6 +66,8 @@ public sealed record ReleaseAnswers(
                 v.Answer, SiteValueQuestion.RowsOf, row => row with { Records = NotedUse.Without }))],
         };
     }
+
+    private static IEnumerable<T> OfBoth<T>(Func<AskedOf, T> ask) => Enum.GetValues<AskedOf>().Select(ask);
 
     /// <summary>A night does not end over a name that the release lacks.</summary>
     private static WarmthAnswer WarmthOf(ReleasedRates rates, WarmthRequest? request, AskedOf of)
