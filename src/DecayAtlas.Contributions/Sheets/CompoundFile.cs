@@ -7,15 +7,21 @@ internal static class CompoundFile
 {
     private const uint LastUsed = 0xFFFFFFFA;
     private const int DirectoryEntry = 128;
+    private const int PlaceOfShift = 30, PlaceOfMiniShift = 32;
+
+    /// <summary>Whether sectors are as long as they may be (MS-CFB, 2.2): 512 or 4096 bytes, small ones 64. Who reads takes memory for
+    /// whole sectors.</summary>
+    public static bool HasKnownSectors(ReadOnlySpan<byte> file) => file.Length >= 512
+        && BinaryPrimitives.ReadUInt16LittleEndian(file[PlaceOfShift..]) is 9 or 12
+        && BinaryPrimitives.ReadUInt16LittleEndian(file[PlaceOfMiniShift..]) is 6;
 
     /// <returns>Null where there is no such stream, or the chains are broken.</returns>
     public static byte[]? Stream(ReadOnlySpan<byte> file, ReadOnlySpan<string> names)
     {
-        if (file.Length < 512)
+        if (!HasKnownSectors(file))
             return null;
-        int shift = BinaryPrimitives.ReadUInt16LittleEndian(file[30..]), mini = BinaryPrimitives.ReadUInt16LittleEndian(file[32..]);
-        if (shift is < 7 or > 16 || mini is < 4 or > 12)
-            return null;
+        int shift = BinaryPrimitives.ReadUInt16LittleEndian(file[PlaceOfShift..]);
+        int mini = BinaryPrimitives.ReadUInt16LittleEndian(file[PlaceOfMiniShift..]);
         int sector = 1 << shift;
         uint[]? table = Table(file, sector);
         byte[]? directory = table is null ? null : Chain(file, table, Int(file, 48), sector, sector, int.MaxValue);

@@ -6,6 +6,11 @@ internal static class OldWorkbook
 {
     public static SeenFile? Read(string path, MemoryStream held, IntakeLimits limits, FindingList findings)
     {
+        if (!CompoundFile.HasKnownSectors(held.GetBuffer().AsSpan(0, (int)held.Length)))
+        {
+            findings.Add(Workbook.Broken(path));
+            return null;
+        }
         if (Workbook.OpenOld(held, path, limits, findings) is not { } workbook)
             return null;
         Dictionary<string, SeenSheet> looks = OldLooks.Read(held.GetBuffer().AsMemory(0, (int)held.Length), findings.Time);

@@ -11,6 +11,9 @@ internal sealed record Workbook(IReadOnlyList<Sheet> Sheets, bool IsDate1904)
     // Most cells that are looked at, with those of the blank rows between the others.
     private const long MostVisited = 100_000_000;
 
+    // Of a sheet in a workbook of the old format (MS-XLS, 2.4.90); the library goes through as many as the file says in one call.
+    private const int MostRowsOfOld = 65_536;
+
     private static ReadOnlySpan<byte> OldFormat => [0xD0, 0xCF, 0x11, 0xE0];
 
     public static Workbook? Open(PackageFile file, IntakeLimits limits, FindingList findings)
@@ -61,11 +64,13 @@ internal sealed record Workbook(IReadOnlyList<Sheet> Sheets, bool IsDate1904)
             or NullReferenceException or KeyNotFoundException or InvalidOperationException or IndexOutOfRangeException
             or System.Xml.XmlException || ZipListing.IsBroken(fault))
         {
-            findings.Add(FindingCode.WorkbookBroken, file, "parts that do not make a workbook",
-                "a workbook as a spreadsheet program saves it", "open it in a spreadsheet program and save it again as .xlsx");
+            findings.Add(Broken(file));
             return null;
         }
     }
+
+    public static Finding Broken(string file) => new(FindingCode.WorkbookBroken, file, "parts that do not make a workbook",
+        "a workbook as a spreadsheet program saves it", "open it in a spreadsheet program and save it again as .xlsx");
 
     /// <summary>The sheets with something in them.</summary>
     public IReadOnlyList<Sheet> Filled => [.. Sheets.Where(sheet => sheet.Rows.Count > 0)];
@@ -95,6 +100,8 @@ internal sealed record Workbook(IReadOnlyList<Sheet> Sheets, bool IsDate1904)
             int width = Math.Max(reader.FieldCount, widthOfFailed);
             if (guard is null && width > limits.MaxColumns)
                 throw new InvalidDataException("A sheet is wider than a table may be.");
+            if (guard is null && (reader.RowCount is < 0 or > MostRowsOfOld))
+                throw new InvalidDataException("A sheet is longer than one of its format can be.");
             while (reader.Read())
             {
                 findings.Time.Ask();

@@ -79,6 +79,25 @@ public class DamagedSheets
         Answers(bytes, seconds: 40);
     }
 
+    /// <summary>One byte of an old workbook may say that a sheet has two thousand million rows (MS-XLS, 2.4.90: at most 65,536), or that
+    /// a sector is half a gigabyte long (MS-CFB, 2.2: 512 or 4096 bytes).</summary>
+    [Theory]
+    [InlineData("rows")]
+    [InlineData("sectors")]
+    public void An_old_workbook_that_claims_what_none_can_have_is_refused_at_once(string claim)
+    {
+        byte[] bytes = OldWorkbookMaker.Bytes;
+        if (claim == "rows")
+            bytes[bytes.AsSpan().IndexOf<byte>([0, 2, 14, 0]) + 4 + 7] = 0x7F;
+        else
+            bytes[30] = 29;
+        long begun = Stopwatch.GetTimestamp();
+        (TidyTable? table, IReadOnlyList<Finding> findings) = LaidOut.Try(bytes);
+        Assert.Null(table);
+        Assert.Equal([FindingCode.WorkbookBroken], findings.Select(finding => finding.Code));
+        Assert.True(Stopwatch.GetElapsedTime(begun) < TimeSpan.FromSeconds(5));
+    }
+
     private static Property Survives(byte[] good) =>
         Prop.ForAll(FuzzTests.Damages, damage => Answers(FuzzTests.Damaged(good, damage.Seed, damage.Damages)));
 
