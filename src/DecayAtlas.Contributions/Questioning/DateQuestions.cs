@@ -88,8 +88,11 @@ internal sealed class DateQuestions(AskedTable table)
 
         string? day = _ask.Enter(Interview.Values, field, QuestionKind.Day,
             answer => DateOnly.TryParseExact(answer, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out _), null, []);
-        if (day is not null)
-            table.Draft.Bags[target] = MappingDraft.Value(day);
+        if (day is null)
+            return;
+        table.Draft.Bags[target] = MappingDraft.Value(day);
+        for (int row = 0; row < table.Rows.Count && field == ColumnChoice.Buried; row++)
+            table.BuriedOn[row] = DateOnly.ParseExact(day, "yyyy-MM-dd", CultureInfo.InvariantCulture);
     }
 
     private JsonObject Source(AskedColumn column, bool isBurial)

@@ -18,10 +18,10 @@ internal sealed class DaysBeside(AskedTable table)
     {
         if (table.Of(ColumnChoice.Days) is not { IsNumbers: true } days)
             return;
-        NumberForm form = NumberForm.Of(days)[0];
+        Durations durations = new(table, days);
         (int Row, DateOnly Buried, double Days)[] known = [.. Enumerable.Range(0, table.Rows.Count)
-            .Where(row => table.BuriedOn.ContainsKey(row) && form.Read(days, row) * days.Sense.DaysEach is >= 0 and <= MostDays)
-            .Select(row => (row, table.BuriedOn[row], (form.Read(days, row) * days.Sense.DaysEach)!.Value))];
+            .Where(table.BuriedOn.ContainsKey).Select(row => (row, table.BuriedOn[row], durations.DaysAt(row, table.BuriedOn[row])))
+            .Where(entry => entry.Item3 is >= 0 and <= MostDays).Select(entry => (entry.row, entry.Item2, entry.Item3!.Value))];
         if (!table.Chosen.Keys.Any(key => key.Field == ColumnChoice.Retrieved) && !table.Draft.Bags.ContainsKey("retrieved_on"))
         {
             Retrieved(days, known);

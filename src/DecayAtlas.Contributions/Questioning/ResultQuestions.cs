@@ -99,15 +99,18 @@ internal sealed class ResultQuestions(AskedTable table)
         new PlaceQuestions(table).Make();
     }
 
-    private static JsonObject Days(AskedColumn column)
+    private JsonObject Days(AskedColumn column)
     {
         JsonObject source = Number(column);
-        NumberForm form = NumberForm.Of(column)[0];
-        if (column.Sense.DaysEach != 1)
+        Durations durations = new(table, column);
+        for (int row = 0; row < column.Cells.Count && !durations.AreDays; row++)
         {
-            source["words"] = MappingDraft.Words(Enumerable.Range(0, column.Cells.Count).Where(row => form.Read(column, row) is not null)
-                .Select(row => (column.TextAt(row), (form.Read(column, row) * column.Sense.DaysEach)!.Value.ToString("0.##",
-                    CultureInfo.InvariantCulture))).Distinct());
+            if (column.TextAt(row).Length > 0)
+            {
+                double? days = durations.DaysAt(row, table.BuriedOn.TryGetValue(row, out DateOnly buried) ? buried : null);
+                MappingDraft.SetRow(source, table.RowNames[row], column.TextAt(row),
+                    days?.ToString("0.##", CultureInfo.InvariantCulture) ?? "");
+            }
         }
         return source;
     }

@@ -19,6 +19,9 @@ internal sealed record HeaderSense(IReadOnlySet<Concept> Concepts, LitterRole? R
     /// <summary>How many days one of a duration is: 7 of weeks, 1/24 of hours.</summary>
     public double DaysEach { get; init; } = 1;
 
+    /// <summary>How many months one of a duration is: 12 of years; missing where it is not counted in either.</summary>
+    public int? MonthsEach { get; init; }
+
     public bool Has(Concept concept) => Concepts.Contains(concept);
 
     /// <summary>What it says of a column that holds a part of what stands in each cell.</summary>
@@ -235,10 +238,13 @@ internal static partial class HeaderWords
             concepts.Add(Concept.Sd);
         if (name.Contains('±', StringComparison.Ordinal) || concepts.Contains(Concept.Interval))
             concepts.Add(Concept.Spread);
+        if (TimeUnits.IsCountAlone(name))
+            concepts.Add(Concept.Days);
         // hours and weeks are counted in days; months are of several lengths
-        double? each = concepts.Contains(Concept.Days) ? TimeUnits.ExactDaysOf($"{name} {unitRow}") : null;
-        if (each is null && (TimeUnits.DaysOf(name) ?? (unitRow is null ? null : TimeUnits.DaysOf(unitRow))) is not null)
-            concepts.Remove(Concept.Days);
+        bool isDuration = concepts.Contains(Concept.Days);
+        double? each = isDuration ? TimeUnits.ExactDaysOf($"{name} {unitRow}") : null;
+        int? months = !isDuration || each is not null ? null
+            : TimeUnits.MonthsOf(name) ?? (unitRow is null ? null : TimeUnits.MonthsOf(unitRow));
         // k x 1000 is no easting
         if (concepts.Contains(Concept.Rate) && RateUnits.Of(name).Exponent != 0)
             concepts.Remove(Concept.Easting);
@@ -259,7 +265,7 @@ internal static partial class HeaderWords
         LitterRole? role = RoleOf(name);
         string? basis = tokens.Select(token => Bases.GetValueOrDefault(token)).FirstOrDefault(b => b is not null)
             ?? (concepts.Contains(Concept.WithoutBag) ? "litter" : concepts.Contains(Concept.WithBag) ? "gross" : null);
-        return new HeaderSense(concepts, role, unit, basis, HalfOf(name, unitRow)) { DaysEach = each ?? 1 };
+        return new HeaderSense(concepts, role, unit, basis, HalfOf(name, unitRow)) { DaysEach = each ?? 1, MonthsEach = months };
     }
 
     private static readonly string[] Inches = ["in", "inch", "inches", "zoll", "pulgada", "pulgadas", "pouce", "pouces"];

@@ -8,6 +8,9 @@ internal static partial class TimeUnits
 {
     private const double DaysOfYear = 365.25;
 
+    /// <summary>Of a month, where no calendar says which one it is.</summary>
+    public const double DaysOfMonth = DaysOfYear / 12;
+
     private const string Words =
         "weeks?|wks?|wochen?|semanas?|semaines?|months?|monate?n?|mes|meses|mois|years?|yrs?|jahre?n?|anos?|ans?|annees?";
 
@@ -18,6 +21,16 @@ internal static partial class TimeUnits
     /// <summary>How many days one of a duration in hours or weeks is, which are as long in every month; missing for any other.</summary>
     public static double? ExactDaysOf(string header) => Hours().IsMatch(Folded(header)) ? 1 / 24d : DaysOf(header) is 7 ? 7 : null;
 
+    /// <summary>How many months one of a duration in months or years is; missing for any other.</summary>
+    public static int? MonthsOf(string text) => Counted().Match(Folded(text)) is { Success: true } found
+        && Days(found.Groups[1].Value) is var days and not 7 ? (int)Math.Round(days / DaysOfMonth) : null;
+
+    /// <summary>Whether it says days itself.</summary>
+    public static bool AreDays(string text) => InDays().IsMatch(Folded(text));
+
+    /// <summary>Whether a name says nothing but what is counted, in the plural: the third month is no duration.</summary>
+    public static bool IsCountAlone(string header) => Alone().IsMatch(Folded(header));
+
     /// <summary>How many days lie in the time that a rate is of, as per year or yr⁻¹; missing where that is a day, or not said.</summary>
     public static double? DaysPer(string header) => Rated().Match(Folded(header)) is { Success: true } found
         ? Days(found.Groups[1].Success ? found.Groups[1].Value : found.Groups[2].Value) : null;
@@ -25,7 +38,7 @@ internal static partial class TimeUnits
     private static double Days(string word) => word[0] switch
     {
         'w' or 's' => 7,
-        'm' => DaysOfYear / 12,
+        'm' => DaysOfMonth,
         _ => DaysOfYear,
     };
 
@@ -38,6 +51,13 @@ internal static partial class TimeUnits
 
     [GeneratedRegex("[^a-z](" + Words + ")[^a-z-]", RegexOptions.NonBacktracking)]
     private static partial Regex Counted();
+
+    [GeneratedRegex("[^a-z](d|days?|tage?n?|jours?|dias?)[^a-z-]", RegexOptions.NonBacktracking)]
+    private static partial Regex InDays();
+
+    [GeneratedRegex(@"\A (hours|stunden|horas|heures|(week|semaine|semana|month|year|ano|annee|an)(s|\(s\))|(woche)(n|\(n\))|"
+        + @"(monat|jahr)(e|\(e\))|mes(es|\(es\))|wks|yrs) \z", RegexOptions.NonBacktracking)]
+    private static partial Regex Alone();
 
     [GeneratedRegex("(?:(?:[^a-z](?:per|pro|par|por|al|je)|/) *(" + Words + "|y|a)[^a-z])|(?:[^a-z](" + Words + "|y|a) ?-1[^0-9])",
         RegexOptions.NonBacktracking)]

@@ -40,6 +40,60 @@ public class TimesOfSenders
             Days(AskedSheet.Read(table)));
     }
 
+    // three months from 14 May are to 14 August, counted on a calendar; a twelfth of 365.25 days is 30.44 days, and three are 91.3
+    [Theory]
+    [InlineData("Buried,Exposure (months)", "3", "calendar", 14)]
+    [InlineData("Buried,Exposure (months)", "3", "mean", 13)]
+    [InlineData("vergraben,Liegedauer", "3 Monate", "calendar", 14)]
+    [InlineData("enterrado,meses", "3", "calendar", 14)]
+    [InlineData("enfoui le,durée (années)", "0,25", "mean", 13)]
+    public void Months_and_years_in_the_soil_are_asked_about(string names, string time, string answer, int dug)
+    {
+        string table = Table(names, _ => $"2025-05-14,\"{time}\"");
+        Assert.Equal(["months"], AskedSheet.Ask(table).Ids());
+        Assert.Equal([(new DateOnly(2025, 5, 14), new DateOnly(2025, 8, dug))], Days(AskedSheet.Read(table, ("months", answer))));
+        Assert.Contains("retrieved-on", AskedSheet.Ask(table, ("months", "none")).Ids());
+    }
+
+    [Theory]
+    [InlineData("Buried,Weeks", "13")]
+    [InlineData("vergraben,Wochen", "13")]
+    [InlineData("vergraben,Woche(n)", "13")]
+    [InlineData("vergraben,Dauer", "13 Wochen")]
+    [InlineData("enfoui le,Durée (jours)", "13 semaines")]
+    [InlineData("enterrado,duración", "91 días")]
+    public void Weeks_alone_in_the_name_or_in_the_cells_are_weeks(string names, string time) =>
+        Assert.Equal([(new DateOnly(2025, 5, 14), new DateOnly(2025, 8, 13))], Days(AskedSheet.Read(Table(names, _ => $"2025-05-14,{time}"))));
+
+    [Theory]
+    [InlineData("Year")]
+    [InlineData("Years of exposure")]
+    public void A_year_is_no_duration(string name) =>
+        Assert.Equal(["retrieved-on"], AskedSheet.Ask(Table("Buried," + name, _ => "2025-05-14,2025")).Ids());
+
+    // from 14 May to 14 August are 92 days, to 14 November 184; a quarter and half of 365.25 days are 91.31 and 182.63
+    [Theory]
+    [InlineData("calendar", 92, 184)]
+    [InlineData("mean", 91.31, 182.63)]
+    public void Months_beside_k_and_S_are_counted_from_the_day_of_burial_too(string answer, double three, double six)
+    {
+        const string Rates = "Place,Lat,Long,k per day,S,n,Duration (months)\nMire,48.1,9.2,0.02,0.3,5,3\nHeath,48.3,9.4,0.015,0.2,5,6\n";
+        (string, string)[] others = [("method", "two-litter"), ("buried-on", "2025-05-14")];
+        Assert.Equal(["months"], AskedSheet.Ask(Rates, others).Ids());
+        Assert.Equal([three, six], AskedSheet.Tables(Rates, [.. others, ("months", answer)]).Results
+            .OrderBy(result => result.ExposureDays).Select(result => Math.Round(result.ExposureDays!.Value, 2)));
+    }
+
+    // a day that is asked for, and 90 days behind it
+    [Fact]
+    public void Days_in_the_soil_are_counted_from_a_day_that_the_sender_says()
+    {
+        string table = Table("Days in the ground", _ => "90");
+        Assert.Equal(["buried-on"], AskedSheet.Ask(table).Ids());
+        Assert.Equal([(new DateOnly(2025, 5, 14), new DateOnly(2025, 8, 12))],
+            Days(AskedSheet.Read(table, ("buried-on", "2025-05-14"))));
+    }
+
     [Theory]
     [InlineData("14/05/2025", "12/08/2025", "dmy")]
     [InlineData("05/14/2025", "08/12/2025", "mdy")]

@@ -92,6 +92,7 @@ internal static class ColumnChoice
         DatesByOrder(table);
         DaysOfWeighings(table);
         DatedMasses.Ask(table, dated);
+        Durations.Ask(table);
         if (IsOfBags(table))
             AskMissing(table);
         else if (!MeanColumns.Are(table) && ShareColumns.AreAlone(table))
