@@ -29,6 +29,21 @@ public class BagsOnTheBalance
             Assert.Equal(["as-stated", "odd", "all"], inquiry.Questions[0].Choices.Select(choice => choice.Value));
     }
 
+    // (1.30 + 1.34) / 2 and (1.31 + 1.33) / 2 by hand; where the second balance was not used the first counts
+    [Theory]
+    [InlineData("Before (g),After balance 1 (g),After balance 2 (g)")]
+    [InlineData("Einwaage (g),Auswaage 1. Tag (g),Auswaage 2. Tag (g)")]
+    public void Two_weighings_after_digging_up_may_count_with_their_mean(string masses)
+    {
+        string table = AskedSheet.Head(masses) + AskedSheet.Bags("1", "2.40,1.30,1.34", "2.60,2.00,")
+            + AskedSheet.Bags("2", "2.41,1.31,1.33", "2.61,,2.05");
+        Question asked = Assert.Single(AskedSheet.Ask(table).Questions);
+        Assert.Equal(("column:mass-final", 3), (asked.Id, asked.Choices.Count));
+        Assert.Equal([1.32, 2.00, 1.32, 2.05], AskedSheet.Read(table, (asked.Id, "mean-of-two")).Select(bag =>
+            Rounded(bag.MassFinalGrams)!.Value));
+        Assert.Contains("mean-of-two", AskedSheet.Told(AskedSheet.Ask(table, (asked.Id, "mean-of-two"))));
+    }
+
     // each lies within the tolerance, with the bag and without, but four that are all 0.29 g too light together do not
     [Fact]
     public void Masses_that_fit_the_other_way_only_together_are_asked_about_together()

@@ -66,6 +66,9 @@ internal sealed class AskedTable(Interview ask, TidyTable table, Campaign? campa
     /// <summary>Of columns of masses by ordinal, the column of what they were corrected to in some rows.</summary>
     public Dictionary<int, int> CorrectedBy { get; } = [];
 
+    /// <summary>Of columns of masses by ordinal, the column of what was weighed again, with which the mean counts.</summary>
+    public Dictionary<int, int> MeanWith { get; } = [];
+
     /// <summary>The key of the sentence that says why the table cannot be read; null where it can.</summary>
     public string? IsHopeless { get; set; }
 

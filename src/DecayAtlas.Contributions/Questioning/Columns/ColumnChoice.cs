@@ -14,6 +14,8 @@ internal static class ColumnChoice
         DryingInitial = "drying-initial", DryingFinal = "drying-final", MoistureInitial = "moisture-initial",
         MoistureFinal = "moisture-final", Moisture = "moisture";
 
+    private const string MeanOfTwo = "mean-of-two";
+
     public static void Make(AskedTable table)
     {
         IReadOnlyList<(AskedColumn Column, string Field, string Day)> dated = DatedMasses.In(table);
@@ -138,6 +140,11 @@ internal static class ColumnChoice
         if (filled.Length == 1)
             return filled;
         string? answer = AskColumn(table, field, role, filled.Length > 0 ? filled : likely, mayLack: false);
+        if (answer == MeanOfTwo)
+        {
+            table.MeanWith[filled[0].Ordinal] = filled[1].Ordinal;
+            return [filled[0]];
+        }
         return answer is null ? likely : [.. likely.Where(column => column.Name == answer).DefaultIfEmpty(likely[0])];
     }
 
@@ -150,6 +157,12 @@ internal static class ColumnChoice
         List<Choice> choices = [.. among.Select(column => new Choice(column.Name, column.Name))];
         if (mayLack)
             choices.Add(ask.Option("none", "no-column"));
+        // weighed twice, on two days or two balances
+        if (!mayLack && field is Initial or Final && among is [{ Filled: > 0 } one, { Filled: > 0 } other]
+            && one.Sense.Unit == other.Sense.Unit && one.Sense.Basis == other.Sense.Basis)
+        {
+            choices.Add(ask.Option(MeanOfTwo, "mean-of-two"));
+        }
         string id = IdOf(field, role);
         // an only column is likely, and of masses those that the campaign weighs
         string? basis = field is Initial or Final ? table.Campaign?.Bags.GetValueOrDefault("mass_basis") : null;

@@ -3,10 +3,15 @@ using System.Text.Json.Nodes;
 
 namespace DecayAtlas.Contributions.Questioning.Columns;
 
-/// <summary>A second column of a mass that says in some rows what the first was corrected to: there it goes before it.</summary>
+/// <summary>A second column of a mass that says in some rows what the first was corrected to: there it goes before it. And one of what was
+/// weighed again, where the sender takes the mean of both.</summary>
 internal sealed class CorrectedMasses(AskedTable table)
 {
-    private sealed record Correction((string Field, LitterRole? Role) Key, AskedColumn Plain, AskedColumn Corrected, int[] Rows);
+    private sealed record Correction((string Field, LitterRole? Role) Key, AskedColumn Plain, AskedColumn Corrected, int[] Rows)
+    {
+        /// <summary>The column of the second weighing, where it is their mean that counts.</summary>
+        public AskedColumn? Again { get; init; }
+    }
 
     private readonly Correction[] _all =
     [
@@ -16,7 +21,27 @@ internal sealed class CorrectedMasses(AskedTable table)
            let form = NumberForm.Of(corrected)[0]
            select new Correction(entry.Key, entry.Value, corrected, [.. Enumerable.Range(0, table.Rows.Count)
                .Where(row => form.Read(corrected, row) is not null)]),
+        .. from entry in table.Chosen
+           where entry.Key.Field is ColumnChoice.Initial or ColumnChoice.Final && table.MeanWith.ContainsKey(entry.Value.Ordinal)
+           select MeanOf(entry.Key, entry.Value, table.Columns[table.MeanWith[entry.Value.Ordinal]]),
     ];
+
+    // where one of the two was not weighed the other stands alone
+    private static Correction MeanOf((string Field, LitterRole? Role) key, AskedColumn one, AskedColumn other)
+    {
+        NumberForm form = NumberForm.Of(one)[0], again = NumberForm.Of(other)[0];
+        int[] rows = [.. Enumerable.Range(0, one.Cells.Count).Where(row => again.Read(other, row) is not null)];
+        TidyCell[] cells = [.. one.Cells];
+        foreach (int row in rows)
+        {
+            double second = again.Read(other, row)!.Value, mean = form.Read(one, row) is { } first ? (first + second) / 2 : second;
+            cells[row] = cells[row] with
+            {
+                Value = new SheetCell(SheetCellKind.Number, Math.Round(mean, 8).ToString(CultureInfo.InvariantCulture)),
+            };
+        }
+        return new Correction(key, one, one.With(cells), rows) { Again = other };
+    }
 
     /// <summary>The column that others correct, of two of which one says so and is filled in some rows alone.</summary>
     public static AskedColumn? Plain(AskedColumn[] columns, AskedTable table)
@@ -38,11 +63,10 @@ internal sealed class CorrectedMasses(AskedTable table)
             HashSet<int> rows = [.. one.Rows];
             table.Chosen[one.Key] = one.Plain.With([.. one.Plain.Cells.Select((cell, row) => rows.Contains(row) ? one.Corrected.Cells[row]
                 : cell)]);
-            table.ReadByRow.Add(one.Corrected.Ordinal);
-            table.Ask.Tell("corrected-masses", one.Rows.Length, [.. one.Rows.Take(4).SelectMany(row => new[]
-            {
-                one.Plain.SeenAt(row), one.Corrected.SeenAt(row),
-            })], one.Corrected.Name, one.Plain.Name);
+            AskedColumn second = one.Again ?? one.Corrected;
+            table.ReadByRow.Add(second.Ordinal);
+            table.Ask.Tell(one.Again is null ? "corrected-masses" : "mean-of-two", one.Rows.Length, [.. one.Rows.Take(4)
+                .SelectMany(row => new[] { one.Plain.SeenAt(row), second.SeenAt(row) })], second.Name, one.Plain.Name);
         }
     }
 
