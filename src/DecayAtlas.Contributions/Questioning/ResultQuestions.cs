@@ -13,6 +13,7 @@ internal sealed class ResultQuestions(AskedTable table)
     {
         if (MeanColumns.Are(table) || ShareColumns.AreAlone(table))
             return Means();
+        new FaultRemarks(table, null).OfResults();
         if (table.Of(ColumnChoice.Rate) is not { } rate || table.Of(ColumnChoice.Stabilisation) is not { } stabilisation)
             return "means-only";
         _ask.Tell("results-only", table.Rows.Count, []);
@@ -68,6 +69,7 @@ internal sealed class ResultQuestions(AskedTable table)
         results["evidence"] = MappingDraft.Value("summarised");
         if (IsDried("drying_initial") && IsDried("drying"))
             results["fraction_basis"] = MappingDraft.Value("dry");
+        new FaultRemarks(table, null).OfResults();
         if (new MeanQuestions(table).Make() is { } why)
             return why;
         DaysAndPlaces();

@@ -88,10 +88,10 @@ public static class SheetInquiry
             new Withdrawals(table).Make();
             new DateQuestions(table).Make();
             new DaysBeside(table).Make();
-            new MassQuestions(table).Make();
+            MassReading masses = new MassQuestions(table).Make();
             new AdheringSoil(table).Make();
             new StateQuestions(table).Make();
-            new FaultRemarks(table).Make();
+            new FaultRemarks(table, masses).Make();
             new PlaceQuestions(table).Make();
             new PackageQuestions(table).OfAllBags();
             new UnreadColumns(table).Tell();

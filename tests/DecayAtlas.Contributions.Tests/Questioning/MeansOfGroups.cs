@@ -97,6 +97,35 @@ public class MeansOfGroups
             Math.Round(row.FastRemainingSd!.Value, 5), row.SlowRemainingMean!.Value, Math.Round(row.SlowRemainingSd!.Value, 5))));
     }
 
+    // of two places the one that was weighed on a broken balance is left out, and the other keeps its half and three quarters
+    [Theory]
+    [InlineData("balance broken")]
+    [InlineData("falsch gewogen")]
+    [InlineData("masse fausse")]
+    public void A_remark_by_which_a_row_of_means_is_wrong_is_asked_about(string remark)
+    {
+        string table = Masses.Replace("Dug up\n", "Dug up,Remarks\n", StringComparison.Ordinal)
+            .Replace("0.22,2025-05-15,2025-08-12", $"0.22,2025-05-15,2025-08-12,{remark}", StringComparison.Ordinal)
+            .Replace("0.08,2025-05-15,2025-08-12", $"0.08,2025-05-15,2025-08-12,{remark}", StringComparison.Ordinal);
+        Question question = Assert.Single(AskedSheet.Ask(table).Questions);
+        Assert.Equal("remark-of-fault:wrong", question.Id);
+        Assert.Equal([("Au", 0.5, 0.75)], Results(table, (question.Id, "leave-out")).Select(row => (row.SiteId,
+            row.FastRemainingMean!.Value, row.SlowRemainingMean!.Value)));
+        Assert.Equal(["Au", "Ried"], Results(table, (question.Id, "as-written")).Select(row => row.SiteId));
+        Assert.Single(AskedSheet.Ask(table, (question.Id, "mend")).Findings);
+    }
+
+    [Fact]
+    public void A_remark_by_which_k_and_S_are_wrong_is_asked_about()
+    {
+        const string Rates = "Place,Lat,Long,k per day,S,n,Buried,Dug up,Notes\nMire,48.1,9.2,0.02,0.3,5,2025-05-14,2025-08-12,\n"
+            + "Heath,48.3,9.4,0.015,0.2,5,2025-05-14,2025-08-12,wrong litter\n";
+        (string, string) method = ("method", "two-litter");
+        Assert.Equal(["remark-of-fault:wrong"], AskedSheet.Ask(Rates, method).Ids());
+        Assert.Equal([0.02], AskedSheet.Tables(Rates, method, ("remark-of-fault:wrong", "leave-out")).Results
+            .Select(row => row.RatePerDay!.Value));
+    }
+
     // of the litter that is left, 2 bags at one place and day cannot be told apart
     [Fact]
     public void Means_of_which_two_are_of_one_litter_and_place_are_told_as_that() => Assert.Single(AskedSheet.Ask(Masses

@@ -209,6 +209,37 @@ public class RemarksOfBags
         Assert.Single(mended.Findings);
     }
 
+    // of the fast litter 2.42 and 1.32 g are true, of the slow one 2.62 and 2.02 g
+    [Theory]
+    [InlineData("swap", "2.62", "2.02", "2.42", "1.32")]
+    [InlineData("swap-last", "2.42", "2.02", "2.62", "1.32")]
+    [InlineData("as-written", "2.42", "1.32", "2.62", "2.02")]
+    public void Bags_that_were_swapped_are_swapped_back(string answer, string fast, string fastAfter, string slow, string slowAfter)
+    {
+        (string, string) said = ("remark-of-fault:swapped", answer);
+        string inOneRow = Heads + Row(1, "")
+            + $"2,Hecke,48.1,9.2,{fast},{fastAfter},{slow},{slowAfter},2025-05-14,2025-08-07,labels of fast and slow mixed up\n" + Row(3, "");
+        string inTwo = AskedSheet.Head("Before (g),After (g),Remarks") + AskedSheet.Bags("1", "2.41,1.31,", "2.61,2.01,")
+            + AskedSheet.Bags("2", $"{fast},{fastAfter},swapped with the slow one", $"{slow},{slowAfter},")
+            + AskedSheet.Bags("3", "2.43,1.33,", "2.63,2.03,");
+        foreach (string table in new[] { inOneRow, inTwo })
+        {
+            ReadResult read = AskedSheet.Read(System.Text.Encoding.UTF8.GetBytes(table), "table.csv", "en", said);
+            Assert.Empty(read.Warnings);
+            Assert.Equal([("F", 2.41, 1.31), ("F", 2.42, 1.32), ("F", 2.43, 1.33), ("S", 2.61, 2.01), ("S", 2.62, 2.02), ("S", 2.63, 2.03)],
+                read.SoundRows!.Bags.Select(bag => (bag.LotId, bag.MassInitialGrams!.Value, bag.MassFinalGrams!.Value)).Order());
+        }
+    }
+
+    [Fact]
+    public void A_bag_whose_other_was_not_weighed_again_cannot_be_swapped_back()
+    {
+        string table = AskedSheet.Head("Before (g),After (g),Remarks") + AskedSheet.Bags("1", "2.41,1.31,", "2.61,2.01,")
+            + AskedSheet.Bags("2", "2.42,1.32,swapped", "2.62,,") + AskedSheet.Bags("3", "2.43,1.33,", "2.63,2.03,");
+        Assert.Equal(["as-written", "leave-out", "mend"], AskedSheet.Ask(table).Questions
+            .Single(question => question.Id == "remark-of-fault:swapped").Choices.Select(choice => choice.Value));
+    }
+
     [Theory]
     [InlineData("nothing wrong here")]
     [InlineData("nicht vertauscht")]

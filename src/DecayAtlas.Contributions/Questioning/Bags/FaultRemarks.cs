@@ -4,7 +4,8 @@ namespace DecayAtlas.Contributions.Questioning.Bags;
 
 /// <summary>Remarks and lines beside the table by which something is not as it stands there: whether it counts all the same only the
 /// sender knows.</summary>
-internal sealed class FaultRemarks(AskedTable table)
+/// <param name="masses">Null in a table of results, whose rows have no bags.</param>
+internal sealed class FaultRemarks(AskedTable table, IWeighings? masses)
 {
     private sealed record Remark(LitterRole? Role, SaidOfBags Said, string Text, SaidFault Fault, int[] Rows);
 
@@ -14,6 +15,29 @@ internal sealed class FaultRemarks(AskedTable table)
     {
         foreach (IGrouping<SaidFault, Remark> alike in Remarks().GroupBy(remark => remark.Fault).OrderBy(alike => alike.Key))
             Make(alike.Key, [.. alike]);
+        Lines();
+    }
+
+    /// <summary>Remarks in a table of means or of k and S: the whole row is what they are of.</summary>
+    public void OfResults()
+    {
+        HashSet<int> left = [];
+        (string Text, SaidFault Fault, int[] Rows)[] remarks =
+        [
+            .. from said in new StateQuestions(table).SaidOf(null)
+               from text in said.Texts
+               let fault = FaultWords.In(text)
+               where fault is not null
+               select (text, fault.Value, Enumerable.Range(0, table.Rows.Count).Where(row => said.TextAt(row) == text).ToArray()),
+        ];
+        foreach (IGrouping<SaidFault, (string Text, SaidFault Fault, int[] Rows)> alike in remarks.GroupBy(remark => remark.Fault)
+            .OrderBy(alike => alike.Key))
+        {
+            int[] rows = [.. alike.SelectMany(remark => remark.Rows).Distinct().Order()];
+            if (Ask(alike.Key, rows, alike.Select(remark => remark.Text), "fault-leave-out-rows", []) == "leave-out")
+                left.UnionWith(rows);
+        }
+        table.LeaveOut(left.Contains);
         Lines();
     }
 
@@ -37,19 +61,33 @@ internal sealed class FaultRemarks(AskedTable table)
     private void Make(SaidFault fault, Remark[] remarks)
     {
         int[] rows = [.. remarks.SelectMany(remark => remark.Rows).Distinct().Order()];
-        string? answer = _ask.Choose(Interview.Meaning, "remark-of-fault:" + fault.ToString().ToLowerInvariant(),
-            [_ask.Option("as-written", "fault-as-written"), _ask.Option("leave-out", "fault-leave-out"), _ask.Option("mend", "fault-mend")],
-            null, [.. rows.Select(table.SeenRow)],
-            string.Join("; ", remarks.Select(remark => ReceivedText.OneLine(ReceivedText.Masked(remark.Text))).Distinct().Take(3)));
-        if (answer == "mend")
-            table.IsHopeless = "remark-of-fault";
+        SwappedBags? swapped = fault == SaidFault.Swapped && masses is not null ? new SwappedBags(table, masses) : null;
+        bool canSwap = swapped?.CanSwapBack(rows) == true;
+        string? answer = Ask(fault, rows, remarks.Select(remark => remark.Text), "fault-leave-out", canSwap
+            ? [_ask.Option("swap", "fault-swap"), _ask.Option("swap-last", "fault-swap-last")] : []);
+        if (answer is "swap" or "swap-last")
+            swapped!.SwapBack(rows, answer == "swap-last");
         foreach (IGrouping<(LitterRole? Role, SaidOfBags Said), Remark> own in remarks.GroupBy(remark => (remark.Role, remark.Said)))
         {
-            if (answer == "as-written")
+            if (answer is "as-written" or "swap" or "swap-last")
                 Settle(own.Key.Role, own.Key.Said.Source(own.Select(remark => (remark.Text, ""))));
             else if (answer == "leave-out")
                 LeaveOut(own.Key.Role, own.SelectMany(remark => remark.Rows));
         }
+    }
+
+    private string? Ask(SaidFault fault, int[] rows, IEnumerable<string> texts, string leaveOut, Choice[] more)
+    {
+        string? answer = _ask.Choose(Interview.Meaning, "remark-of-fault:" + fault.ToString().ToLowerInvariant(),
+            [
+                _ask.Option("as-written", "fault-as-written"), .. more, _ask.Option("leave-out", leaveOut),
+                _ask.Option("mend", "fault-mend"),
+            ],
+            null, [.. rows.Select(table.SeenRow)],
+            string.Join("; ", texts.Select(text => ReceivedText.OneLine(ReceivedText.Masked(text))).Distinct().Take(3)));
+        if (answer == "mend")
+            table.IsHopeless = "remark-of-fault";
+        return answer;
     }
 
     // listed as saying nothing, so that a check does not tell of it

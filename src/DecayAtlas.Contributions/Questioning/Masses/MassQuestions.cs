@@ -5,7 +5,8 @@ internal sealed class MassQuestions(AskedTable table)
 {
     private readonly Interview _ask = table.Ask;
 
-    public void Make()
+    /// <returns>How masses are read.</returns>
+    public MassReading Make()
     {
         CorrectedMasses corrected = new(table);
         corrected.Make();
@@ -34,6 +35,7 @@ internal sealed class MassQuestions(AskedTable table)
         new MeanMasses(table, masses).Make();
         corrected.Write();
         NothingLast();
+        return masses;
     }
 
     private void NothingLast()

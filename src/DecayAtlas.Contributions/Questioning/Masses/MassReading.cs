@@ -5,7 +5,7 @@ namespace DecayAtlas.Contributions.Questioning.Masses;
 
 /// <summary>How the numbers of a column of masses are written, and in which unit: by the signs, by what litter in a bag can weigh, else
 /// asked.</summary>
-internal sealed class MassReading(AskedTable table)
+internal sealed class MassReading(AskedTable table) : IWeighings
 {
     // what litter in a bag can weigh (g), first and last (common practice, no source)
     private const double LeastFirst = 0.1, LeastLast = 0.01;
