@@ -14,6 +14,7 @@ internal sealed class ResultQuestions(AskedTable table)
         if (MeanColumns.Are(table) || ShareColumns.AreAlone(table))
             return Means();
         new FaultRemarks(table, null).OfResults();
+        new CopiedRows(table, areRates: true).Make();
         if (table.Of(ColumnChoice.Rate) is not { } rate || table.Of(ColumnChoice.Stabilisation) is not { } stabilisation)
             return "means-only";
         _ask.Tell("results-only", table.Rows.Count, []);

@@ -44,6 +44,41 @@ public class FairCopies
         Assert.Equal([2.01, 2.02, 2.03, 2.04], SlowAfter(AskedSheet.Tables(table, ("copied", "second")).Bags));
     }
 
+    private static string Holes(params string[] holes) => AskedSheet.Head("Before (g),After (g)") + string.Concat(holes.Index()
+        .Select(hole => AskedSheet.Bags($"{hole.Index + 1}", hole.Item.Split(' ')[0], hole.Item.Split(' ')[1])));
+
+    // hole 4 has the four weighings of hole 2, which scatter by tenths of a gram and are written to hundredths
+    [Fact]
+    public void One_hole_that_repeats_another_is_asked_about()
+    {
+        string table = Holes("2.31,1.28 2.66,2.11", "2.44,1.35 2.52,1.94", "2.38,1.47 2.71,2.08", "2.44,1.35 2.52,1.94",
+            "2.29,1.19 2.58,2.02");
+        Question asked = Assert.Single(AskedSheet.Ask(table).Questions);
+        Assert.Equal(("copied", (string?)null), (asked.Id, asked.Suggested));
+        Assert.Equal([2.11, 1.94, 2.08, 2.02], SlowAfter(AskedSheet.Read(table, ("copied", "first"))));
+        Assert.Equal([2.11, 2.08, 1.94, 2.02], SlowAfter(AskedSheet.Read(table, ("copied", "second"))));
+        Assert.Equal(10, AskedSheet.Read(table, ("copied", "both")).Count);
+    }
+
+    // filled to the same mass and read to a tenth, every second hole is like another one
+    [Fact]
+    public void Holes_that_are_alike_by_chance_are_not_asked_about() => Assert.DoesNotContain(AskedSheet.Ask(Holes("2.4,1.3 2.6,2.0",
+        "2.4,1.2 2.6,2.1", "2.4,1.4 2.6,1.9", "2.4,1.3 2.6,2.0", "2.4,1.1 2.6,2.0")).Ids(), id => id.StartsWith("copied",
+            StringComparison.Ordinal));
+
+    [Fact]
+    public void A_row_of_k_and_S_that_repeats_another_is_asked_about()
+    {
+        const string Rates = "Place,Lat,Long,k per day,S,n,Buried,Dug up\nMire,48.1,9.2,0.0213,0.312,5,2025-05-14,2025-08-12\n"
+            + "Heath,48.3,9.4,0.0157,0.244,5,2025-05-14,2025-08-12\nMoor,48.5,9.6,0.0184,0.281,5,2025-05-14,2025-08-12\n"
+            + "Fen,48.7,9.8,0.0157,0.244,5,2025-05-14,2025-08-12\n";
+        (string, string) method = ("method", "two-litter");
+        Assert.Equal(["copied-rates"], AskedSheet.Ask(Rates, method).Ids());
+        Assert.Equal(["Mire", "Heath", "Moor"], AskedSheet.Tables(Rates, method, ("copied-rates", "first")).Results
+            .Select(result => result.SiteId));
+        Assert.Equal(4, AskedSheet.Tables(Rates, method, ("copied-rates", "both")).Results.Count);
+    }
+
     [Fact]
     public void On_a_sheet_of_its_own_the_other_is_left_out_and_told()
     {

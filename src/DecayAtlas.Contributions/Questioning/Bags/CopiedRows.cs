@@ -3,9 +3,13 @@ using System.Globalization;
 namespace DecayAtlas.Contributions.Questioning.Bags;
 
 /// <summary>Finds the same weighings twice: a fair copy below a field book, or on another sheet. What was measured is hardly the same
-/// again, so that which of the two counts is asked, whatever the two are called.</summary>
-internal sealed class CopiedRows(AskedTable table)
+/// again, so that which of the two counts is asked, whatever the two are called. So is k with its S.</summary>
+/// <param name="areRates">Of a table of nothing but k and S, where a row is a hole.</param>
+internal sealed class CopiedRows(AskedTable table, bool areRates = false)
 {
+    // how many holes of a table may be alike by chance before one that is tells nothing (common practice, no source)
+    private const double MostByChance = 0.05;
+
     // Of the rows of a copy, how many are alike to the last digit (common practice, no source); the others were corrected in it.
     private const double MostlyAlike = 0.5;
 
@@ -15,9 +19,12 @@ internal sealed class CopiedRows(AskedTable table)
     private readonly Interview _ask = table.Ask;
     private readonly AskedColumn[] _masses =
     [
-        .. table.Chosen.Where(entry => entry.Key.Field is ColumnChoice.Initial or ColumnChoice.Final or ColumnChoice.Loss
-            or ColumnChoice.Remaining).OrderBy(entry => entry.Value.Ordinal).Select(entry => entry.Value).Distinct(),
+        .. table.Chosen.Where(entry => areRates ? entry.Key.Field is ColumnChoice.Rate or ColumnChoice.Stabilisation
+            : entry.Key.Field is ColumnChoice.Initial or ColumnChoice.Final or ColumnChoice.Loss or ColumnChoice.Remaining)
+            .OrderBy(entry => entry.Value.Ordinal).Select(entry => entry.Value).Distinct(),
     ];
+
+    private readonly int _rowsOfHole = table.IsBurialRow || areRates ? 1 : 2;
 
     private readonly AskedColumn[] _names =
     [
@@ -38,10 +45,12 @@ internal sealed class CopiedRows(AskedTable table)
         Dictionary<int, int> replacedBy = [];
         HashSet<int> left = [], told = [];
         int asked = 0;
-        foreach (List<(int First, int Second)> alike in Runs(weighed))
+        string kind = areRates ? "copied-rates" : "copied";
+        foreach ((List<(int First, int Second)> alike, bool isOfOne) in Runs(weighed))
         {
-            (int First, int Second)[] pairs = [.. Whole(alike, weighed).Select(pair => (Standing(pair.First), pair.Second))];
-            string id = asked++ == 0 ? "copied" : Invariant($"copied:{asked}"), answer = Ask(id, pairs, alike.Count);
+            (int First, int Second)[] pairs = [.. (isOfOne ? alike : Whole(alike, weighed))
+                .Select(pair => (Standing(pair.First), pair.Second))];
+            string id = asked++ == 0 ? kind : Invariant($"{kind}:{asked}"), answer = Ask(id, pairs, alike.Count, isOfOne);
             foreach ((int first, int second) in answer == "both" ? [] : pairs)
             {
                 if (answer == "second")
@@ -51,7 +60,7 @@ internal sealed class CopiedRows(AskedTable table)
             if (!_ask.IsOpen(id))
                 told.UnionWith(left);
         }
-        _ask.Tell("copied-left", told.Count, [.. told.Order().Take(8).Select(table.SeenRow)], PartsOf(told.Order()));
+        _ask.Tell(kind + "-left", told.Count, [.. told.Order().Take(8).Select(table.SeenRow)], PartsOf(told.Order()));
         table.LeaveOut(left.Contains);
         // a title that told the two apart is no place
         if (table.Of(ColumnChoice.Site) is { Name: BlockJoiner.TitleColumn or BlockJoiner.SheetColumn, Distinct.Count: < 2 })
@@ -73,7 +82,7 @@ internal sealed class CopiedRows(AskedTable table)
     }
 
     // Rows with the weighings of an earlier one, part by part: a new part begins where one is met again, or what is met was itself a copy.
-    private IEnumerable<List<(int First, int Second)>> Runs(double?[][] weighed)
+    private IEnumerable<(List<(int First, int Second)> Alike, bool IsOfOne)> Runs(double?[][] weighed)
     {
         Dictionary<string, int> known = [];
         List<List<(int First, int Second)>> runs = [[]];
@@ -94,7 +103,56 @@ internal sealed class CopiedRows(AskedTable table)
             met.Add(first);
             runs[^1].Add((first, row));
         }
-        return runs.Where(IsCopy);
+        return runs.SelectMany(run => IsCopy(run) ? [(run, false)] : Holes(run).Where(hole => IsRare(hole, weighed))
+            .Select(hole => (hole, true)));
+    }
+
+    // single holes that are alike, of rows that stand together in both places
+    private IEnumerable<List<(int First, int Second)>> Holes(List<(int First, int Second)> run)
+    {
+        for (int at = 0; at + _rowsOfHole <= run.Count; at++)
+        {
+            List<(int First, int Second)> hole = run.GetRange(at, _rowsOfHole);
+            if (_rowsOfHole == 1 || (hole[1].Second == hole[0].Second + 1 && Math.Abs(hole[1].First - hole[0].First) == 1))
+            {
+                yield return hole;
+                at += _rowsOfHole - 1;
+            }
+        }
+    }
+
+    // Two numbers that are rounded to a step and scatter by sd round to the same one with the probability step / (2 √π sd), the density of
+    // their difference at 0 where both are normal.
+    private bool IsRare(List<(int First, int Second)> hole, double?[][] weighed)
+    {
+        double holes = weighed.Length / (double)_rowsOfHole, expected = holes * (holes - 1) / 2;
+        foreach ((int first, _) in hole)
+        {
+            string litter = LitterOf(first);
+            for (int i = 0; i < _masses.Length; i++)
+            {
+                if (weighed[first][i] is null)
+                    continue;
+                double[] all = [.. Enumerable.Range(0, weighed.Length).Where(row => LitterOf(row) == litter)
+                    .Select(row => weighed[row][i]).OfType<double>()];
+                double mean = all.Average(), sd = Math.Sqrt(all.Sum(x => (x - mean) * (x - mean)) / Math.Max(1, all.Length - 1)),
+                    step = all.Min(StepOf);
+                expected *= sd > 0 ? Math.Min(1, step / (2 * Math.Sqrt(Math.PI) * sd)) : 1;
+            }
+        }
+        return expected <= MostByChance;
+    }
+
+    // what a column says of it, else the place in the hole
+    private string LitterOf(int row) => (table.Of(ColumnChoice.Role) ?? table.Of(ColumnChoice.Lot))?.TextAt(row)
+        ?? Invariant($"{row % _rowsOfHole}");
+
+    // one of the last digit
+    private static double StepOf(double number)
+    {
+        string text = number.ToString("R", CultureInfo.InvariantCulture);
+        int point = text.IndexOf('.', StringComparison.Ordinal);
+        return point < 0 ? 1 : Math.Pow(10, point + 1 - text.Length);
     }
 
     // Several, of which most stand in the order or have the names of those that they repeat, with few others between them.
@@ -146,7 +204,7 @@ internal sealed class CopiedRows(AskedTable table)
     private static int Same(int first, int second, double?[][] weighed) =>
         weighed[first].Zip(weighed[second]).Count(two => two.First is not null && two.First == two.Second);
 
-    private string Ask(string id, (int First, int Second)[] pairs, int alike)
+    private string Ask(string id, (int First, int Second)[] pairs, int alike, bool isOfOne)
     {
         string first = PartsOf(pairs.Select(pair => pair.First)), second = PartsOf(pairs.Select(pair => pair.Second));
         string likely = CopiedTables.IsNamedBetter(first) && !CopiedTables.IsNamedBetter(second) ? "first" : "second";
@@ -156,8 +214,10 @@ internal sealed class CopiedRows(AskedTable table)
             [
                 _ask.Option("second", "copied-one", second), _ask.Option("first", "copied-one", first), _ask.Option("both", "copied-both"),
             ],
-            likely, differing.Length > 0 ? differing : [.. pairs.Take(2).SelectMany(pair => new[] { pair.First, pair.Second })
-                .Select(table.SeenRow)], pairs.Length, first, second, alike) ?? likely;
+            isOfOne ? null : likely,
+            differing.Length > 0 ? differing : [.. pairs.Take(2).SelectMany(pair => new[] { pair.First, pair.Second })
+                .Select(table.SeenRow)], pairs.Length, first, second, alike)
+            ?? (isOfOne ? "both" : likely);
     }
 
     // the title, sheet or file over some rows, and their numbers
