@@ -71,8 +71,10 @@ internal sealed class AskedColumn
     /// <summary>All its values are hidden from the eye.</summary>
     public bool IsHidden { get; }
 
-    public static IReadOnlyList<AskedColumn> Of(TidyTable table, IReadOnlyList<IReadOnlyList<TidyCell>> rows) =>
-        [.. table.Columns.Select((column, i) => new AskedColumn(i, column, [.. rows.Select(row => row[i])]))];
+    /// <param name="areBags">What stands before ± is the mass of one bag, and no mean.</param>
+    public static IReadOnlyList<AskedColumn> Of(TidyTable table, IReadOnlyList<IReadOnlyList<TidyCell>> rows, bool areBags = false) =>
+        [.. table.Columns.Select((column, i) => new AskedColumn(i, areBags && column.Part == CellPart.Mean
+            ? column with { Part = CellPart.Whole } : column, [.. rows.Select(row => row[i])]))];
 
     public string TextAt(int row) => TextOf(Cells[row]);
 

@@ -87,6 +87,31 @@ public class CellsOfTwo
             (row.Burials, Math.Round(row.FastRemainingSd!.Value, 5), Math.Round(row.SlowRemainingSd!.Value, 5)));
     }
 
+    // a hole a row and two bags: what stands behind ± is of the weighing
+    [Fact]
+    public void A_weighing_with_its_error_is_no_mean_where_each_row_is_a_bag()
+    {
+        string table = AskedSheet.Head("Before (g),After (g)") + AskedSheet.Bags("1", "2.48 ± 0.01,1.30 ± 0.02", "2.60 ± 0.01,2.00 ± 0.02")
+            + AskedSheet.Bags("2", "2.41 ± 0.01,1.31 ± 0.02", "2.61 ± 0.01,2.01 ± 0.02");
+        Assert.Contains("plus-minus", AskedSheet.Ask(table).Ids());
+        Inquiry inquiry = AskedSheet.Ask(table, ("plus-minus", "bag"));
+        Assert.Empty(inquiry.Ids());
+        Assert.Contains("plus-minus", AskedSheet.Told(inquiry));
+        Assert.Equal([(2.48, 0.01, 1.30, 0.02), (2.60, 0.01, 2.00, 0.02), (2.41, 0.01, 1.31, 0.02), (2.61, 0.01, 2.01, 0.02)],
+            AskedSheet.Read(table, ("plus-minus", "bag")).Select(bag => (bag.MassInitialGrams!.Value, bag.MassInitialSdGrams!.Value,
+                bag.MassFinalGrams!.Value, bag.MassFinalSdGrams!.Value)));
+        Assert.Contains("burials", AskedSheet.Ask(table, ("plus-minus", "mean")).Ids());
+    }
+
+    [Fact]
+    public void A_column_of_ones_says_that_each_row_is_a_bag()
+    {
+        string table = AskedSheet.Head("n,Before (g),After (g)") + AskedSheet.Bags("1", "1,2.48 ± 0.01,1.30 ± 0.02",
+            "1,2.60 ± 0.01,2.00 ± 0.02") + AskedSheet.Bags("2", "1,2.41 ± 0.01,1.31 ± 0.02", "1,2.61 ± 0.01,2.01 ± 0.02");
+        Assert.Empty(AskedSheet.Ask(table).Ids());
+        Assert.Equal([1.30, 2.00, 1.31, 2.01], AskedSheet.Read(table).Select(bag => bag.MassFinalGrams!.Value));
+    }
+
     [Theory]
     [InlineData("(g, mean ± SE, n = 4)", "")]
     [InlineData("(g)", "Mean ± SE (n=4)")]

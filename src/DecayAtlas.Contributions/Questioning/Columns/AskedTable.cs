@@ -20,6 +20,15 @@ internal sealed class AskedTable(Interview ask, TidyTable table, Campaign? campa
     /// <summary>The rows that are read.</summary>
     public IReadOnlyList<IReadOnlyList<TidyCell>> Rows { get; private set; } = table.Rows;
 
+    /// <summary>Numbers with ± are weighings of one bag each, and no means.</summary>
+    public bool AreOfOneBag { get; private set; }
+
+    public void ReadAsBags()
+    {
+        AreOfOneBag = true;
+        Columns = AskedColumn.Of(table, Rows, areBags: true);
+    }
+
     /// <summary>What the mapping calls each of the rows.</summary>
     public IReadOnlyList<string> RowNames { get; private set; } = Wide.RowNames.Of(table.Rows);
 
@@ -148,7 +157,7 @@ internal sealed class AskedTable(Interview ask, TidyTable table, Campaign? campa
         RowNames = [.. RowNames.Where((_, i) => !which(i))];
         Rows = [.. Rows.Where((_, i) => !which(i))];
         Dictionary<int, AskedColumn> before = Columns.ToDictionary(column => column.Ordinal);
-        Columns = AskedColumn.Of(table, Rows);
+        Columns = AskedColumn.Of(table, Rows, AreOfOneBag);
         foreach ((string Field, LitterRole? Role) key in Chosen.Keys.ToArray())
             Chosen[key] = Columns[Chosen[key].Ordinal];
         for (int i = 0; i < Colours.Count; i++)

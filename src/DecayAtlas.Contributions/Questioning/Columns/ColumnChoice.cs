@@ -18,6 +18,7 @@ internal static class ColumnChoice
 
     public static void Make(AskedTable table)
     {
+        WeighedWithError.Ask(table);
         IReadOnlyList<(AskedColumn Column, string Field, string Day)> dated = DatedMasses.In(table);
         // a column is what it is most likely
         (AskedColumn Column, string Field, int Score)[] meant =

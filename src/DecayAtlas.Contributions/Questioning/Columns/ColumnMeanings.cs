@@ -48,7 +48,7 @@ internal static class ColumnMeanings
             {
                 yield return (Tare, 11);
             }
-            else if (sense.Has(Concept.Sd))
+            else if (sense.Has(Concept.Sd) || column.Header.Part == CellPart.Spread)
             {
                 yield return (Sd, 9);
             }

@@ -1,3 +1,6 @@
+using System.Globalization;
+using System.Text.RegularExpressions;
+
 namespace DecayAtlas.Contributions.Questioning.Columns;
 
 /// <summary>The columns of a mean and of how far its values scatter.</summary>
@@ -6,7 +9,7 @@ internal sealed record MeanColumn(AskedColumn Mean, AskedColumn? Spread);
 
 /// <summary>Finds the columns of a table whose rows are means of so many burials: of the share that was left or lost, or of the masses
 /// before and after; of both litters in a row, or of one.</summary>
-internal static class MeanColumns
+internal static partial class MeanColumns
 {
     private static readonly LitterRole?[] Both = [LitterRole.Fast, LitterRole.Slow];
 
@@ -23,7 +26,7 @@ internal static class MeanColumns
     // how many is said of each row, or there are cells with ±, and it is said of all or asked
     private static bool AreOfSeveral(AskedTable table) => CountOf(table) is not null
         || Array.TrueForAll(Both, role => CountOf(table, role) is not null)
-        || table.Columns.Any(column => column.Header.Part == CellPart.Spread);
+        || (!table.AreOfOneBag && table.Columns.Any(column => column.Header.Part == CellPart.Spread));
 
     /// <summary>Null for a row of one litter; empty where there are no means of masses.</summary>
     public static LitterRole?[] RolesOfMasses(AskedTable table) => new[] { [null], Both }.FirstOrDefault(roles =>
@@ -34,8 +37,8 @@ internal static class MeanColumns
     /// <summary>How many burials are behind a mean, of both litters or of one.</summary>
     public static AskedColumn? CountOf(AskedTable table, LitterRole? role = null) => table.Columns.FirstOrDefault(column => column.IsNumbers
         && column.Sense.Has(Concept.Count) && table.RoleOf(column) == role
-        && column.Distinct.All(text => StateWords.IsNothing(text) || (int.TryParse(text, System.Globalization.NumberStyles.None,
-            System.Globalization.CultureInfo.InvariantCulture, out int count) && count is > 0 and < 1000))
+        && column.Distinct.All(text => StateWords.IsNothing(text) || (int.TryParse(text, NumberStyles.None,
+            CultureInfo.InvariantCulture, out int count) && count is > 0 and < 1000))
         && column.Distinct.Any(text => text != "1"));
 
     public static MeanColumn? ShareOf(AskedTable table, LitterRole? role)
@@ -70,4 +73,14 @@ internal static class MeanColumns
             && (table.RoleOf(column) is null || table.RoleOf(column) == role))];
         return named is [AskedColumn own] ? own : behind is [AskedColumn next] ? next : null;
     }
+
+    /// <summary>How many burials are behind the means, where names of columns and lines say it, as n = 5.</summary>
+    public static (string Text, int Count)[] SaidIn(AskedTable table) =>
+        [.. table.Columns.Where(column => column.Header.Part is not (CellPart.Spread or CellPart.Count))
+            .Select(column => column.Name).Concat(table.Lines.Select(line => line.Value.Text))
+            .SelectMany(text => Said().Matches(text).Select(match =>
+                (text, int.Parse(match.Groups[1].Value, CultureInfo.InvariantCulture))))];
+
+    [GeneratedRegex(@"\b[nN]\s?=\s?(\d{1,3})\b", RegexOptions.CultureInvariant | RegexOptions.NonBacktracking)]
+    private static partial Regex Said();
 }

@@ -33,6 +33,7 @@ internal sealed class MassQuestions(AskedTable table)
         new NetMasses(table, masses).Make();
         new BasisQuestions(table, masses).Make();
         new MeanMasses(table, masses).Make();
+        WeighingErrors.Write(table, masses);
         corrected.Write();
         NothingLast();
         return masses;

@@ -1,10 +1,9 @@
 using System.Globalization;
-using System.Text.RegularExpressions;
 
 namespace DecayAtlas.Contributions.Questioning.Means;
 
 /// <summary>How many burials are behind each mean: by a column, by n = 5 in a name or a line, else asked.</summary>
-internal sealed partial class MeanCounts(AskedTable table)
+internal sealed class MeanCounts(AskedTable table)
 {
     private readonly AskedColumn? _column = MeanColumns.CountOf(table), _fast = MeanColumns.CountOf(table, LitterRole.Fast),
         _slow = MeanColumns.CountOf(table, LitterRole.Slow);
@@ -33,10 +32,7 @@ internal sealed partial class MeanCounts(AskedTable table)
             table.ReadByRow.UnionWith((_column is not null ? new[] { _column } : [_fast!, _slow!]).Select(column => column.Ordinal));
             return;
         }
-        (string Text, int Count)[] said = [.. table.Columns.Where(column => column.Header.Part is not (CellPart.Spread or CellPart.Count))
-            .Select(column => column.Name).Concat(table.Lines.Select(line => line.Value.Text))
-            .SelectMany(text => Said().Matches(text).Select(match =>
-                (text, int.Parse(match.Groups[1].Value, CultureInfo.InvariantCulture))))];
+        (string Text, int Count)[] said = MeanColumns.SaidIn(table);
         if (said.Select(one => one.Count).Distinct().Count() == 1)
         {
             OfAll = said[0].Count;
@@ -47,7 +43,4 @@ internal sealed partial class MeanCounts(AskedTable table)
             CultureInfo.InvariantCulture, out int n) && n is > 0 and < 1000, null, []) is { } answer
             ? double.Parse(answer, CultureInfo.InvariantCulture) : null;
     }
-
-    [GeneratedRegex(@"\b[nN]\s?=\s?(\d{1,3})\b", RegexOptions.CultureInvariant | RegexOptions.NonBacktracking)]
-    private static partial Regex Said();
 }
