@@ -98,6 +98,53 @@ public class RemarksOfBags
         AskedSheet.Read(Heads + Row(1, "") + Row(2, remark) + Row(3, ""), ("weighed-wet", "last"))
             .Where(read => read.Drying == Drying.None).Select(read => $"{read.BurialId} {read.LotId}"));
 
+    // in hole 2 words or a star stand behind the last mass of the fast bag: of three holes that one weighing alone is meant
+    private static string InCell(string beside, string line = "") => Heads + Row(1, "")
+        + $"2,Hecke,48.1,9.2,2.42,1.32{beside},2.62,2.02,2025-05-14,2025-08-07,\n" + Row(3, "") + (line.Length > 0 ? $"\n\"{line}\"\n" : "");
+
+    [Theory]
+    [InlineData(" (feucht gewogen)", "")]
+    [InlineData(" still wet", "")]
+    [InlineData("*", "* pesé humide")]
+    [InlineData("*", "* = pesado húmedo")]
+    public void Wet_in_the_cell_of_a_mass_is_of_that_weighing(string beside, string line)
+    {
+        string table = InCell(beside, line);
+        Question question = Assert.Single(AskedSheet.Ask(table).Questions);
+        Assert.Equal(("weighed-wet", "last"), (question.Id, question.Suggested));
+        IReadOnlyList<BagRow> bags = AskedSheet.Read(table, ("weighed-wet", "last"));
+        Assert.Equal(["2 F"], bags.Where(read => read.Drying == Drying.None).Select(read => $"{read.BurialId} {read.LotId}"));
+        Assert.All(bags, bag => Assert.Equal(Drying.Oven, bag.DryingInitial));
+        Assert.Contains(1.32, bags.Select(bag => bag.MassFinalGrams!.Value));
+    }
+
+    [Theory]
+    [InlineData(" falsch abgelesen", "")]
+    [InlineData("*", "* balance broken")]
+    public void A_fault_in_the_cell_of_a_mass_is_of_that_bag_alone(string beside, string line)
+    {
+        string table = InCell(beside, line);
+        Assert.Equal(["remark-of-fault:wrong"], AskedSheet.Ask(table).Ids());
+        Assert.Equal([1.31, 1.33, 2.01, 2.02, 2.03], AskedSheet.Read(table, ("remark-of-fault:wrong", "leave-out"))
+            .Select(bag => bag.MassFinalGrams).OfType<double>().Order());
+        Assert.Equal(6, AskedSheet.Read(table, ("remark-of-fault:wrong", "as-written")).Count(bag => bag.MassFinalGrams is not null));
+    }
+
+    // 1.32 g are without the bag of 0.40 g, 2.42 g with it: of 2.02 g of litter 1.32 g are left
+    [Theory]
+    [InlineData(" (ohne Beutel)", "")]
+    [InlineData("*", "* sans sachet")]
+    public void Without_the_bag_in_the_cell_of_a_mass_is_of_that_weighing(string beside, string line)
+    {
+        string table = InCell(beside, line);
+        Assert.Equal(["basis-cell:schnell nachher (g)"], AskedSheet.Ask(table).Ids());
+        IReadOnlyList<BagRow> bags = AskedSheet.Read(table, ("basis-cell:schnell nachher (g)", "one"));
+        BagRow said = bags.Single(bag => bag.BurialId == "2" && bag.LotId == "F");
+        Assert.Equal((2.02, 1.32, MassBasis.Litter), (Math.Round(said.MassInitialGrams!.Value, 6), said.MassFinalGrams!.Value,
+            said.MassBasis));
+        Assert.All(bags.Where(bag => bag != said), bag => Assert.Equal(MassBasis.Gross, bag.MassBasis));
+    }
+
     [Theory]
     [InlineData("soil still wet")]
     [InlineData("feuchter Boden")]

@@ -118,7 +118,8 @@ internal sealed class FaultRemarks(AskedTable table, IWeighings? masses)
         TidyCell[] lines = [.. table.Table.Beside.SelectMany(side => side.Rows).SelectMany(row => row)
             .Concat(table.Columns.Where(column => column.Name == BlockJoiner.TitleColumn).SelectMany(column => column.Cells))
             .Where(cell => FaultWords.In(cell.Value.Text) is not null && !cell.Value.Text.Contains('=', StringComparison.Ordinal)
-                && !FaultWords.IsRule(cell.Value.Text)).DistinctBy(cell => cell.Value.Text)];
+                && !FaultWords.IsRule(cell.Value.Text) && !cell.Value.Text.TrimStart().StartsWith('*'))
+            .DistinctBy(cell => cell.Value.Text)];
         if (lines.Length > 0 && _ask.Choose(Interview.Meaning, "line-of-fault",
             [_ask.Option("as-written", "line-as-written"), _ask.Option("mend", "fault-mend")], null,
             [.. lines.Take(6).Select(cell => AskedColumn.Shown(cell, null))],

@@ -2,13 +2,19 @@ using System.Text.Json.Nodes;
 
 namespace DecayAtlas.Contributions.Questioning.Bags;
 
-/// <summary>What people wrote beside bags: a column of remarks, or the notes that hang on the cells of a column.</summary>
+/// <summary>What people wrote beside bags: a column of remarks, the notes that hang on the cells of a column, or what stands beside the
+/// numbers in it.</summary>
 internal sealed record SaidOfBags(AskedColumn Column, bool IsOfCells)
 {
-    public IEnumerable<string> Texts => IsOfCells
+    /// <summary>What cells of masses say beside their numbers, by their texts; null where it is a column of its own.</summary>
+    public IReadOnlyDictionary<string, string>? Beside { get; init; }
+
+    public IEnumerable<string> Texts => Beside is not null ? Beside.Values.Distinct()
+        : IsOfCells
         ? Column.Cells.Select(cell => cell.Look?.Comment?.Trim()).OfType<string>().Distinct() : Column.Distinct;
 
-    public string TextAt(int row) => IsOfCells ? Column.Cells[row].Look?.Comment?.Trim() ?? "" : Column.TextAt(row);
+    public string TextAt(int row) => Beside is not null ? Beside.GetValueOrDefault(Column.TextAt(row), "")
+        : IsOfCells ? Column.Cells[row].Look?.Comment?.Trim() ?? "" : Column.TextAt(row);
 
     public JsonObject Source()
     {
@@ -23,7 +29,8 @@ internal sealed record SaidOfBags(AskedColumn Column, bool IsOfCells)
     {
         JsonObject source = MappingDraft.Column(Column);
         source["form"] = IsOfCells ? "comment" : "listed";
-        source["words"] = MappingDraft.Words(words);
+        source["words"] = MappingDraft.Words(Beside is null ? words
+            : words.SelectMany(word => Beside.Where(cell => cell.Value == word.Text).Select(cell => (cell.Key, word.Meaning))));
         return source;
     }
 }

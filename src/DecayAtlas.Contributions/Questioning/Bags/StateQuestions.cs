@@ -168,7 +168,7 @@ internal sealed class StateQuestions(AskedTable table)
                 _ask.Tell("condition-to-notes", others.Length, column.Seen(i => others.Contains(column.TextAt(i))), column.Name);
             }
         }
-        foreach (SaidOfBags said in SaidOf(role))
+        foreach (SaidOfBags said in SaidOf(role).Where(said => said.Beside is null))
         {
             notes.Add(said.Source());
             (string, string)[] states =
@@ -183,7 +183,7 @@ internal sealed class StateQuestions(AskedTable table)
         }
     }
 
-    /// <summary>Remarks and notes on cells that speak of the bags of a litter.</summary>
+    /// <summary>Remarks, notes on cells and words in the cells of masses that speak of the bags of a litter.</summary>
     public IEnumerable<SaidOfBags> SaidOf(LitterRole? role)
     {
         foreach (AskedColumn remarks in table.Remarks)
@@ -198,6 +198,12 @@ internal sealed class StateQuestions(AskedTable table)
             {
                 yield return new SaidOfBags(said, areOfCells);
             }
+        }
+        foreach (AskedColumn mass in new[] { ColumnChoice.Initial, ColumnChoice.Final }.Select(field => table.Of(field, role))
+            .OfType<AskedColumn>().Where(column => !column.IsHidden))
+        {
+            if (CellRemarks.In(table, mass) is { Count: > 0 } beside)
+                yield return new SaidOfBags(mass, false) { Beside = beside };
         }
     }
 

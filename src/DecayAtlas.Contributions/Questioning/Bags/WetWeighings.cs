@@ -14,6 +14,12 @@ internal sealed class WetWeighings(AskedTable table)
     private static bool IsOfWeighing(AskedColumn column) => column.Header.IsOfWeighing
         || column.Sense.HasAny(Concept.Mass, Concept.First, Concept.Last);
 
+    // which of the two, where all of it stands in the cells of one of them
+    private string? Weighing((LitterRole? Role, SaidOfBags Said)[] wet) =>
+        Array.TrueForAll(wet, one => one.Said.Beside is not null && one.Said.Column == table.Of(ColumnChoice.Final, one.Role)) ? "last"
+        : Array.TrueForAll(wet, one => one.Said.Beside is not null && one.Said.Column == table.Of(ColumnChoice.Initial, one.Role)) ? "first"
+        : null;
+
     public void Make()
     {
         (LitterRole? Role, SaidOfBags Said, string[] Texts)[] wet = [.. table.Roles.SelectMany(role =>
@@ -26,7 +32,8 @@ internal sealed class WetWeighings(AskedTable table)
             entry.Texts.Contains(entry.Said.TextAt(row))))];
         string? answer = _ask.Choose(Interview.Meaning, "weighed-wet",
             [_ask.Option("last", "wet-last"), _ask.Option("first", "wet-first"), _ask.Option("both", "wet-both"),
-                _ask.Option("no", "wet-no")], null, [.. rows.Select(table.SeenRow)], wet[0].Texts[0]);
+                _ask.Option("no", "wet-no")], Weighing([.. wet.Select(entry => (entry.Role, entry.Said))]),
+            [.. rows.Select(table.SeenRow)], wet[0].Texts[0]);
         if (answer is "first" or "both")
             Say("drying_initial", "none");
         if (answer is "last" or "both")

@@ -189,7 +189,7 @@ internal sealed class BasisQuestions(AskedTable table, MassReading masses)
                 said.Add(SaidIn(notes, [.. ofBoth]));
         }
         // a remark in the cell of a mass, or a mark there that a line explains
-        foreach (LitterRole? role in table.IsBurialRow ? [] : table.Roles)
+        foreach (LitterRole? role in table.Roles)
         {
             foreach (AskedColumn column in new[] { table.Of(ColumnChoice.Initial, role), table.Of(ColumnChoice.Final, role) }
                 .OfType<AskedColumn>())
@@ -206,9 +206,14 @@ internal sealed class BasisQuestions(AskedTable table, MassReading masses)
                     : _ask.Choose(Interview.Meaning, "basis-cell:" + column.Name,
                         [_ask.Option("both", "basis-cell-both"), _ask.Option("one", "basis-cell-one")], null,
                         column.Seen(i => remarks.Any(e => e.Text == column.TextAt(i))), remarks[0].Said, column.Name);
-                if (answer == "one")
-                    ofOne.AddRange(remarks.Select(one => new OneMassRemark(column, one.Text, isFirst, one.Words!.Basis)));
-                else if (answer == "both")
+                // in a row of two bags it is of the bag of its cell
+                bool isOfBag = answer == "both" && role is not null;
+                foreach (bool isOfFirst in answer == "one" ? new[] { isFirst } : isOfBag ? [true, false] : [])
+                {
+                    ofOne.AddRange(remarks.Select(one =>
+                        new OneMassRemark(column, one.Text, isOfFirst, one.Words!.Basis) { Role = role }));
+                }
+                if (answer == "both" && !isOfBag)
                     said.Add(SaidIn(column, [.. remarks.Select(one => (one.Text, one.Words!.Basis))]));
             }
         }
@@ -232,12 +237,8 @@ internal sealed class BasisQuestions(AskedTable table, MassReading masses)
     // the line that a star behind a number points to
     private string Explained(string beside)
     {
-        if (!beside.All(sign => sign == '*') || table.Lines.Select(cell => cell.Value.Text).FirstOrDefault(text =>
-            text.TrimStart().StartsWith(beside, StringComparison.Ordinal) && !text.TrimStart().StartsWith(beside + "*",
-                StringComparison.Ordinal)) is not { } line)
-        {
+        if (CellRemarks.LineOf(table, beside) is not { } line)
             return beside;
-        }
         _footnotes.Add(line);
         return line.Trim();
     }

@@ -5,7 +5,11 @@ namespace DecayAtlas.Contributions.Questioning.Masses;
 /// <summary>What a remark says of one of the two masses of a bag.</summary>
 /// <param name="Column">Where it stands.</param>
 /// <param name="Basis">gross or litter.</param>
-internal sealed record OneMassRemark(AskedColumn Column, string Text, bool IsFirst, string Basis);
+internal sealed record OneMassRemark(AskedColumn Column, string Text, bool IsFirst, string Basis)
+{
+    /// <summary>The litter of the bag in whose cell it stands, in a row of two bags.</summary>
+    public LitterRole? Role { get; init; }
+}
 
 /// <summary>Remarks that say of one mass of a bag that it was weighed with the bag or without it: the other mass keeps what is said of all.
 /// Where the two differ, the empty bag is taken off the one that holds it, and both are those of the litter.</summary>
@@ -19,8 +23,9 @@ internal sealed class OneMassRemarks(AskedTable table, MassReading masses)
         {
             WeighedMass[] weighed = [.. WeighedMass.Of(table, masses).Where(mass => mass.Role == role)];
             JsonObject? otherwise = (table.Draft.BagsOf(role)["mass_basis"] ?? table.Draft.Bags["mass_basis"]) as JsonObject;
-            foreach (AskedColumn column in remarks.Select(remark => remark.Column).Distinct())
-                Take(role, column, [.. remarks.Where(remark => remark.Column == column)], weighed, otherwise);
+            OneMassRemark[] ofBags = [.. remarks.Where(remark => remark.Role is null || remark.Role == role)];
+            foreach (AskedColumn column in ofBags.Select(remark => remark.Column).Distinct())
+                Take(role, column, [.. ofBags.Where(remark => remark.Column == column)], weighed, otherwise);
         }
         foreach (IGrouping<AskedColumn, OneMassRemark> said in remarks.GroupBy(remark => remark.Column))
         {
