@@ -30,7 +30,19 @@ public sealed record SeenCell(string? Sheet, int Row, string? Column, string? Ce
     [System.Text.Json.Serialization.JsonIgnore]
     public bool IsNumber { get; init; }
 
-    public SeenCell In(Phrases words) => IsNumber ? this with { Text = words.Written(Text) } : this;
+    /// <summary>Whether a spreadsheet holds a day there, and shows it as its language writes days.</summary>
+    [System.Text.Json.Serialization.JsonIgnore]
+    public bool IsDay { get; init; }
+
+    public SeenCell In(Phrases words) => IsNumber ? this with { Text = words.Written(Text) }
+        : IsDay ? this with { Text = OfSheet(Text, words) } : this;
+
+    /// <summary>A day of a spreadsheet, whatever stands behind it, as the language writes days.</summary>
+    internal static string OfSheet(string day, Phrases words) => day.Length >= IsoLength && DateOnly.TryParseExact(day[..IsoLength],
+        "yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture, System.Globalization.DateTimeStyles.None, out DateOnly read)
+        ? words.ShortDay(read) + day[IsoLength..] : day;
+
+    private const int IsoLength = 10;
 }
 
 /// <summary>One thing that only the sender can know, in plain words of a language.</summary>

@@ -126,7 +126,7 @@ internal sealed class DateQuestions(AskedTable table)
     {
         DayReading[] serials = [.. _cells.Where(cell => cell.Typed is not null && DayReading.IsSerial(cell.Text))];
         if (serials.Length > 0 && table.Table.IsText && _ask.Choose(Interview.Values, "date-serial",
-            [_ask.Option("yes", "date-serial-yes", serials[0].Text, $"{serials[0].Typed:yyyy-MM-dd}"),
+            [_ask.Option("yes", "date-serial-yes", serials[0].Text, _ask.Words.Day(serials[0].Typed)),
                 _ask.Option("no", "date-serial-no")], "yes", Seen(serials), serials[0].Text) == "no")
         {
             table.IsHopeless = "dates";
@@ -264,7 +264,7 @@ internal sealed class DateQuestions(AskedTable table)
     }
 
     private string Shown(DayReading cell, bool isDayFirst) =>
-        $"{cell.Text} = {cell.Day(isDayFirst, _year, Century)?.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture) ?? "?"}";
+        $"{cell.Text} = {(cell.Day(isDayFirst, _year, Century) is { } day ? _ask.Words.Day(day) : "?")}";
 
     // days that a spreadsheet of another country took for its own: real days, whose other reading fits and whose own does not
     private void Turned()

@@ -35,7 +35,7 @@ internal sealed class DaysBeside(AskedTable table)
             return;
         string? answer = _ask.Choose(Interview.Values, "days-apart", [_ask.Option("dates", "days-apart-dates"),
             _ask.Option("days", "days-apart-days")], null, [.. apart.Take(8).Select(entry => table.SeenRow(entry.Row))], apart.Length,
-            days.Name, Shown(apart[0].Buried), Shown(apart[0].Retrieved), apart[0].Days,
+            days.Name, _ask.Words.Day(apart[0].Buried), _ask.Words.Day(apart[0].Retrieved), apart[0].Days,
             apart[0].Retrieved.DayNumber - apart[0].Buried.DayNumber);
         if (answer == "days")
             Instead(days, [.. apart.Select(entry => (entry.Row, entry.Buried, entry.Days))]);
@@ -46,8 +46,8 @@ internal sealed class DaysBeside(AskedTable table)
         if (known.Length == 0)
             return;
         table.Draft.Bags["retrieved_on"] = ByRow(days, known);
-        _ask.Tell("days-to-day", known.Length, days.Seen(), days.Name, Shown(known[0].Buried), known[0].Days,
-            Shown(known[0].Buried.AddDays((int)Math.Round(known[0].Days))));
+        _ask.Tell("days-to-day", known.Length, days.Seen(), days.Name, _ask.Words.Day(known[0].Buried), known[0].Days,
+            _ask.Words.Day(known[0].Buried.AddDays((int)Math.Round(known[0].Days))));
     }
 
     // the days go before the day of digging up in these rows, whatever column that stands in

@@ -65,7 +65,7 @@ public sealed record MarkedSheet(string File, string? Sheet, IReadOnlyList<strin
     {
         SheetCellKind.Number => words.Written(cell.Text),
         SheetCellKind.Date when DateOnly.TryParseExact(cell.Text, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None,
-            out DateOnly day) => words.Say("number.day", Invariant($"{day:dd}"), Invariant($"{day:MM}"), Invariant($"{day:yyyy}")),
+            out DateOnly day) => words.ShortDay(day),
         _ => cell.Text,
     };
 

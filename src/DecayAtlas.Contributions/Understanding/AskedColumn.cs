@@ -79,8 +79,12 @@ internal sealed class AskedColumn
     public string TextAt(int row) => TextOf(Cells[row]);
 
     /// <summary>What stands in a row, as it is said in a sentence.</summary>
-    public string Spoken(int row, Phrases words) =>
-        Cells[row].Value.Kind == SheetCellKind.Number ? words.Written(TextAt(row)) : TextAt(row);
+    public string Spoken(int row, Phrases words) => Cells[row].Value.Kind switch
+    {
+        SheetCellKind.Number => words.Written(TextAt(row)),
+        SheetCellKind.Date => SeenCell.OfSheet(TextAt(row), words),
+        _ => TextAt(row),
+    };
 
     public static string TextOf(TidyCell cell) =>
         cell.Value.Text.Length > FieldSchema.LongestOfAll ? "" : cell.Value.Text.Trim();
@@ -98,7 +102,7 @@ internal sealed class AskedColumn
     public static SeenCell Shown(TidyCell cell, string? column) => new(
         cell.Place.Sheet, cell.Place.Row, column, cell.Place.Sheet is null ? null : CellReference.Of(cell.Place.Column, cell.Place.Row),
         ReceivedText.OneLine(ReceivedText.Masked(cell.Value.Text.Trim(), 80)))
-    { IsNumber = cell.Value.Kind == SheetCellKind.Number };
+    { IsNumber = cell.Value.Kind == SheetCellKind.Number, IsDay = cell.Value.Kind == SheetCellKind.Date };
 
     public double? TypedNumber(int row) => Cells[row].Value.Kind == SheetCellKind.Number
         && double.TryParse(Cells[row].Value.Text, NumberStyles.Float, CultureInfo.InvariantCulture, out double number) ? number : null;

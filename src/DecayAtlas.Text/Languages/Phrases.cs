@@ -79,6 +79,11 @@ public partial class Phrases
         : Say("day", on.Day, this["month." + on.Month.ToString(CultureInfo.InvariantCulture)],
             on.Year.ToString(CultureInfo.InvariantCulture));
 
+    /// <summary>A day as its spreadsheets show it: 15/04/2026.</summary>
+    public string ShortDay(DateOnly day) => Say("number.day",
+        day.ToString("dd", CultureInfo.InvariantCulture), day.ToString("MM", CultureInfo.InvariantCulture),
+        day.ToString("yyyy", CultureInfo.InvariantCulture));
+
     /// <summary>A sentence of ours with the days that stand in it as ISO 8601 writes them, as people write them.</summary>
     public string WithDays(string sentence) => IsoDay().Replace(sentence, found => DateOnly.TryParseExact(
         found.Value, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateOnly day) ? Day(day) : found.Value);

@@ -1,4 +1,5 @@
 using System.Globalization;
+using DecayAtlas.Contributions.Tests.Layout;
 
 namespace DecayAtlas.Contributions.Tests.Questioning;
 
@@ -70,6 +71,28 @@ public class TimesOfSenders
     [InlineData("Years of exposure")]
     public void A_year_is_no_duration(string name) =>
         Assert.Equal(["retrieved-on"], AskedSheet.Ask(Table("Buried," + name, _ => "2025-05-14,2025")).Ids());
+
+    // a workbook holds days, and the questions about them show them as the language of the sender does
+    [Theory]
+    [InlineData("de", "14.05.2025", "14. Mai 2025")]
+    [InlineData("en", "2025-05-14", "14 May 2025")]
+    [InlineData("es", "14/05/2025", "14 de mayo de 2025")]
+    [InlineData("fr", "14/05/2025", "14 mai 2025")]
+    public void Days_are_shown_as_the_language_writes_them(string language, string shown, string spoken)
+    {
+        object?[][] rows = [["Hole", "Lat N", "Long E", "Litter", "Before (g)", "After (g)", "Buried", "Days in the ground"],
+            .. Enumerable.Range(1, 4).SelectMany(hole => new object?[][]
+            {
+                [(double)hole, 48.1, 9.2, "fast", 2.4 + hole / 100.0, 1.3 + hole / 100.0, new DateCell(45791), 90.0],
+                [(double)hole, 48.1, 9.2, "slow", 2.6 + hole / 100.0, 2 + hole / 100.0, new DateCell(45791), 90.0],
+            })];
+        Inquiry inquiry = AskedSheet.Of(new XlsxMaker().Sheet("Data", rows).ToBytes(), language);
+        Assert.Contains(spoken, inquiry.Told.Single(told => told.Code == "days-to-day").Text, StringComparison.Ordinal);
+        TidyTable table = LaidOut.Of(new XlsxMaker().Sheet("Data", rows).ToBytes());
+        AskedColumn buried = AskedColumn.Of(table, table.Rows).Single(column => column.Name == "Buried");
+        Phrases words = SenderWords.Find(language)!;
+        Assert.Equal((shown, shown), (buried.Spoken(0, words), buried.SeenAt(0).In(words).Text));
+    }
 
     // from 14 May to 14 August are 92 days, to 14 November 184; a quarter and half of 365.25 days are 91.31 and 182.63
     [Theory]

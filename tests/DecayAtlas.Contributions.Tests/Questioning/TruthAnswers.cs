@@ -26,12 +26,11 @@ internal sealed class TruthAnswers(JsonElement truth)
         {
             "group" => question.Choices.FirstOrDefault(choice => choice.Text == truth.GetProperty("group").GetString())?.Value,
             _ when parts[0].StartsWith("layout.", StringComparison.Ordinal) => Layout(question),
-            "date-order" => question.Choices.FirstOrDefault(choice => _days.Any(day =>
-                choice.Text.Contains(day, StringComparison.Ordinal)))?.Value,
-            "date-serial" => question.Choices.FirstOrDefault(choice => _days.Any(day =>
-                choice.Text.Contains(day, StringComparison.Ordinal)))?.Value,
+            "date-order" or "date-serial" => question.Choices.FirstOrDefault(choice => Spoken(words => words.Day)
+                .Any(day => choice.Text.Contains(day, StringComparison.Ordinal)))?.Value,
             "no-day" => _bags.All(bag => Text(bag, "retrieved_on") is not null) ? "with-others" : "still-buried",
-            "date-turned" => question.Seen.All(cell => _days.Contains(cell.Text)) ? "as-is" : "turned",
+            "date-turned" => question.Seen.All(cell => _days.Contains(cell.Text)
+                || Spoken(words => day => words.ShortDay(day!.Value)).Contains(cell.Text)) ? "as-is" : "turned",
             "date-year" => _days.Min()?[..4],
             "date-century" => "2000",
             "half" or "o-half" => _bags.Length == 0 ? null
@@ -178,4 +177,9 @@ internal sealed class TruthAnswers(JsonElement truth)
 
     private static double? Number(JsonElement bag, string field) =>
         bag.GetProperty(field) is { ValueKind: JsonValueKind.Number } number ? number.GetDouble() : null;
+
+    // the true days as each language writes them
+    private IEnumerable<string> Spoken(Func<Phrases, Func<DateOnly?, string>> how) => SenderWords.Known
+        .Select(code => how(SenderWords.Find(code)!)).SelectMany(write => _days.Select(day => write(DateOnly.ParseExact(day, "yyyy-MM-dd",
+            System.Globalization.CultureInfo.InvariantCulture))));
 }

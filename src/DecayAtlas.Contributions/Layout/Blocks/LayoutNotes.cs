@@ -28,9 +28,13 @@ internal sealed class LayoutNotes(Phrases? phrases, LayoutWishes wishes)
         _told[code] = (told.Count + count, told.Seen, told.Names);
     }
 
-    /// <summary>What stands in a cell, a number with the decimal sign of the language.</summary>
-    public string? TextOf(TidyCell? cell) => cell is { Value.Kind: SheetCellKind.Number } && phrases is not null
-        ? phrases.Written(cell.Value.Text.Trim()) : cell?.Value.Text.Trim();
+    /// <summary>What stands in a cell, a number with the decimal sign of the language and a day as it writes days.</summary>
+    public string? TextOf(TidyCell? cell) => phrases is null ? cell?.Value.Text.Trim() : cell?.Value.Kind switch
+    {
+        SheetCellKind.Number => phrases.Written(cell.Value.Text.Trim()),
+        SheetCellKind.Date => SeenCell.OfSheet(cell.Value.Text.Trim(), phrases),
+        _ => cell?.Value.Text.Trim(),
+    };
 
     public void TellRow(string code, BlockRow row) => Tell(code, row.First);
 
@@ -62,7 +66,7 @@ internal sealed class LayoutNotes(Phrases? phrases, LayoutWishes wishes)
 
     public static SeenCell Seen(TidyCell cell) => new(cell.Place.Sheet, cell.Place.Row, CellReference.Letters(cell.Place.Column),
         cell.Place.Sheet is null ? null : CellReference.Of(cell.Place.Column, cell.Place.Row), Shown(cell))
-    { IsNumber = cell.Value.Kind == SheetCellKind.Number };
+    { IsNumber = cell.Value.Kind == SheetCellKind.Number, IsDay = cell.Value.Kind == SheetCellKind.Date };
 
     private static string Shown(TidyCell cell)
     {
