@@ -100,6 +100,19 @@ public partial class WhereThingsStand
         });
     }
 
+    [Fact]
+    public void No_line_of_a_narrow_chart_of_intervals_runs_through_a_name_or_a_number_of_a_row()
+    {
+        XElement svg = Drawn((ExampleCharts.Forest with { Title = "" }).Narrow(300));
+        double[][] upright = [.. svg.Elements().Where(e => ClassOf(e) is "s-line" or "s-soft").Select(e => e.Attribute("d"))
+            .OfType<XAttribute>().Select(d => Numbers(d.Value)).Where(n => n.Length == 4 && n[0] == n[2])];
+        (double Top, double Bottom)[] written = [.. svg.Elements().Where(e => e.Name.LocalName == "text").Select(t => At(t, "y"))
+            .Select(y => (y - 9, y))];
+        Assert.True(upright.Length > 3, "no line of the grid was drawn");
+        Assert.All(upright, line => Assert.DoesNotContain(written,
+            text => Math.Min(line[1], line[3]) < text.Bottom && Math.Max(line[1], line[3]) > text.Top));
+    }
+
     public static TheoryData<string> Narrowed => ["forest", "bars", "strip"];
 
     /// <summary>Every colour by day has one by night, which a page of its own takes by itself.</summary>

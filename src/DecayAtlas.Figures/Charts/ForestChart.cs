@@ -35,10 +35,10 @@ public sealed record ForestChart(string Title, string AltText, Axis Value, IRead
         (double From, double To) range = Value.Range(Rows.SelectMany(r => new[] { r.Value, r.Lower ?? r.Value, r.Upper ?? r.Value })
             .Concat(Reference is { } zero ? [zero] : []));
         Scale x = new(Value, range, left, right, (int)Math.Clamp((right - left) / 48, 2, 8), Number);
-        x.DrawBelow(sheet, bottom, top);
+        x.DrawBelow(sheet, bottom, IsNarrow ? null : top);
         if (NumbersHeading is { } heading)
             sheet.Write(HouseColours.Soft, heading, area.Right, area.Top + 12, SKTextAlign.Right);
-        if (Reference is { } reference)
+        if (Reference is { } reference && !IsNarrow)
             sheet.Draw(HouseColours.Soft, Look.Dashed, Outline.Line(x.At(reference), top, x.At(reference), bottom));
         foreach (ForestRow shown in Rows)
         {
@@ -48,6 +48,7 @@ public sealed record ForestChart(string Title, string AltText, Axis Value, IRead
                 double below = RowName.Write(sheet, shown.Name, area.Left + 4, top, area.Width - widest - 16);
                 sheet.Write(HouseColours.Soft, Text(shown), area.Right, below - 3, SKTextAlign.Right);
                 (y, top) = (below + 8, below + NarrowRow);
+                DrawRow(sheet, x, below + 1, top - 3);
             }
             else
             {
@@ -63,6 +64,16 @@ public sealed record ForestChart(string Title, string AltText, Axis Value, IRead
                 sheet.Draw(tone, Look.Curve, Outline.Line(x.At(lower), y, x.At(upper), y));
             sheet.Draw(tone, Look.Mark, Outline.Symbol(0, x.At(shown.Value), y, 10));
         }
+    }
+
+    /// <summary>What values are held against, beside one row: names stand between the rows of a narrow chart, and no line crosses a
+    /// name.</summary>
+    private void DrawRow(MarkSheet sheet, Scale x, double from, double to)
+    {
+        foreach ((double value, _) in x.Ticks)
+            sheet.Draw(HouseColours.Grid, Look.Faint, Outline.Line(x.At(value), from, x.At(value), to));
+        if (Reference is { } reference)
+            sheet.Draw(HouseColours.Soft, Look.Dashed, Outline.Line(x.At(reference), from, x.At(reference), to));
     }
 
     private double WidestNumber() => 1.05 * Rows.Select(Text).Append(NumbersHeading ?? "")
