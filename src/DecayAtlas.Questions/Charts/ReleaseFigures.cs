@@ -184,7 +184,7 @@ public static class ReleaseFigures
             .Select(t => (t, lineAt(t)))];
         IntervalEstimate ten = best.PerTenKelvin;
         return new XyChart(
-            isRate ? Invariant($"Where it is ten degrees warmer, k is {ten.Value:0.0} times as high")
+            isRate ? Invariant($"Where it is ten degrees warmer, k is {ten.Value:0.00} times as high")
                 : Invariant($"Where it is ten degrees warmer, S is {Math.Abs(ten.Value):0.000} {(ten.Value < 0 ? "lower" : "higher")}"),
             $"Scatter of {(isRate ? "k" : "S")} of {answer.Sites} sites against temperature, with a fitted "
             + $"{(isRate ? "curve" : "line")} and its band. {answer.Sentences[0]}",

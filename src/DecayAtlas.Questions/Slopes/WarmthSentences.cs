@@ -101,7 +101,6 @@ internal static class WarmthSentences
         }
 
         bool isShown = ten.Lower95 > 1 || ten.Upper95 < 1;
-        string digits = ten.Lower95 > 1 ? "0.0" : "0.00";
         string interval = $"{Digits(ten.Lower95)} to {Digits(ten.Upper95)}";
         return isShown
             ? Invariant($"Over {answer.Sites} sites k is {Digits(ten.Value)} times as high at 20 °C as at 10 °C (95 % interval ")
@@ -109,7 +108,7 @@ internal static class WarmthSentences
             : $"Over {answer.Sites} sites no rise of k with temperature is shown: from 10 to 20 °C it may change by a factor of "
                 + $"{interval}{at}{Reach(answer)}.";
 
-        string Digits(double x) => x.ToString(digits, System.Globalization.CultureInfo.InvariantCulture);
+        string Digits(double x) => x.ToString("0.00", System.Globalization.CultureInfo.InvariantCulture);
     }
 
     private static IEnumerable<string> OfWarmed(WarmthAnswer answer, WarmthRequest request, AskedOf of)
