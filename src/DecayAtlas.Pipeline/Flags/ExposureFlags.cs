@@ -14,8 +14,8 @@ internal static class ExposureFlags
 
 internal sealed record ExposureShort() : BagFlag(
     Protocol, "exposure-short", Suspect,
-    "The bag lay shorter than the protocol asks, so that its numbers do not compare. Whether its litter had time enough is the question of "
-    + "plateau-not-reached.",
+    "The bag lay shorter than the protocol asks, so that its numbers do not compare. Whether its litter had time enough, \"dug up "
+    + "too early\" says (plateau-not-reached).",
     "exposure < exposure_days.min.",
     "Check the dates. If they are right, leave the next bags longer.")
 {
