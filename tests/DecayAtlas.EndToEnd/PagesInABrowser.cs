@@ -284,6 +284,89 @@ public partial class PagesInABrowser(DemoRun demo, Browser browser) : IClassFixt
         Assert.InRange(PdfPage().Count(System.Text.Encoding.Latin1.GetString(pdf)), 1, 2);
     }
 
+    /// <summary>A4 less its margins of 14 mm is 688 pixels wide; what is wider is shrunk by the browser, letters and all. The small
+    /// pictures of the overview are read as shapes.</summary>
+    [Fact]
+    public async Task On_paper_no_page_is_shrunk_and_no_letter_is_below_eight_points()
+    {
+        await using WatchedPage window = await browser.OpenAsync(688, 1000);
+        await window.Page.EmulateMediaAsync(new() { Media = Media.Print });
+        foreach (string path in Kinds.Except(["map.html"]).SelectMany(k => new[] { k, "de/" + k }))
+        {
+            await window.GoToAsync(Folder, path);
+            Assert.True(await window.Page.EvaluateAsync<int>("document.documentElement.scrollWidth") <= 688, $"{path} is wider than A4");
+            string[] small = path.EndsWith("index.html", StringComparison.Ordinal) && !path.Contains("s/", StringComparison.Ordinal) ? []
+                : await SmallerThanAsync(window.Page, 8 / 0.75 - 0.05);
+            Assert.True(small.Length == 0, $"{path}: {string.Join(" | ", small.Take(5))}");
+        }
+    }
+
+    [Theory]
+    [InlineData($"contributions/{OneContribution}.html", 4)]
+    [InlineData($"de/contributions/{OneContribution}.html", 4)]
+    [InlineData("data.html", 5)]
+    [InlineData("de/data.html", 5)]
+    public async Task A_page_with_a_long_table_prints_on_few_sheets(string path, int most)
+    {
+        await using WatchedPage window = await browser.OpenAsync();
+        await window.GoToAsync(Folder, path);
+        byte[] pdf = await window.Page.PdfAsync(new() { Format = "A4", PreferCSSPageSize = true });
+        Assert.InRange(PdfPage().Count(System.Text.Encoding.Latin1.GetString(pdf)), 1, most);
+    }
+
+    [Fact]
+    public async Task Head_page_and_foot_have_one_left_edge()
+    {
+        foreach (int width in new[] { 1280, 1900 })
+        {
+            await using WatchedPage window = await browser.OpenAsync(width);
+            foreach (string path in Kinds.Where(k => k != "map.html" && !k.StartsWith("class/", StringComparison.Ordinal)))
+            {
+                await window.GoToAsync(Folder, path);
+                double[] edges = await window.Page.EvaluateAsync<double[]>(
+                    "['.brand', 'main h1', '.foot p'].map(s => Math.round(document.querySelector(s).getBoundingClientRect().left))");
+                Assert.True(edges.Distinct().Count() == 1, $"{path} at {width}: {string.Join(", ", edges)}");
+            }
+        }
+    }
+
+    [Fact]
+    public async Task A_narrow_screen_shows_which_pairs_are_told_apart_and_their_numbers()
+    {
+        await using WatchedPage window = await browser.OpenAsync(360, 740);
+        await window.GoToAsync(Folder, "answers.html");
+        string[] hidden = await window.Page.EvaluateAsync<string[]>("""
+            () => Array.from(document.querySelectorAll('.pairs strong')).filter(e => {
+                const box = e.getBoundingClientRect();
+                return !e.checkVisibility() || box.left < 0 || box.right > 360;
+              }).map(e => e.closest('li').textContent)
+            """);
+        Assert.Empty(hidden);
+        Assert.Equal(Number(demo.Workspace.Query("SELECT count(*) FROM read_parquet('atlas/current/comparisons/*.parquet') "
+            + "WHERE p_family < 0.05 AND records = 'all'")[0][0]), await window.Page.Locator(".pairs strong").CountAsync());
+    }
+
+    [Fact]
+    public async Task A_map_printed_before_its_prediction_is_there_says_so()
+    {
+        await using WatchedPage window = await browser.OpenAsync();
+        await window.Page.RouteAsync("**/prediction.js", async route =>
+        {
+            await Task.Delay(3000);
+            await route.ContinueAsync();
+        });
+        await window.Page.GotoAsync(new Uri(Folder + "/").AbsoluteUri + "map.html");
+        await window.Page.WaitForSelectorAsync("html[data-map=ready]", new() { State = WaitForSelectorState.Attached });
+        Assert.True(await IsSaidAsync());
+        await window.GoToAsync(Folder, "map.html");
+        Assert.False(await IsSaidAsync());
+
+        Task<bool> IsSaidAsync() => window.Page.EvaluateAsync<bool>("""
+            () => { dispatchEvent(new Event('beforeprint')); const said = !document.getElementById('early').hidden;
+              dispatchEvent(new Event('afterprint')); return said; }
+            """);
+    }
+
     [Theory]
     [InlineData(ColorScheme.Light)]
     [InlineData(ColorScheme.Dark)]
@@ -380,12 +463,7 @@ public partial class PagesInABrowser(DemoRun demo, Browser browser) : IClassFixt
             await window.GoToAsync(Folder, path);
             Assert.True(
                 await window.Page.EvaluateAsync<int>("document.documentElement.scrollWidth") <= 360, $"{path} is wider than 360 px");
-            string[] small = await window.Page.EvaluateAsync<string[]>("""
-                () => Array.from(document.querySelectorAll('body *'))
-                  .filter(e => e.checkVisibility() && Array.from(e.childNodes).some(n => n.nodeType === 3 && n.data.trim() !== ''))
-                  .map(e => [parseFloat(getComputedStyle(e).fontSize) * (e.ownerSVGElement ? e.getScreenCTM().a : 1), e.textContent])
-                  .filter(([size]) => size < 9).map(([size, text]) => size.toFixed(1) + ' ' + text.trim().slice(0, 30))
-                """);
+            string[] small = await SmallerThanAsync(window.Page, 9);
             Assert.True(small.Length == 0, $"{path}: {string.Join(" | ", small.Take(5))}");
         }
     }
@@ -411,6 +489,15 @@ public partial class PagesInABrowser(DemoRun demo, Browser browser) : IClassFixt
                 .All(degrees => text.Contains(degrees.TrimStart('-')[..^1], StringComparison.Ordinal)));
         }
     }
+
+    /// <summary>What is written in letters below a size, in pixels as they are seen.</summary>
+    private static Task<string[]> SmallerThanAsync(IPage page, double pixels) => page.EvaluateAsync<string[]>("""
+        least => Array.from(document.querySelectorAll('body *'))
+          .filter(e => e.checkVisibility() && Array.from(e.childNodes).some(n => n.nodeType === 3 && n.data.trim() !== ''))
+          .map(e => [parseFloat(getComputedStyle(e).fontSize) * (e.ownerSVGElement ? e.getScreenCTM().a : 1), e.textContent])
+          .filter(([size]) => size < least).map(([size, text]) => size.toFixed(1) + ' ' + text.trim().slice(0, 30))
+        """, pixels);
+
     private static int Number(object? value) => Convert.ToInt32(value, CultureInfo.InvariantCulture);
 
     private static string Rate(object? value) => ((double)value!).ToString("0.0000", CultureInfo.InvariantCulture);

@@ -47,6 +47,18 @@ public class WhatAClassIsTold
         Assert.DoesNotContain("quickest", Sheet("class", quick, slow, between), StringComparison.Ordinal);
     }
 
+    // the burials of the example have S 0.25 each
+    [Fact]
+    public void A_class_is_told_what_S_is_and_how_much_of_it_its_soil_has()
+    {
+        string sheet = Sheet("class", ("P-1", [0.01, 0.011]));
+
+        Assert.Matches("<i>S</i> is the share that turned into something that lasts longer, here about 25.%", sheet);
+        Assert.Contains("<i>S</i> is the share that turns into something that lasts longer.",
+            SiteMaker.Make(Examples.Inputs(Examples.WarmerIsFaster(3)), Examples.Options(Examples.WarmerIsFaster(3)))
+                .Single(f => f.Path == "class/index.html").Text, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void Cautions_stand_before_the_invitation_to_dig()
     {

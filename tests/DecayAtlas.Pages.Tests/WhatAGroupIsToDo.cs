@@ -65,6 +65,19 @@ public class WhatAGroupIsToDo
         Assert.DoesNotContain("keine Masse gesendet", german, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public void What_the_numbers_of_places_mean_is_said_once_and_no_id_of_a_burial_breaks()
+    {
+        string[] places = ["S1", "S2", "S3"];
+        ReleaseData data = new("0123456789ab", places.Select(p => Examples.Site("g0", p)),
+            places.Select(p => Examples.Burial("g0", p, $"24S-{p}-1", 0.01)), [], [], [Examples.Contribution("g0")], []);
+        string page = SiteMaker.Make(Examples.Inputs(data), Examples.Options(data)).Single(f => f.Path == "contributions/c-g0.html").Text;
+
+        Assert.Equal(3, page.Split("<p class=\"card-site\">").Length - 1);
+        Assert.Equal(1, page.Split("half of what can rot").Length - 1);
+        Assert.All(places, p => Assert.Contains($"<span class=\"whole\">24S-{p}-1</span>", page, StringComparison.Ordinal));
+    }
+
     // a site is the group's, and what is found of it bears on all that lies there
     [Fact]
     public void Why_burials_do_not_count_stands_on_the_page_where_the_flag_of_their_site_hangs_on_another_contribution_of_the_group()
@@ -83,7 +96,7 @@ public class WhatAGroupIsToDo
 
         string page = files.Single(f => f.Path == "contributions/c-g0.html").Text;
         Assert.Contains("What to mend", page, StringComparison.Ordinal);
-        Assert.Contains("site S1", page, StringComparison.Ordinal);
+        Assert.Contains("site <span class=\"whole\">S1</span>", page, StringComparison.Ordinal);
         Assert.Contains("site-moved", page, StringComparison.Ordinal);
         // what hangs on another group's site of the same id, or on another's bag, is not its own
         Assert.DoesNotContain("site-moved", files.Single(f => f.Path == "contributions/c-g1.html").Text, StringComparison.Ordinal);

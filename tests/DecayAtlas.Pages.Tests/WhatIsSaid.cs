@@ -162,8 +162,9 @@ public class WhatIsSaid
         Dictionary<string, string> files = SiteMaker.Make(Examples.Inputs(data), Examples.Options(data))
             .ToDictionary(f => f.Path, f => f.Text);
         string page = files["contributions/c-g1.html"];
-        Assert.Contains("4 of 8 burials lay in treated plots: they tell what the treatment does", page, StringComparison.Ordinal);
-        Assert.DoesNotContain("This rests on", page, StringComparison.Ordinal);
+        Assert.Contains("4 of 8 burials lay in treated plots.", page, StringComparison.Ordinal);
+        Assert.Contains("Burials in treated plots tell what the treatment does", page, StringComparison.Ordinal);
+        Assert.DoesNotContain("Rests on", page, StringComparison.Ordinal);
         Assert.Contains("4 von 8 Vergrabungen lagen in behandelten Flächen", files["de/contributions/c-g1.html"], StringComparison.Ordinal);
     }
 
@@ -339,6 +340,13 @@ public class WhatIsSaid
         Assert.Contains("not managed", files["answers.html"], StringComparison.Ordinal);
         Assert.Contains("nicht bewirtschaftet", files["de/answers.html"], StringComparison.Ordinal);
         Assert.DoesNotContain(">none<", files["answers.html"], StringComparison.Ordinal);
+
+        // in the list of narrow screens every pair stands once, those told apart first
+        string list = files["answers.html"].Split("<div class=\"pairs\">")[1].Split("</div>")[0];
+        int told = probabilities.Count(p => p < 0.05), pairs = list.Split("<li>").Length - 1;
+        Assert.Equal(probabilities.Length, pairs);
+        Assert.Equal(told, list.Split("Not told apart")[0].Split("<li>").Length - 1);
+        Assert.Equal(told, list.Split("<strong>").Length - 1);
     }
 
     [Fact]
@@ -360,6 +368,22 @@ public class WhatIsSaid
         Assert.Equal(1, changes.RatesChanged);
         Assert.Equal(1, changes.UsesChanged);
         Assert.Equal(new CountChange("burials", 10, 11), changes.Counts.Single(c => c.Table == "burials"));
+    }
+
+    [Fact]
+    public void Where_nothing_changed_one_sentence_says_so_and_no_table_of_zeros_stands()
+    {
+        ReleaseData data = Examples.WarmerIsFaster(10), more = Examples.WarmerIsFaster(11);
+
+        string same = Section(data), grown = Section(more);
+        Assert.Contains("Nothing changed since release 0123456789ab", same, StringComparison.Ordinal);
+        Assert.DoesNotContain("<table", same, StringComparison.Ordinal);
+        // bags and flags, of which there are none, are in neither
+        Assert.Equal(3, grown.Split("<tbody>")[1].Split("<tr>").Length - 1);
+        Assert.DoesNotContain("Nothing changed", grown, StringComparison.Ordinal);
+
+        string Section(ReleaseData now) => SiteMaker.Make(Examples.Inputs(now, data), Examples.Options(now))
+            .Single(f => f.Path == "index.html").Text.Split("<section id=\"changes\">")[1].Split("</section>")[0];
     }
 
     [Fact]

@@ -241,6 +241,8 @@
     seen = { box: moved ? map.getBounds() : home, at: map.getCenter(), zoom: map.getZoom(), light: document.documentElement.dataset.light, snap: map.options.zoomSnap };
     document.documentElement.dataset.light = 'bright';
     frame.classList.add('printed');
+    // a sheet without the prediction says so, since nobody can wait for it any more
+    document.getElementById('early').hidden = !layers || picture !== null || layerOf() === 'none' || layerOf() === 'off';
     // as high as what is seen, so that no empty sea is printed
     map.getContainer().style.height = Math.min(Math.max(205 * (seen.box.getNorth() - seen.box.getSouth()) / (seen.box.getEast() - seen.box.getWest()), 70), 165) + 'mm';
     map.options.zoomSnap = 0;

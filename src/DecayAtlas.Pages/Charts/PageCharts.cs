@@ -175,7 +175,7 @@ internal static class PageCharts
             CurveOf(best) with { Series = Layer.Summary, Label = words[best.IsBare ? "sheet.warm.line.bare" : "sheet.warm.line.held"] },
             new Points([.. own.Select(p => new ChartPoint(p.X, p.RatePerDay))]) { Series = HouseColours.Own, Form = 1, Size = 13 },
         ])
-        { Width = 640, Height = 250 }, words);
+        { Width = 640, Height = 170 }, words);
 
         Line CurveOf(ReleasedWarmth of) => new([.. Enumerable.Range(0, 41).Select(i => coldest + (warmest - coldest) * i / 40)
             .Select(t => (t, of.At(t)!.Value))]);

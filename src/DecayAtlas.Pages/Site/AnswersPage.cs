@@ -16,8 +16,11 @@ internal static class AnswersPage
             <h1>{words["answers.title"]}</h1>
             <p class="lead">{words.Rich("answers.lead")}</p>
             {Markup.If(answers is { Variance.Count: 0, Comparisons.Count: 0 }, $"<p>{words["answers.none"]}</p>\n")}
-            {Markup.If(made > 0, $"<p>{words.Rich("answers.family", made, standing,
-                answers.Comparisons.Count(c => c.IsToldApartInItsQuestion))}</p>\n")}{Noted(words, answers)}
+            {Markup.If(made > 0, $"""
+                <p>{words.Rich("answers.family", made, standing,
+                answers.Comparisons.Count(c => c.IsToldApartInItsQuestion))} <small>(<code>comparisons.p_holm</code>)</small></p>
+
+                """)}{Noted(words, answers)}
             {Asked.All.Select(of => Quantity(words, answers, of))}{SlopesSection.Write(inputs, words)}
             <section id="not"><h2>{words["answers.not"]}</h2>
             {Frame.List(NotConcluded.Select(n => words.Rich("answers.not." + n)))}</section>
@@ -80,7 +83,7 @@ internal static class AnswersPage
             <figure class="figure wide-picture">{PageCharts.Groups(
                 sorted, words["answers.axis." + of.Code], of.Format, of.IsRate, words)}
             <figcaption>{words.Rich("answers.groups")}</figcaption></figure>
-            {Matrix(words, of, by, sorted, pairs)}
+            {Matrix(words, of, by, sorted, pairs)}{Pairs(words, of, by, sorted, pairs)}
             {Markup.If(answers.ChangesWithoutNoted(by, of.Code), $"<p>{NotedPairs(words, of, pairs, withoutNoted)}</p>")}</details>
 
             """);
@@ -103,7 +106,7 @@ internal static class AnswersPage
         Dictionary<(string, string), ReleasedComparison> known = pairs.ToDictionary(p => (p.Second!, p.First!));
         return Markup.Of(
             $"""
-            {Frame.Table(words.Say("answers.matrix.name", words.Word(by)),
+            <div class="on-wide">{Frame.Table(words.Say("answers.matrix.name", words.Word(by)),
                 [words.Rich("answers.matrix." + of.Code), .. groups.Skip(1).Select(g => Markup.Of($"{words.Word(g.Group)}"))],
                 groups.Take(groups.Length - 1).Select((g, i) => (Group: g, Row: i)), r =>
                 [
@@ -111,7 +114,32 @@ internal static class AnswersPage
                     .. groups.Skip(1).Select((g, j) => j < r.Row ? Markup.None
                         : known.TryGetValue((r.Group.Group, g.Group), out ReleasedComparison? pair) ? Cell(words, of, pair) : Markup.None),
                 ], "numbers matrix")}
-            <p class="nothing">{words.Rich("answers.matrix.text." + of.Code, pairs[0].FamilySize)}</p>
+            <p class="nothing">{words.Rich("answers.matrix.text." + of.Code, pairs[0].FamilySize)}</p></div>
+
+            """);
+    }
+
+    /// <summary>The same pairs one below the other, those told apart first, where a screen or a sheet of paper is too narrow for the
+    /// matrix.</summary>
+    private static Markup Pairs(Language words, Asked of, string by, ReleasedGroup[] groups, ReleasedComparison[] pairs)
+    {
+        Dictionary<string, int> place = groups.Select((g, i) => (g.Group, i)).ToDictionary(g => g.Group, g => g.i);
+        ILookup<bool, ReleasedComparison> told = pairs.OrderBy(p => place.GetValueOrDefault(p.Second!))
+            .ThenByDescending(p => place.GetValueOrDefault(p.First!))
+            .ToLookup(p => p.IsToldApart);
+        return Markup.Of(
+            $"""
+            <div class="pairs"><p class="nothing">{words.Rich("answers.pairs.text." + of.Code, pairs[0].FamilySize)}</p>
+            {Of(true, "answers.pairs.told")}{Of(false, "answers.pairs.not")}</div>
+
+            """);
+
+        Markup Of(bool isToldApart, string key) => Markup.If(told[isToldApart].Any(),
+            $"""
+            <details{Markup.If(isToldApart || !told[true].Any(), $" open")}><summary>{words.Say(
+                key, told[isToldApart].Count())}</summary><ul>{told[isToldApart].Select(p => Markup.Of(
+                $"<li><span>{words.Word(p.Second)} {(of.IsRate ? "/" : "−")} {words.Word(p.First)}</span> <span class=\"whole\">{Cell(
+                    words, of, p)}</span></li>\n"))}</ul></details>
 
             """);
     }
@@ -120,8 +148,8 @@ internal static class AnswersPage
     {
         string value = words.Number(pair.Contrast, of.ContrastFormat),
             interval = $"{words.Number(pair.Lower95, of.ContrastFormat)} – {words.Number(pair.Upper95, of.ContrastFormat)}";
-        return pair.IsToldApart ? Markup.Of($"<strong>{value}</strong><br><small>{interval}</small>")
-            : Markup.Of($"{value}<br><small>{interval}</small>");
+        return pair.IsToldApart ? Markup.Of($"<strong>{value}</strong> <small>{interval}</small>")
+            : Markup.Of($"{value} <small>{interval}</small>");
     }
 
     private static Markup Scatter(Language words, Asked of, ReleasedVariance[] levels)

@@ -62,7 +62,7 @@ internal static class ClassSheet
     private static Markup Found(GroupResult? result, double scatter, Language words)
     {
         if (result is null)
-            return Markup.Of($"<p>{words["sheet.found.general"]}</p>");
+            return Markup.Of($"<p>{words["sheet.found.general"]} {words.Rich("sheet.found.kept.general")}</p>");
         SiteResult[] told = [.. result.Sites.Where(s => s.RatePerDay is not null)];
         if (told.Length == 0)
             return Markup.Of($"<p>{words["sheet.found.none"]}</p>");
@@ -75,9 +75,11 @@ internal static class ClassSheet
                 PlaceName.Of(slowest.Site), words.Number(slowest.HalfTimeDays, "0"))
             : words.Say("sheet.found.alike", string.Join(", ", told.Select(s => PlaceName.Of(s.Site))));
         string still = string.Join(", ", result.Sites.Where(s => s.IsTooSlowToTell).Select(s => PlaceName.Of(s.Site)));
+        double? kept = told.Average(s => s.Stabilisation);
         string text = words.Say("sheet.found.text", result.Counted, result.Burials.Length, words.Number(half, "0"));
         return Markup.Of($"<p>{text}{Markup.If(told.Length > 1, $" {range}")}{Markup.If(still.Length > 0,
-            $" {words.Say("sheet.found.still", still)}")}</p>");
+            $" {words.Say("sheet.found.still", still)}")} {(kept is > 0.05
+                ? words.Rich("sheet.found.kept", words.Percent(kept)) : words.Rich("sheet.found.kept.general"))}</p>");
     }
 
     /// <summary>How much of each litter was left, as two bags that are not full any more.</summary>

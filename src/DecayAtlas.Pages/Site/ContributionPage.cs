@@ -3,6 +3,8 @@ namespace DecayAtlas.Pages.Site;
 /// <summary>For the people who dug: was it accepted, what is there to mend, what did each burial give, and what does that mean.</summary>
 internal static class ContributionPage
 {
+    private const int LongestWholeId = 18;
+
     public static string Write(Page page, PagesInputs inputs, GroupResult result)
     {
         Language words = page.Words;
@@ -16,7 +18,7 @@ internal static class ContributionPage
         Markup burials = Frame.Table(words["contribution.burials"],
             words.Texts("site.burial", "word.site", "site.days", "contribution.loss.fast", "contribution.loss.slow",
                 "contribution.k", "contribution.s", "contribution.slower", "word.use"),
-            result.Burials, b => Row(page, b, result), "numbers labelled");
+            result.Burials, b => Row(page, b, result), "numbers labelled dense");
         Markup[] facts =
         [
             Told(words["word.group"], GivenTitles.Beside(titles.Group(contribution.ContributorId), contribution.ContributorId)),
@@ -29,7 +31,7 @@ internal static class ContributionPage
         Markup results = Frame.Table(words["site.results"],
             words.Texts("word.result", "word.site", "site.treatment", "site.evidence", "site.burials", "site.days", "contribution.k",
                 "contribution.s", "contribution.harmonised", "word.use"),
-            result.Results, r => Row(page, r, result), "numbers labelled");
+            result.Results, r => Row(page, r, result), "numbers labelled dense");
         string accepted = words.Say("contribution.accepted", contribution.Revision)
             + (weighed ? " " + words.Say("contribution.accepted.burials", result.Counted, result.Burials.Length) : "")
             + (result.Results.Length > 0 ? " " + words.Say("contribution.accepted.results",
@@ -54,7 +56,7 @@ internal static class ContributionPage
                 """)}
             <section><h2>{words["contribution.meaning"]}</h2>
             {(told.Length == 0 ? Markup.Of($"<p>{NoRate(result, words)}</p>")
-                : Markup.Of($"<ul class=\"cards\">{told.Select(s => Card(page, s))}</ul>"))}
+                : Markup.Of($"<p>{Explained(told, words)}</p>\n<ul class=\"cards\">{told.Select(s => Card(page, s))}</ul>"))}
             {result.Sites.Where(s => told.Length > 0 && s is { RatePerDay: null, Burials.All: > 0 }).Select(s => Markup.Of(
                 $"<p>{PlaceName.Over(s.Site)}{words.Colon}{Markup.If(s.Untreated > 0, $"{words.Say(
                     "contribution.site.none", s.Untreated)} ")}{Treated(s, words)}</p>"))}
@@ -95,6 +97,15 @@ internal static class ContributionPage
     private static string NoRate(GroupResult result, Language words) =>
         words[result.Burials.Length == 0 && result.Results.Length > 0 ? "contribution.no-rate.results" : "contribution.no-rate"];
 
+    /// <summary>What the numbers of all cards mean, once.</summary>
+    private static Markup Explained(SiteResult[] told, Language words) => Markup.Of(
+        $"""
+        {words.Rich("contribution.cards")}{Markup.If(told.Any(s => s.Borrowed is not null),
+            $" {words.Rich("contribution.cards.borrowed")}")}{Markup.If(told.Any(s => s.Burials.Counted < s.Untreated),
+            $" {words["contribution.cards.shown"]}")}{Markup.If(told.Any(s => s.Burials.Treated > 0),
+            $" {words["contribution.cards.treated"]}")}
+        """);
+
     private static Markup Card(Page page, SiteResult s)
     {
         Language words = page.Words;
@@ -117,17 +128,16 @@ internal static class ContributionPage
     private static string Treated(SiteResult s, Language words) =>
         s.Burials.Treated == 0 ? "" : words.Say("contribution.site.treated", s.Burials.Treated, s.Burials.All);
 
-    /// <summary>What the numbers of a site mean, in one plain sentence or two.</summary>
-    internal static Markup Meaning(SiteResult s, Language words)
+    /// <summary>How a site stands among others, and what it kept.</summary>
+    private static Markup Meaning(SiteResult s, Language words)
     {
-        string rate = words.Say("meaning.rate", words.Number(s.HalfTimeDays, "0"));
         string beside = SlowerShareOf(s) is { } share
-            ? " " + words.Say(Standing(share, s.Beside.SlowerThan(s.RatePerDay!.Value)),
+            ? words.Say(Standing(share, s.Beside.SlowerThan(s.RatePerDay!.Value)),
                 s.Beside.SlowerThan(s.RatePerDay.Value), s.Beside.Count, words[$"meaning.beside.{s.Beside.Likeness}"])
             : "";
-        string kept = s.Stabilisation is { } share01
-            ? " " + words.Say(share01 < 0.05 ? "meaning.kept.none" : "meaning.kept", words.Percent(share01)) : "";
-        return rate + beside + kept;
+        Markup kept = s.Stabilisation is { } share01
+            ? words.Rich(share01 < 0.05 ? "meaning.kept.none" : "meaning.kept", words.Percent(share01)) : Markup.None;
+        return Markup.Of($"{beside} {kept}");
     }
 
     private static string Standing(double share, int slower) => share switch
@@ -174,7 +184,7 @@ internal static class ContributionPage
         // what is found of a whole lot stands once, and not beside each of its bags
         AlikeFlags[] alike = [.. AlikeFlags.Of(flags, _ => meaning)];
         Markup places = Frame.List(alike.Take(30).Select(a => Markup.Of(
-            $"{words.Word(a.First.RecordKind)} {string.Join(", ", a.All.Select(f => f.RecordId))}{FlagWords.Beside(a.First, words)}{(
+            $"{words.Word(a.First.RecordKind)} {Ids(a)}{FlagWords.Beside(a.First, words)}{(
                 a.First.OverruledBy is null ? "" : $" ({words.Say("site.overruled", a.First.OverruledBy)})")}")));
         return Markup.Of(
             $"""
@@ -183,6 +193,9 @@ internal static class ContributionPage
             {places}{Frame.More(alike.Length - 30, words)}</div>
 
             """);
+
+        static Markup Ids(AlikeFlags of) =>
+            Markup.Of($"{of.All.Select((f, i) => Markup.Of($"{(i == 0 ? "" : ", ")}{Id(f.RecordId)}"))}");
     }
 
     private static IReadOnlyList<Markup> Row(Page page, ReleasedBurial b, GroupResult result)
@@ -191,7 +204,7 @@ internal static class ContributionPage
         SimilarSites? others = result.BesideOf(b.SiteKey);
         return
         [
-            b.BurialId, Markup.Of($"<a href=\"{page.ToSite(b.SiteKey)}\">{PlaceName.Over(b.SiteKey, result.Sites)}</a>"),
+            Id(b.BurialId), Markup.Of($"<a href=\"{page.ToSite(b.SiteKey)}\">{PlaceName.Over(b.SiteKey, result.Sites)}</a>"),
             words.Number(b.ExposureDays, "0"), words.Percent(1 - b.FastRemainingFraction), words.Percent(1 - b.SlowRemainingFraction),
             b.RatePerDay is not null ? Held(words.Rate(b.RatePerDay), End(b.RateLower95PerDay, words), End(b.RateUpper95PerDay, words))
                 : b.RateAtLeastPerDay is { } least ? words.Say("site.least", words.Rate(least), words.Word(b.RateMissingBecause))
@@ -212,7 +225,7 @@ internal static class ContributionPage
         (double? k, SiteMean? interval) = (r.LnRateMean is { } mean ? Math.Exp(mean) : null, r.LnRateInterval);
         return
         [
-            r.ResultId, Markup.Of($"<a href=\"{page.ToSite(r.SiteKey)}\">{PlaceName.Over(r.SiteKey, result.Sites)}</a>"),
+            Id(r.ResultId), Markup.Of($"<a href=\"{page.ToSite(r.SiteKey)}\">{PlaceName.Over(r.SiteKey, result.Sites)}</a>"),
             r.Treatment is { } treatment ? words.Word(treatment) : words.Missing, words.Word(r.Evidence), words.Count(r.Burials),
             words.Number(r.ExposureDays, "0"),
             k is null ? Missing(r.RateMissingBecause, words) : interval is null ? words.Rate(k)
@@ -221,6 +234,9 @@ internal static class ContributionPage
             words[r.IsHarmonised ? "contribution.harmonised.yes" : "contribution.harmonised.no"], QualityPage.Badge(words, r.Use),
         ];
     }
+
+    // an id breaks nowhere where it is as short as most
+    private static Markup Id(string id) => id.Length > LongestWholeId ? id : Markup.Of($"<span class=\"whole\">{id}</span>");
 
     // a number and its interval break between them alone
     private static Markup Held(string number, string lower, string upper) =>

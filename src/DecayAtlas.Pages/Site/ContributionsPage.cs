@@ -44,6 +44,6 @@ internal static class ContributionsPage
                 data-say="{words["contributions.found"]}"></p></div>
             {table}
             """);
-        return Frame.Document(page, words["nav.contributions"], body, "text broad", ["assets/find.js"]);
+        return Frame.Document(page, words["nav.contributions"], body, "text", ["assets/find.js"]);
     }
 }

@@ -63,7 +63,7 @@ internal static class DataPage
                     Markup.Of($"<a href=\"#table-{t.Name}\">{t.Name}</a>"),
                     rows.TryGetValue(t.Name, out int n) ? words.Count(n) : words.Missing,
                     Markup.Of($"{Files(page, release, t.Name)}{Csv(page, inputs, t.Name)}"), meanings.Say(t.Name, null, t.Description),
-                ], "labelled")}
+                ], "labelled tables")}
             <ul>{files.Where(f => File.Exists(System.IO.Path.Combine(release, f)))
                 .Select(f => Markup.Of($"<li><a href=\"{page.Release}{f}\" download>{f}</a> – {words["data.file." + f]}</li>"))}
             {mapFiles.Select(f => Markup.Of(

@@ -15,6 +15,7 @@ internal static class MapPage
             $"""
             <h1 class="unseen">{words["nav.map"]}</h1>
             <p class="over on-paper">{page.Title}. {words.Say("foot.release", page.ReleaseId)}</p>
+            <p class="over on-paper" id="early" hidden>{words["map.early"]}</p>
             <div class="atlas" data-root="{page.Root}" data-here="{page.To("")}">
             <section class="controls" aria-label="{words["map.filters"]}">
             <p class="count" id="count" role="status" aria-live="polite"></p>

@@ -136,16 +136,27 @@ internal static class OverviewPage
     {
         if (changes is null)
             return Markup.Of($"<section id=\"changes\"><h2>{words["changes.title"]}</h2><p>{words["changes.first"]}</p></section>\n");
+        CountChange[] counts = [.. changes.Counts.Where(c => c.Before != c.Now)];
+        if (counts.Length == 0 && changes is { RatesChanged: 0, UsesChanged: 0, Added.Count: 0, Revised.Count: 0, Gone.Count: 0 })
+        {
+            return Markup.Of(
+                $"""
+                <section id="changes"><h2>{words["changes.title"]}</h2><p>{words.Rich("changes.none", changes.Previous)}</p>
+                {(why is null ? null : Why(words, why))}</section>
+
+                """);
+        }
+
         return Markup.Of(
             $"""
             <section id="changes"><h2>{words["changes.title"]}</h2><p>{words.Say("changes.since", changes.Previous)} {words.Rich(
                 "changes.rates", changes.RatesChanged, changes.UsesChanged)}</p>
-            {Frame.Table(words["changes.title"],
-                words.Texts("changes.table", "changes.before", "changes.now", "changes.difference"), changes.Counts, c =>
+            {Markup.If(counts.Length > 0, $"{Frame.Table(words["changes.title"],
+                words.Texts("changes.table", "changes.before", "changes.now", "changes.difference"), counts, c =>
                 [
                     words.Word(c.Table), words.Count(c.Before), words.Count(c.Now),
                     (c.Now > c.Before ? "+" : "") + words.Number(c.Now - c.Before, "0"),
-                ], "numbers")}
+                ], "numbers")}")}
             {Named("changes.added", changes.Added)}{Named("changes.revised", changes.Revised)}{Named(
                 "changes.gone", changes.Gone)}{(why is null ? null : Why(words, why))}</section>
 

@@ -63,7 +63,7 @@ internal static class QualityPage
 
                 """)}
             """);
-        return Frame.Document(page, words["nav.quality"], body, "text broad",
+        return Frame.Document(page, words["nav.quality"], body, "text",
             data.Flags.Count == 0 ? [] : [$"data/words-{words.Code}.js", "assets/say.js", "assets/quality.js", FlagsFile]);
 
         string[] Each(Func<ReleasedFlag, string> what) => [.. data.Flags.Select(what).Distinct().Order(StringComparer.Ordinal)];
@@ -99,8 +99,8 @@ internal static class QualityPage
             string count = words.Count(of.Length), groups = words.Say("quality.of-groups", of.Select(groupOf).Distinct().Count());
             return Markup.Of(
                 $"""
-                <li><details><summary>{Badge(words, of[0].Severity)} <b>{FlagWords.Title(
-                    code, words)}</b> <span class="nothing">{code}</span> <span>{count} {groups}</span></summary>
+                <li><details><summary>{Badge(words, of[0].Severity)} <span class="what"><b>{FlagWords.Title(
+                    code, words)}</b> <span class="nothing">{code}</span></span> <span>{count} {groups}</span></summary>
                 <p>{FlagWords.Meaning(meaning, words)} {FlagWords.Mend(meaning, words)}</p>
                 <p><a href="#code={Uri.EscapeDataString(code)}">{words["quality.show"]}</a></p></details></li>
 
