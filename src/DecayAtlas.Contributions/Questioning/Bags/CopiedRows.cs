@@ -1,4 +1,5 @@
 using System.Globalization;
+using MathNet.Numerics.Statistics;
 
 namespace DecayAtlas.Contributions.Questioning.Bags;
 
@@ -23,6 +24,8 @@ internal sealed class CopiedRows(AskedTable table, bool areRates = false)
             : entry.Key.Field is ColumnChoice.Initial or ColumnChoice.Final or ColumnChoice.Loss or ColumnChoice.Remaining)
             .OrderBy(entry => entry.Value.Ordinal).Select(entry => entry.Value).Distinct(),
     ];
+
+    private readonly Dictionary<(string Litter, int Mass), double> _alikeByChance = [];
 
     private readonly int _rowsOfHole = table.IsBurialRow || areRates ? 1 : 2;
 
@@ -128,19 +131,20 @@ internal sealed class CopiedRows(AskedTable table, bool areRates = false)
         double holes = weighed.Length / (double)_rowsOfHole, expected = holes * (holes - 1) / 2;
         foreach ((int first, _) in hole)
         {
-            string litter = LitterOf(first);
             for (int i = 0; i < _masses.Length; i++)
-            {
-                if (weighed[first][i] is null)
-                    continue;
-                double[] all = [.. Enumerable.Range(0, weighed.Length).Where(row => LitterOf(row) == litter)
-                    .Select(row => weighed[row][i]).OfType<double>()];
-                double mean = all.Average(), sd = Math.Sqrt(all.Sum(x => (x - mean) * (x - mean)) / Math.Max(1, all.Length - 1)),
-                    step = all.Min(StepOf);
-                expected *= sd > 0 ? Math.Min(1, step / (2 * Math.Sqrt(Math.PI) * sd)) : 1;
-            }
+                expected *= weighed[first][i] is null ? 1 : AlikeByChance(LitterOf(first), i, weighed);
         }
         return expected <= MostByChance;
+    }
+
+    private double AlikeByChance(string litter, int mass, double?[][] weighed)
+    {
+        if (_alikeByChance.TryGetValue((litter, mass), out double chance))
+            return chance;
+        double[] all = [.. Enumerable.Range(0, weighed.Length).Where(row => LitterOf(row) == litter)
+            .Select(row => weighed[row][mass]).OfType<double>()];
+        double sd = all.Length < 2 ? 0 : Statistics.StandardDeviation(all);
+        return _alikeByChance[(litter, mass)] = sd > 0 ? Math.Min(1, all.Min(StepOf) / (2 * Math.Sqrt(Math.PI) * sd)) : 1;
     }
 
     // what a column says of it, else the place in the hole
