@@ -65,7 +65,7 @@ public static class Plausibility
     }
 
     /// <param name="Usual">Of the mass over the nominal one.</param>
-    private sealed record Massed(string Id, double Grams, double? Nominal, UsualRange Usual);
+    private sealed record Massed(string Id, double Grams, double? Nominal, UsualRange Usual, bool IsUsual);
 
     // each bag beside its own lot; the line shows the widest range of them
     private static IEnumerable<PlausibilityLine> OverNominal(Massed[] bags)
@@ -77,29 +77,24 @@ public static class Plausibility
         [
             new("mass-over-nominal", bags.Length, shares.Min(), shares.Max(), bags.Min(bag => bag.Usual.Least),
                 bags.Max(bag => bag.Usual.Most),
-                [.. bags.Where((bag, i) => !bag.Usual.Holds(shares[i])).Select(bag => bag.Id)]),
+                [.. bags.Where(bag => !bag.IsUsual).Select(bag => bag.Id)]),
         ];
     }
 
-    // What the lot itself allows, and beside it what a reading may be off by and what bags weigh otherwise than their lot's mean; one of
-    // the two, the nominal mass and that which was weighed, may hold the water of air-dry litter.
-    private static UsualRange UsualOf(BagRow bag, LotRow lot)
-    {
-        if (lot is not { LitterMassToleranceGrams: { } tolerance, LitterMassNominalGrams: > 0 and { } nominal })
-            return UsualRange.MassOverNominal;
-        MeasurementAssumptions assumed = MeasurementAssumptions.Default;
-        double tare = bag.MassBasis == MassBasis.Gross ? lot.TareSdGrams ?? assumed.TareSdGrams : bag.MassInitialSdGrams ?? 0;
-        double off = tolerance + (bag.BalanceResolutionGrams ?? assumed.BalanceResolutionGrams) + 3 * tare;
-        double dry = 1 - assumed.MoistureMostAirDry;
-        return bag.DryingInitial is Drying.Oven or Drying.Freeze ? new UsualRange((1 - off / nominal) * dry, 1 + off / nominal)
-            : new UsualRange(1 - off / nominal, (1 + off / nominal) / dry);
-    }
+    // what the lot itself allows: a bag that the atlas will not count is none that is as usual
+    private static UsualRange UsualOf(LotRow lot) =>
+        lot is { LitterMassToleranceGrams: { } tolerance, LitterMassNominalGrams: > 0 and { } nominal }
+            ? new UsualRange(1 - tolerance / nominal, 1 + tolerance / nominal) : UsualRange.MassOverNominal;
 
     // the litter alone, water and all; unknown where the bag is in the mass and its tare is not known
     private static Massed? Litter(BagRow bag, Dictionary<string, LotRow> lots) =>
         bag.MassInitialGrams is { } mass && lots.GetValueOrDefault(bag.LotId) is { } lot
         && (bag.MassBasis == MassBasis.Litter ? mass : mass - lot.TareGrams) is { } litter
-            ? new Massed(bag.BagId, litter, lot.LitterMassNominalGrams, UsualOf(bag, lot)) : null;
+            ? new Massed(bag.BagId, litter, lot.LitterMassNominalGrams, UsualOf(lot), IsUsual(bag, lot, litter)) : null;
+
+    private static bool IsUsual(BagRow bag, LotRow lot, double litter) => lot.LitterMassToleranceGrams is not null
+        ? ForeseenDoubts.OffNominalGrams(bag, lot) is null
+        : lot.LitterMassNominalGrams is not { } nominal || UsualRange.MassOverNominal.Holds(litter / nominal);
 
     // all masses of a burial as those of another: a table that was copied; a line where there is one
     private static IEnumerable<PlausibilityLine> WeighedAgain(IReadOnlyList<BagRow> bags)
