@@ -25,6 +25,20 @@ public class TableFaultTests
             example.OnlyFinding().ToString());
     }
 
+    /// <summary>The sides of the Earth by their letters; O is east to some and west to others.</summary>
+    [Theory]
+    [InlineData("33.45 S", "write -33.45")]
+    [InlineData("S 33.45", "write -33.45")]
+    [InlineData("33.45° N", "write 33.45")]
+    [InlineData("33.45 O", "south and west with a minus")]
+    [InlineData("about 33", "south and west with a minus")]
+    public void A_latitude_with_a_letter_is_answered_with_its_sign(string typed, string mend)
+    {
+        using Example example = new Example().Replace("sites.csv", ",47.31025,", $",{typed},");
+
+        Says(example.OnlyFinding(), "not-a-number", "sites.csv", 2, "decimal_latitude", typed, "a number from", mend);
+    }
+
     [Fact]
     public void A_missing_required_column_is_named()
     {

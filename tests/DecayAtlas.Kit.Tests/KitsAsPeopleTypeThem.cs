@@ -116,6 +116,64 @@ public class KitsAsPeopleTypeThem
             SenderWords.Find("de")!).Mend!.Rows[0][3], StringComparison.Ordinal);
     }
 
+    /// <summary>Santiago lies at 33.45 S, 70.66 W (any atlas; from memory), as people write that in four languages; Ost, este and est are
+    /// east.</summary>
+    [Theory]
+    [InlineData("de", "33,45 S", "70,66 W", -33.45, -70.66)]
+    [InlineData("de", "S 33,45", "W 70,66", -33.45, -70.66)]
+    [InlineData("de", "33.45° S", "70.66° W", -33.45, -70.66)]
+    [InlineData("de", "33,45° Süd", "70,66° West", -33.45, -70.66)]
+    [InlineData("de", "33,45 Grad Süd", "9,29 Ost", -33.45, 9.29)]
+    [InlineData("de", "48,73 N", "9,29 O", 48.73, 9.29)]
+    [InlineData("es", "33,45 S", "70,66 O", -33.45, -70.66)]
+    [InlineData("es", "33,45 sur", "70,66 Oeste", -33.45, -70.66)]
+    [InlineData("es", "-33,45 S", "-70,66 O", -33.45, -70.66)]
+    [InlineData("es", "33° 27' 0\" S", "70° 39' 36\" O", -33.45, -70.66)]
+    [InlineData("es", "48,73 N", "9,29 E", 48.73, 9.29)]
+    [InlineData("fr", "48,11 nord", "1,68 ouest", 48.11, -1.68)]
+    [InlineData("fr", "48,73° N", "9,29° Est", 48.73, 9.29)]
+    [InlineData("en", "33.45 S", "70.66 West", -33.45, -70.66)]
+    [InlineData("en", "S33.45", "E 18.4", -33.45, 18.4)]
+    public void A_coordinate_with_a_letter_lies_where_the_letter_says(
+        string language, string latitude, string longitude, double north, double east)
+    {
+        using FilledKit kit = new FilledKit(language).Place("B5", latitude).Place("C5", longitude);
+        ReadResult read = kit.Read();
+
+        Assert.True(read.Contribution is not null, string.Join("\n", read.Findings));
+        SiteRow site = Assert.Single(read.Contribution.Sites);
+        Assert.Equal((north, east), (Math.Round(site.DecimalLatitude, 6), Math.Round(site.DecimalLongitude, 6)));
+        // each is told with its cell, to be looked at
+        Assert.Equal(["B5", "C5"], read.Warnings.Where(told => told.Code == "kit-typed").Select(told => told.Cell));
+    }
+
+    /// <summary>O is east in German and west in Spanish; a minus before N says both. Who drops the letter of what is refused would be on
+    /// the other side of the Earth: no sentence advises it.</summary>
+    [Theory]
+    [InlineData("en", "C5", "70.66 O", "kit-unsure")]
+    [InlineData("de", "B5", "-33,45 N", "kit-unsure")]
+    [InlineData("de", "C5", "-9,29 O", "kit-unsure")]
+    [InlineData("es", "B5", "33,45 O", "not-degrees")]
+    [InlineData("fr", "C5", "9,29 S", "not-degrees")]
+    [InlineData("de", "B5", "33,45 S (Garten)", "not-a-number")]
+    [InlineData("es", "B5", "33,45 S y 70,66 O", "not-a-number")]
+    public void A_coordinate_that_cannot_be_read_is_refused_without_dropping_its_letter(
+        string language, string cell, string typed, string code)
+    {
+        using FilledKit kit = new FilledKit(language).Place(cell, typed);
+        ReadResult read = kit.Read();
+
+        Finding finding = Assert.Single(read.Findings);
+        Assert.Equal((code, cell), (finding.Code, finding.Cell));
+        foreach (string reader in SenderWords.Known)
+        {
+            Phrases words = SenderWords.Find(reader)!;
+            string said = FindingWords.ToDo(finding, words), toAll = FindingWords.ToDo(PublicFinding.Of(finding)!, words);
+            Assert.DoesNotContain(words["finding.not-a-number.mend"].TrimEnd('.'), said + toAll, StringComparison.OrdinalIgnoreCase);
+            Assert.True(code != "not-a-number" || said.Contains("-33.45", StringComparison.Ordinal), said);
+        }
+    }
+
     [Fact]
     public void Depth_and_balance_have_cells_that_go_before_the_protocol()
     {

@@ -18,8 +18,8 @@ internal sealed class KitTold
 
     public void Typed(Finding finding, FieldSchema field, string typed, string read)
     {
-        // a number with more than its sign to it is looked at by itself
-        if (field.Type != FieldType.Date && Degrees.LooksLike(typed) && WrittenNumber.Of(typed) is null)
+        // a coordinate with more than its sign to it is looked at by itself
+        if (TypedCoordinate.Is(field, typed) || (field.IsCoordinate && Degrees.LooksLike(typed)))
             Add(finding);
         else
             (field.Type == FieldType.Date ? _days : _numbers).Add((finding, typed, read));

@@ -352,7 +352,7 @@ internal sealed class KitWorkbook
     }
 
     // minutes and seconds make more digits than anybody wrote; five are a metre
-    private static string Shown(FieldSchema field, string read) => field.Name.StartsWith("decimal_l", StringComparison.Ordinal)
+    private static string Shown(FieldSchema field, string read) => field.IsCoordinate
         && double.TryParse(read, NumberStyles.Float, CultureInfo.InvariantCulture, out double degrees)
             ? Math.Round(degrees, 5).ToString(CultureInfo.InvariantCulture) : read;
 

@@ -27,7 +27,9 @@ internal sealed class TypedText(string language)
 
     private (string?, Finding?) Number(FieldSchema field, string text, double? most)
     {
-        if (field.Name.StartsWith("decimal_l", StringComparison.Ordinal) && Degrees.LooksLike(text))
+        if (TypedCoordinate.Is(field, text))
+            return TypedCoordinate.Read(field, text, language);
+        if (field.IsCoordinate && Degrees.LooksLike(text))
             return Degrees.Read(field, text) is ({ Length: > 0 } degrees, null) ? (degrees, null) : (null, null);
         if (WrittenNumber.Of(WithoutUnit(field, text)) is not { Beside.Length: 0 } written
             || (written.Unit is { } unit && unit != field.Unit))

@@ -79,7 +79,8 @@ public static class FindingWords
     public static string Clause(PublicFinding finding, Phrases words) => words[$"finding.{finding.Code}"].TrimEnd('.');
 
     public static string ToDo(PublicFinding finding, Phrases words) =>
-        words.Say($"finding.{finding.Code}.mend", words["kit.sheet." + KitForm.About]);
+        words.Say($"finding.{finding.Code}.mend" + (finding is { Code: FindingCode.NotANumber, Column.IsCoordinate: true }
+            ? ".degrees" : ""), words["kit.sheet." + KitForm.About]);
 
     /// <summary>One finding in one line, without its full stop.</summary>
     public static string Line(PublicFinding finding, Phrases words) =>

@@ -45,6 +45,9 @@ public sealed record FieldSchema(
     /// <summary>Whether it takes words of the sender's own beside those of the vocabulary.</summary>
     public bool IsOpen => Words is not null && AllowedValues.Count == 0;
 
+    /// <summary>Whether it is one half of a position, which people write with N, S, E and W.</summary>
+    public bool IsCoordinate => Name is "decimal_latitude" or "decimal_longitude";
+
     /// <summary>The words to choose from, whether or not others are taken too.</summary>
     public IReadOnlyList<string> Choices => AllowedValues.Count > 0 ? AllowedValues : Words?.Names ?? [];
 

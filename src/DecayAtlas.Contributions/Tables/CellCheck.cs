@@ -47,6 +47,7 @@ internal static class CellCheck
                     $"write {text.ToString().Replace(',', '.')}, or save the file again with a decimal point")
                 : field.Fault(FindingCode.NotANumber, FindingText.Quote(text), Expected(field),
                     text.Trim().Length < text.Length ? "take out the spaces"
+                    : field.IsCoordinate && !HasSignsTooMany(text) ? SideOf(text)
                     : HasSignsTooMany(text) ? "write the number with one decimal sign at most, and no sign or blank between thousands"
                     : "write only the number, without unit or remark; leave the cell empty when it is not known");
         }
@@ -58,6 +59,12 @@ internal static class CellCheck
                 Expected(field), field.Unit is null or "1" ? "correct the number" : $"correct the number; its unit is {field.Unit}")
             : null;
     }
+
+    // to drop the letter of 33.45 S would move the place to the other side of the Earth
+    private static string SideOf(ReadOnlySpan<char> text) => PlaceText.Of(text.ToString()) is { Letter: { } letter } written
+        && (letter is 'S' or 'W' || (letter is 'N' or 'E' && !written.IsSigned))
+            ? Invariant($"write {(letter is 'S' or 'W' ? -1 : 1) * Math.Abs(written.Degrees):0.########}: south and west have a minus")
+            : "write degrees as one number, south and west with a minus, as -33.45";
 
     // 37.389.092 or 3 010: nothing but a number, and its signs are the fault
     private static bool HasSignsTooMany(ReadOnlySpan<char> text) => text.ContainsAnyInRange('0', '9')

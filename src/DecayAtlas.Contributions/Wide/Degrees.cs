@@ -19,10 +19,7 @@ internal static partial class Degrees
         if (letter.Length > 1 || (letter.Length == 1 && sign.Length == 1))
             return Fault(field, text, "state the half of the Earth once, by a letter or by a sign");
         if (letter.Length == 1 && !(isLatitude ? "NS" : "EW").Contains(letter, StringComparison.Ordinal))
-        {
-            return Fault(field, text, isLatitude ? "a latitude is N or S; look whether two columns were exchanged"
-                    : "a longitude is E or W; look whether two columns were exchanged");
-        }
+            return ("", OfOtherAxis(field, text));
 
         string[] parts = [.. PartNames.Select(name => match.Groups[name].Value).Where(part => part.Length > 0)];
         if (parts.SkipLast(1).Any(part => part.Contains('.', StringComparison.Ordinal)))
@@ -34,6 +31,11 @@ internal static partial class Degrees
         bool isNegative = sign == "-" || letter is "S" or "W";
         return ((isNegative ? -degrees : degrees).ToString("R", CultureInfo.InvariantCulture), null);
     }
+
+    /// <summary>The finding for a letter that no latitude or no longitude has.</summary>
+    public static Finding OfOtherAxis(FieldSchema field, string text) => Fault(field, text, field.Name.Contains("latitude",
+        StringComparison.Ordinal) ? "a latitude is N or S; look whether two columns were exchanged"
+            : "a longitude is E or W; look whether two columns were exchanged").Item2;
 
     /// <summary>Whether a text has the marks of this form, which decimal degrees do not have.</summary>
     public static bool LooksLike(string text) =>

@@ -332,7 +332,7 @@ internal sealed class MappingReader(YamlDocument document, FindingList findings)
             if (WhyAtOdds(other) is { } why)
                 return why;
         }
-        if (source.Form == SourceForm.Degrees && !field.Name.StartsWith("decimal_l", StringComparison.Ordinal))
+        if (source.Form == SourceForm.Degrees && !field.IsCoordinate)
             return ($"form for {field.Name}", "form only for decimal_latitude and decimal_longitude");
         if (source.Pattern is { } pattern && RowPattern.WhyBroken(pattern) is { } fault)
             return ($"the pattern {FindingText.Quote(pattern)}, {fault}", "names of columns in braces between plain text");

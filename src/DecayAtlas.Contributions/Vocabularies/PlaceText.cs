@@ -1,7 +1,7 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
 
-namespace DecayAtlas.Contributions.Understanding;
+namespace DecayAtlas.Contributions.Vocabularies;
 
 /// <summary>One half of a position as people write it.</summary>
 /// <param name="Degrees">Without its side, or with a minus where that is written.</param>
@@ -83,6 +83,7 @@ internal static partial class PlaceText
         "oeste" or "ouest" or "west" or "westen" => "W",
         "ost" or "este" or "est" or "east" or "osten" => "E",
         "lat" or "latitud" or "latitude" or "lon" or "long" or "longitud" or "longitude" or "breite" or "lange" or "gps" => " ",
+        "grad" or "grados" or "grado" or "degres" or "degre" or "degrees" or "deg" => "°",
         _ => word,
     };
 
