@@ -11,6 +11,22 @@ internal static class ColourName
         ("grey", 180, 180, 180), ("pink", 255, 180, 190), ("violet", 160, 90, 200),
     ];
 
+    // as they name bags in four languages, accents aside
+    private static readonly HashSet<string> Words =
+    [
+        .. ("red yellow green blue orange grey gray pink violet purple white black brown "
+            + "rot gelb grun blau grau rosa lila violett weiss schwarz braun "
+            + "rojo roja amarillo amarilla verde azul naranja gris morado morada violeta blanco blanca negro negra marron "
+            + "rouge jaune vert verte bleu bleue grise rose violette blanc blanche noir noire brun brune").Split(' '),
+    ];
+
+    /// <summary>Whether a word is a colour: azul, blanche, roter.</summary>
+    /// <param name="word">In small letters without accents.</param>
+    public static bool IsWord(string word) => Words.Contains(word)
+        || Array.Exists(Endings, ending => word.EndsWith(ending, StringComparison.Ordinal) && Words.Contains(word[..^ending.Length]));
+
+    private static readonly string[] Endings = ["e", "er", "es", "en", "em"];
+
     /// <summary>RRGGBB of a fill, or of what is written.</summary>
     public static bool IsColour(string text) => Rgb(text) is { Length: 6 } rgb && rgb.All(char.IsAsciiHexDigit);
 

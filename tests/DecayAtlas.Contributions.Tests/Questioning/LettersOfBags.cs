@@ -46,6 +46,22 @@ public class LettersOfBags
         Assert.Contains("1 fast 2.60 2.00", Bags(AskedSheet.Tables(heads, ("letters", "2"))));
     }
 
+    /// <summary>Colours tell bags apart, and only their sender knows which litter is in which.</summary>
+    [Theory]
+    [InlineData("azul antes (g);azul después (g);blanca antes (g);blanca después (g)", "azul", "azul", "blanca")]
+    [InlineData("roter Beutel vorher;roter Beutel nachher;grüner Beutel vorher;grüner Beutel nachher", "roter", "roter", "gruner")]
+    [InlineData("sachet bleu avant;sachet bleu après;sachet jaune avant;sachet jaune après", "bleu", "bleu", "jaune")]
+    [InlineData("Red before, g;Red after, g;White before, g;White after, g", "Red", "red", "white")]
+    public void Bags_named_by_colour_are_asked_which_is_the_fast_one(string heads, string shown, string first, string second)
+    {
+        Question question = Assert.Single(AskedSheet.Ask(Table(heads)).Questions);
+        Assert.Equal(("letters", null), (question.Id, question.Suggested));
+        Assert.Equal([first, second, "-"], question.Choices.Select(choice => choice.Value));
+        Assert.Contains($"“{shown}”", question.Text, StringComparison.Ordinal);
+        Assert.Equal(Truth, Bags(AskedSheet.Tables(Table(heads), ("letters", first))));
+        Assert.Contains("1 fast 2.60 2.00", Bags(AskedSheet.Tables(Table(heads), ("letters", second))));
+    }
+
     [Fact]
     public void Without_a_campaign_the_letters_are_asked()
     {

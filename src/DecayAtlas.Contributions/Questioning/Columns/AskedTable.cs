@@ -46,7 +46,7 @@ internal sealed class AskedTable(Interview ask, TidyTable table, Campaign? campa
     public LitterRole? RoleOf(AskedColumn column) => column.Sense.Role
         ?? (RoleByLetter.TryGetValue(column.Ordinal, out LitterRole role) ? role : CampaignLots.RoleIn(column.Name, this));
 
-    /// <summary>The litter of a letter or number that tells the two bags of a row apart.</summary>
+    /// <summary>The litter of a letter, number or colour that tells the two bags of a row apart.</summary>
     public Dictionary<string, LitterRole> RoleOfLetter { get; } = [];
 
     /// <summary>Whether a remark is about the bags of a litter: it names this one, none or both. Rows of one bag have no litter of their
@@ -57,7 +57,7 @@ internal sealed class AskedTable(Interview ask, TidyTable table, Campaign? campa
     private LitterRole? OnlyRoleIn(string remark)
     {
         string[] words = remark.Split([' ', ',', ';', '.', ':', '(', ')', '/', '!'], StringSplitOptions.RemoveEmptyEntries);
-        LitterRole[] named = [.. words.Select(word => HeaderWords.RoleOf(word) ?? (!word.Any(char.IsLower)
+        LitterRole[] named = [.. words.Select(word => HeaderWords.RoleOf(word) ?? ((word.Length > 2 || !word.Any(char.IsLower))
             && RoleOfLetter.TryGetValue(Identifier.Folded(word), out LitterRole role) ? role : (LitterRole?)null))
             .OfType<LitterRole>().Distinct()];
         return named is [LitterRole only] ? only : null;

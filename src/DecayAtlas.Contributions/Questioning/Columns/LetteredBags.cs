@@ -2,8 +2,9 @@ using System.Text.RegularExpressions;
 
 namespace DecayAtlas.Contributions.Questioning.Columns;
 
-/// <summary>A row of two bags whose names of columns differ by a letter or a number alone: bag A before, bag A after, bag B before, bag B
-/// after. A legend says which is which; of a campaign A is the fast litter and B the slow one, as in its kits; all else is asked.</summary>
+/// <summary>A row of two bags whose names of columns differ by a letter, a number or a colour alone: bag A before, bag A after, bag B
+/// before, bag B after. A legend says which is which; of a campaign A is the fast litter and B the slow one, as in its kits; all else is
+/// asked.</summary>
 internal static partial class LetteredBags
 {
     // each is held against each: more than people make
@@ -34,9 +35,10 @@ internal static partial class LetteredBags
         (string first, string second) = found.Key;
         string? fast = FastByLegend(table, first, second) is { } said ? said
             : (first, second) is ("a", "b") && table.Campaign is not null ? first : table.Ask.Choose(Interview.Columns, "letters",
-            [new Choice(first, Shown(first)), new Choice(second, Shown(second)), table.Ask.Option("-", "letters-neither")], null,
+            [new Choice(first, Shown(first, table)), new Choice(second, Shown(second, table)), table.Ask.Option("-", "letters-neither")],
+            null,
             [.. found.SelectMany(pair => pair.Columns).Distinct().SelectMany(column => column.Seen().Take(2))],
-            Shown(first), Shown(second));
+            Shown(first, table), Shown(second, table));
         if (fast == "-")
             return;
         // while it is not answered, what follows is asked as of two bags
@@ -49,14 +51,14 @@ internal static partial class LetteredBags
                 ?? Difference(other.Name, column.Name)) is { } marks
                 && (marks == (first, second) || marks == (second, first)));
             string[] own = [.. Words(column.Name).Where(word => Marks(word, first) || Marks(word, second))];
-            if (own.Length == 1 && (isPaired || char.IsUpper(own[0][0])))
+            if (own.Length == 1 && (isPaired || char.IsUpper(own[0][0]) || fast.Length > 2))
                 table.RoleByLetter[column.Ordinal] = Marks(own[0], fast) ? LitterRole.Fast : LitterRole.Slow;
         }
         if (!table.Ask.IsOpen("letters"))
         {
             table.Ask.Tell("letters", found.SelectMany(pair => pair.Columns).Distinct().Count(),
                 [.. found.SelectMany(pair => pair.Columns).Distinct().SelectMany(column => column.Seen().Take(1))],
-                Shown(fast), Shown(slow));
+                Shown(fast, table), Shown(slow, table));
         }
     }
 
@@ -68,7 +70,9 @@ internal static partial class LetteredBags
             _ => null,
         };
 
-    private static string Shown(string mark) => mark.ToUpperInvariant();
+    // a colour as the columns write it
+    private static string Shown(string mark, AskedTable table) => mark.Length <= 2 ? mark.ToUpperInvariant()
+        : table.Columns.SelectMany(column => Words(column.Name)).First(word => Marks(word, mark));
 
     private static bool Marks(string word, string mark) => Identifier.Folded(word) == mark;
 
@@ -80,7 +84,8 @@ internal static partial class LetteredBags
             return null;
         int[] different = [.. Enumerable.Range(0, ones.Length).Where(i => Identifier.Folded(ones[i]) != Identifier.Folded(others[i]))];
         return different is [int at] && (Identifier.Folded(ones[at]), Identifier.Folded(others[at])) is var marks
-            && IsMark(marks.Item1) && IsMark(marks.Item2) && char.IsLetter(marks.Item1[0]) == char.IsLetter(marks.Item2[0]) ? marks : null;
+            && ((IsMark(marks.Item1) && IsMark(marks.Item2) && char.IsLetter(marks.Item1[0]) == char.IsLetter(marks.Item2[0]))
+                || (ColourName.IsWord(marks.Item1) && ColourName.IsWord(marks.Item2))) ? marks : null;
     }
 
     // g and m are units
