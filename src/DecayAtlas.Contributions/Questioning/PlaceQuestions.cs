@@ -11,6 +11,16 @@ internal sealed class PlaceQuestions(AskedTable table)
 
     public void Make()
     {
+        // while it is open which column names places, there are none to ask about
+        if (SiteColumns.IsAsked(table))
+            return;
+        Find();
+        if (table.IsHopeless is null)
+            new PlaceExactness(table).Make();
+    }
+
+    private void Find()
+    {
         string[] names = Sites();
         AskedColumn? both = table.Of(ColumnChoice.Position), latitude = both ?? table.Of(ColumnChoice.Latitude),
             longitude = both ?? table.Of(ColumnChoice.Longitude);

@@ -110,7 +110,8 @@ internal static partial class HeaderWords
             "platz beet spot site siteid sitecode location standort station lieu sitio lugar ort place emplacement endroit "
                 + "where flache feld field "
                 + "paraje clave "
-            + "code_site stelle wo donde ubicacion localidad finca fundort standortname"),
+            + "code_site stelle wo donde ubicacion localidad finca fundort standortname campo huerta huerto bancal champ schlag acker bed "
+            + "garden garten jardin prado potager parterre wiese meadow"),
         (Concept.Latitude, "latitude lat breite breitengrad latitud geogr_breite nord norte nordwert_grad"),
         (Concept.Longitude, "longitude long lon lng lange laenge langengrad laengengrad longitud geogr_lange"),
         (Concept.Position,
@@ -149,7 +150,7 @@ internal static partial class HeaderWords
             + "corregidos corregidas"),
         (Concept.Person,
             "name alumno alumna schuler schuelerin pupil student eleve checked_by operator person initials responsable who wer "
-                + "nombre_alumno"),
+                + "nombre_alumno gardener gartner jardinero jardinera jardinier"),
         (Concept.Ecosystem, "ecosystem habitat okosystem oekosystem ecosysteme ecosistema biotop"),
         (Concept.LandUse, "landuse land_use nutzung landnutzung uso_del_suelo uso utilisation occupation usage"),
         (Concept.Management, "management farming bewirtschaftung gestion"),

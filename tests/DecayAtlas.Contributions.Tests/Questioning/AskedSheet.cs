@@ -44,8 +44,12 @@ internal static class AskedSheet
         Of(Written("table.xlsx", book), language, answers, Campaign);
 
     public static Inquiry Of(string path, string language, (string Id, string Value)[] answers, Campaign? campaign) =>
-        SheetInquiry.Of(path, campaign, answers.ToDictionary(answer => answer.Id, answer => answer.Value), SenderWords.Find(language)!,
-            IntakeLimits.Default, new DateOnly(2026, 1, 1));
+        SheetInquiry.Of(path, campaign, answers.Append(Shown).DistinctBy(answer => answer.Id)
+            .ToDictionary(answer => answer.Id, answer => answer.Value), SenderWords.Find(language)!, IntakeLimits.Default,
+            new DateOnly(2026, 1, 1));
+
+    /// <summary>Whether places may be seen is asked of every table: they may, where a test does not say otherwise.</summary>
+    private static (string Id, string Value) Shown => ("places", "open");
 
     public static string[] Ids(this Inquiry inquiry) => [.. inquiry.Questions.Select(question => question.Id)];
 

@@ -7,7 +7,7 @@ public class HeaderRows
         + AskedSheet.Bags("1", "2.41,1.30", "2.61,2.01") + AskedSheet.Bags("2", "2.42,1.31", "2.62,2.02");
 
     private static Inquiry Ask(int row) => SheetInquiry.Of(AskedSheet.FileOf(Table), AskedSheet.Campaign,
-        new Dictionary<string, string>(), SenderWords.Find("en")!, IntakeLimits.Default, new DateOnly(2026, 1, 1),
+        new Dictionary<string, string> { ["places"] = "open" }, SenderWords.Find("en")!, IntakeLimits.Default, new DateOnly(2026, 1, 1),
         new TableWishes(HeaderRow: row));
 
     [Fact]

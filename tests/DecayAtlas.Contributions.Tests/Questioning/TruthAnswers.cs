@@ -68,6 +68,7 @@ internal sealed class TruthAnswers(JsonElement truth)
             "lines" => ArePlacesThere(question.Text) ? "yes" : "no",
             "tare" => Answer("tare")?.Contains("campaign", StringComparison.Ordinal) == true ? "campaign" : null,
             "drying-said" => "both",
+            "places" => "open",
             "odd-mass" => _bags.Select(bag => Number(bag, "mass_final_g")).OfType<double>()
                 .Select(mass => mass.ToString(CultureInfo.InvariantCulture))
                 .FirstOrDefault(mass => mass == question.Suggested),

@@ -100,6 +100,7 @@ internal static class ColumnChoice
             AskMissing(table);
         else if (!MeanColumns.Are(table) && ShareColumns.AreAlone(table))
             LitterColumn.Ask(table);
+        SiteColumns.Ask(table);
     }
 
     /// <summary>Whether there are weighings at all, not means or k and S alone.</summary>
