@@ -105,6 +105,7 @@ public static class FindingCode
     public const string KitTyped = "kit-typed";
     public const string ThousandsRead = "thousands-read";
     public const string MassTenfold = "mass-tenfold";
+    public const string MassUnlikely = "mass-unlikely";
     public const string SignMissing = "sign-missing";
     public const string CoordinatesSwapped = "coordinates-swapped";
     public const string WeighingsSwapped = "weighings-swapped";

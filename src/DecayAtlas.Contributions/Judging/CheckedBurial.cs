@@ -6,7 +6,8 @@ namespace DecayAtlas.Contributions.Judging;
 /// <param name="RatePerDay">k (d⁻¹), with the ends of its 95 % interval where the weighings set them.</param>
 /// <param name="RateAtLeastPerDay">Where k is missing since the slow litter is at its plateau: k is at least this.</param>
 /// <param name="Stabilisation">S (1) with its standard uncertainty.</param>
-/// <param name="RateMissingBecause">Code of a <see cref="MissingReason"/>, or <see cref="BagLost"/>; null where k is there.</param>
+/// <param name="RateMissingBecause">Code of a <see cref="MissingReason"/>, or <see cref="BagLost"/> and the like; null where k is
+/// there.</param>
 public sealed record CheckedBurial(
     string BurialId, string SiteId, string? Treatment, double? FastRemaining, double? SlowRemaining, double? ExposureDays,
     double? RatePerDay, double? RateLower95PerDay, double? RateUpper95PerDay, double? RateAtLeastPerDay,
@@ -17,6 +18,9 @@ public sealed record CheckedBurial(
 
     /// <summary>Nothing is known of k since the slow bag lost more than the fast one: more likely a slip than fast decay.</summary>
     public const string LittersSwapped = "litters-swapped";
+
+    /// <summary>Nothing is known of k since a mass is none that a bag of its lot has: that one is to be looked at.</summary>
+    public const string MassUnlikely = "mass-unlikely";
 
     /// <summary>Why its k may not count with the others in the atlas, by <see cref="ForeseenDoubts"/>; empty where nothing is foreseen, and
     /// where there is no k.</summary>
@@ -37,12 +41,14 @@ public sealed record CheckedBurial(
                 none);
         }
         bool isSwapped = burial.Rate.Reason == MissingReason.SlowLossAtPlateau && burial.LostMoreOfSlow;
+        bool isUnlike = rows.Bags.Zip(rows.Lots, (bag, lot) => UnlikeMass.Of(bag, lot) is not null).Any(unlike => unlike);
         RateInterval? interval = isSwapped || (burial.Rate.Value is null && burial.RateInterval?.AtLeastPerDay is null) ? null
             : burial.RateInterval;
         return new CheckedBurial(id, bags[0].SiteId, bags[0].Treatment, burial.Fast.Value?.Fraction, burial.Slow.Value?.Fraction,
             burial.InSoil?.Days, burial.Rate.Value?.RatePerDay.Value, interval?.Lower95PerDay, interval?.Upper95PerDay,
             interval?.AtLeastPerDay, burial.StabilisationFactor.Value?.Value, burial.StabilisationFactor.Value?.Uncertainty,
-            isSwapped ? LittersSwapped : Because(burial.Rate.Reason), Because(burial.StabilisationFactor.Reason))
+            isUnlike && burial.Rate.Value is null ? MassUnlikely : isSwapped ? LittersSwapped : Because(burial.Rate.Reason),
+            Because(burial.StabilisationFactor.Reason))
         {
             Doubts = burial.Rate.Value is null || isSwapped ? []
                 : ForeseenDoubts.Of(burial, [.. bags.Zip(rows.Lots)], plannedDepth),

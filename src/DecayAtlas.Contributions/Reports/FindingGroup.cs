@@ -10,7 +10,7 @@ public sealed record FindingGroup(IReadOnlyList<Finding> All)
     private static readonly HashSet<string> AdvisedEach =
         [FindingCode.KitPlaceUnknown, FindingCode.KitMassWord, FindingCode.KitUnsure, FindingCode.MassTenfold, FindingCode.SignMissing,
             FindingCode.WordNotOurs, FindingCode.NotAllowed, FindingCode.NotANumber, FindingCode.CoordinatesSwapped,
-            FindingCode.WeighingsSwapped];
+            FindingCode.WeighingsSwapped, FindingCode.MassUnlikely];
 
     public Finding First => All[0];
 
@@ -20,7 +20,7 @@ public sealed record FindingGroup(IReadOnlyList<Finding> All)
         .. findings.GroupBy(finding => (finding.Code, finding.File, finding.Sheet, finding.Column, finding.Field,
             // what has no row is about a file as a whole, and each is another
             finding.Row is null ? finding.Found : null,
-            AdvisedEach.Contains(finding.Code) ? finding.Mend : null)).Select(group => new FindingGroup([.. group])),
+            AdvisedEach.Contains(finding.Code) ? finding.Expected + finding.Mend : null)).Select(group => new FindingGroup([.. group])),
     ];
 
     /// <summary>Where: file, sheet, column, and every row or cell.</summary>

@@ -18,7 +18,7 @@ public static class FindingWords
     private static readonly HashSet<string> HaveNumbers =
     [
         FindingCode.MassTenfold, FindingCode.SignMissing, FindingCode.LostYetWeighed, FindingCode.CoordinatesSwapped,
-        FindingCode.WeighingsSwapped,
+        FindingCode.WeighingsSwapped, FindingCode.MassUnlikely,
     ];
 
     /// <summary>Where to look: table, rows, column; or the mapping, rows, field; or where the contribution says what it is, row,
@@ -137,7 +137,8 @@ public static class FindingWords
     // numbers as the language writes them; a name holds what it holds
     private static string Local(Finding finding, Phrases words) => finding.Expected is var text
         && finding.Code == FindingCode.CampaignDays ? words.WithDays(text)
-        : (finding.Code is not (FindingCode.KitTyped or FindingCode.ThousandsRead or FindingCode.MassTenfold)
+        : (finding.Code is not (FindingCode.KitTyped or FindingCode.ThousandsRead or FindingCode.MassTenfold
+            or FindingCode.MassUnlikely)
             || text.Contains('\'', StringComparison.Ordinal)) ? text
         : words.WithDays(Local(text, words)).Replace("; ", words.Colon.Replace(':', ';'), StringComparison.Ordinal);
 

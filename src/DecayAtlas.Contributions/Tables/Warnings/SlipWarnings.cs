@@ -12,10 +12,19 @@ internal static class SlipWarnings
     {
         FindingList warnings = new();
         Dictionary<string, LotRow> lots = allLots.ToDictionary(lot => lot.LotId);
+        HashSet<string> others = UnlikeMass.LotsOfOthers(bags, lots);
         foreach (BagRow bag in bags)
         {
             if (lots.GetValueOrDefault(bag.LotId) is not { } lot || (bag.MassBasis == MassBasis.Litter ? 0 : lot.TareGrams) is not { } tare)
                 continue;
+            if (!others.Contains(lot.LotId) && UnlikeMass.Of(bag, lot) is { } unlike)
+            {
+                Add("bags", RoleOf(bag), new Finding(FindingCode.MassUnlikely, fileOf("bags"), bag.Row,
+                    unlike.IsFinal ? "mass_final_g" : "mass_initial_g", Grams(unlike.Found), unlike.IsFinal
+                        ? unlike.Found > unlike.Expected ? $"no more than {Grams(unlike.Expected)}" : $"at least {Grams(unlike.Expected)}"
+                        : $"about {Grams(unlike.Expected)}",
+                    "look whether a digit is missing or wrong; the results of the hole hang on it"));
+            }
             if (SwappedWeighings.Are(bag, lot))
             {
                 (double before, double after) = (bag.MassInitialGrams!.Value, bag.MassFinalGrams!.Value);

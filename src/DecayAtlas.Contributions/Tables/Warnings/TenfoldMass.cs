@@ -36,10 +36,16 @@ public sealed record TenfoldMass(bool IsFinal, double Found, double Meant, doubl
         }
         return slips;
 
-        bool IsGone(double mass) => mass - tare < MostGone * (1 - hydrolysable) * (before - tare);
+        bool IsGone(double mass) => TenfoldMass.IsGone(mass - tare, before!.Value - tare, hydrolysable);
 
         bool IsOfLot(double mass) => IsNominal(mass - tare, nominal!.Value);
     }
+
+    /// <summary>Whether so little litter (g) is left of what was buried that parts which hardly decompose would be gone.</summary>
+    internal static bool IsGone(double last, double first, double hydrolysable) => last < LeastLeft(first, hydrolysable);
+
+    /// <summary>The least litter (g) that is left of what was buried.</summary>
+    internal static double LeastLeft(double first, double hydrolysable) => MostGone * (1 - hydrolysable) * first;
 
     /// <summary>Whether the litter of a bag (g) may be that of its lot at first.</summary>
     internal static bool IsNominal(double litter, double nominal) =>
