@@ -4,6 +4,7 @@ namespace DecayAtlas.Contributions.Reading;
 internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string contentHash, IntakeLimits limits, FindingList findings)
 {
     private KitWorkbook? _kit;
+    private Mapping? _mapping;
     private readonly List<Finding> _thousands = [];
     private IReadOnlySet<string> _saidOfDrying = new HashSet<string>();
     private IReadOnlySet<string> _saidOfCounting = new HashSet<string>();
@@ -34,7 +35,19 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
 
     /// <summary>A finding about a row of bags or of places with the cell that it is about, where rows of the table are not those of a
     /// sheet.</summary>
-    public Finding At(Finding finding, string? role) => _kit?.At(finding, role) ?? finding;
+    public Finding At(Finding finding, string? role) => _kit?.At(finding, role) ?? InOwnColumn(finding, role);
+
+    // by the title that the sender's column has, where one column says the field
+    private Finding InOwnColumn(Finding finding, string? role)
+    {
+        TableSchema schema = role is null ? SchemaCatalogue.Sites : SchemaCatalogue.Bags;
+        TableSources[] tables = [.. (_mapping?.Tables ?? []).Where(table => table.Schema == schema)];
+        TableSources? own = tables.Length < 2 ? tables.FirstOrDefault()
+            : Array.Find(tables, table => table.Sources.Any(source => source.Field.Name == "role" && source.Value == role));
+        string?[] columns = [.. (own?.Sources ?? []).Where(source => source.Field.Name == finding.Column)
+            .SelectMany(source => source.WithOthers).Select(source => source.Column).Distinct()];
+        return columns is [{ } only] ? finding with { Column = only, Field = $"{schema.Name}.{finding.Column}" } : finding;
+    }
 
     /// <summary>The sheet that a table stands on; null where it is no sheet of its own.</summary>
     public string? SheetOf(string table) => Format == ContributionFormat.Workbook ? table : _kit?.SheetOf(table);
@@ -129,6 +142,7 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
         Format = ContributionFormat.WideTable;
         if (MappingReader.Read(files.Mapping!, findings) is not { } mapping)
             return null;
+        _mapping = mapping;
         Expected = mapping.Expected;
         _saidOfDrying = mapping.WordsWithoutMeaning("drying");
         _saidOfCounting = mapping.WordsWithoutMeaning("condition");

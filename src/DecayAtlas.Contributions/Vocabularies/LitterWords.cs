@@ -7,9 +7,10 @@ internal static partial class LitterWords
 {
     private static readonly (LitterRole Role, string Words)[] Known =
     [
-        (LitterRole.Fast, "fast schnell schnelle schneller rapide rapides rapida rapido quick rapid flott flotte flink vif vive veloz "
-            + "veloces lively brisk"),
-        (LitterRole.Slow, "slow langsam langsame langsamer lent lente lents lentes lenta lento trage trager sluggish"),
+        (LitterRole.Fast, "fast schnell schnelle schneller schnellen schnelles schnellem rapide rapides rapida rapido quick rapid flott "
+            + "flotte flink vif vive veloz veloces lively brisk"),
+        (LitterRole.Slow, "slow langsam langsame langsamer langsamen langsames langsamem lent lente lents lentes lenta lento trage trager "
+            + "sluggish"),
     ];
 
     /// <summary>The litter that a text names; null where it names none.</summary>

@@ -71,8 +71,8 @@ public class SheetsReadThrough
         CheckTelling telling = CheckTelling.Of(report, SenderWords.Find(language)!);
         Assert.Contains(telling.Then, line => line.Contains(word, StringComparison.Ordinal));
         // at what is left of the fast litter
-        Assert.Equal([(2, "mass_final_g")], report.Result.Warnings.Where(warning => warning.Code == FindingCode.LittersSwapped)
-            .Select(warning => (warning.Row!.Value, warning.Column!)));
+        Assert.Equal([(2, "bags.mass_final_g")], report.Result.Warnings.Where(warning => warning.Code == FindingCode.LittersSwapped)
+            .Select(warning => (warning.Row!.Value, warning.Field!)));
         Assert.Null(report.Burials[0].RateAtLeastPerDay);
     }
 

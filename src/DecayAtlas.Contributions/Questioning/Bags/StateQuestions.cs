@@ -207,18 +207,29 @@ internal sealed class StateQuestions(AskedTable table)
         }
     }
 
-    // a remark that a bag was lost, beside a mass of it after all: where it was, what was weighed is not of this bag
+    private AskedColumn? LastOf(LitterRole? role) => table.Of(ColumnChoice.Final, role) ?? table.Of(ColumnChoice.Loss, role)
+        ?? table.Of(ColumnChoice.Remaining, role);
+
+    // A remark that a bag was lost. Without a last mass it was; weg or missing among other words may be another thing and is asked. Beside
+    // a mass of it after all it is asked too: where it was lost, what was weighed is not of this bag.
     private string? Lost(string text, SaidOfBags said, LitterRole? role)
     {
-        if (!StateWords.IsLossIn(text) || (table.Of(ColumnChoice.Final, role) ?? table.Of(ColumnChoice.Loss, role)
-            ?? table.Of(ColumnChoice.Remaining, role)) is not { } last)
+        bool isSaid = StateWords.IsLossIn(text);
+        if ((!isSaid && StateWords.ConditionOf(text) != "lost") || LastOf(role) is not { } last)
+            return null;
+        int[] own = [.. Enumerable.Range(0, table.Rows.Count).Where(row => said.TextAt(row) == text)];
+        int[] rows = [.. own.Where(row => last.TextAt(row).Any(char.IsAsciiDigit))];
+        if (rows.Length == 0 && own.All(row => last.TextAt(row).Length == 0))
+        {
+            return isSaid ? "lost" : _ask.Choose(Interview.Meaning, "unweighed:" + text, [_ask.Option("lost", "lost"),
+                _ask.Option("-", "not-weighed")], "lost", [.. own.Select(table.SeenRow)], text) == "lost" ? "lost" : null;
+        }
+        // of two bags it speaks of the one that was not weighed again
+        if (rows.Length == 0 || !isSaid || (role is { } one && rows.All(row => LastOf(one == LitterRole.Fast ? LitterRole.Slow
+            : LitterRole.Fast)?.TextAt(row).Length == 0)))
         {
             return null;
         }
-        int[] rows = [.. Enumerable.Range(0, table.Rows.Count).Where(row => said.TextAt(row) == text
-            && last.TextAt(row).Any(char.IsAsciiDigit))];
-        if (rows.Length == 0)
-            return null;
         string? answer = _ask.Choose(Interview.Meaning, "lost-yet-weighed:" + text, [_ask.Option("lost", "lost"),
             _ask.Option("torn", "torn"), _ask.Option("-", "colour-nothing")], null, [.. rows.Select(table.SeenRow)], text);
         if (answer == "lost" && table.Draft.BagsOf(role)["mass_final_g"] is JsonObject final)

@@ -10,6 +10,7 @@ internal static class ConditionWarnings
         Predicate<string> isSettled, Predicate<string> counts, Func<Finding, string?, Finding> at)
     {
         FindingList warnings = new();
+        ILookup<string, BagRow> ofBurial = bags.ToLookup(bag => bag.BurialId);
         foreach (BagRow bag in bags)
         {
             if (bag is { Condition: BagCondition.Lost, MassFinalGrams: { } mass })
@@ -30,7 +31,8 @@ internal static class ConditionWarnings
                 Add(FindingCode.RemarkNotToUse, bag, "notes", FindingText.Quote(notes), "bags that count",
                     "the bag counts as it stands: empty its last mass if it shall not count");
             }
-            else if (bag.Condition is null or BagCondition.Intact && StateWords.DamageIn(notes) is not null)
+            else if (bag.Condition is null or BagCondition.Intact && StateWords.DamageIn(notes) is not null
+                && !IsOfOther(bag, notes))
             {
                 Add(FindingCode.RemarkOfDamage, bag, "notes", FindingText.Quote(notes), "torn or roots as the condition of the bag",
                     "the bag counts as a whole one: say torn or roots as its condition if it was so, and its k is marked as doubtful");
@@ -49,18 +51,23 @@ internal static class ConditionWarnings
         Swapped(burials, Add);
         return warnings.Close(file);
 
+        // a remark of a row of two bags that was taken for the other one
+        bool IsOfOther(BagRow bag, string notes) => ofBurial[bag.BurialId].Any(other => other.Row == bag.Row
+            && other.Role != bag.Role && other.Notes == notes && other.Condition is BagCondition.Torn or BagCondition.Roots);
+
         void Add(string code, BagRow bag, string column, string found, string expected, string mend) =>
             warnings.Add(at(new Finding(code, file, bag.Row, column, found, expected, mend) { Sheet = sheet },
                 bag.Role == LitterRole.Fast ? "fast" : "slow"));
     }
 
-    // the slow bag lost more than the fast one, and not since the weights of one of them are swapped: told at what is left of the fast
-    // litter
+    // the slow bag lost more than the fast one, and not since the weights of one of them are swapped or one is unlike its lot, which is
+    // told itself: told at what is left of the fast litter
     private static void Swapped(IReadOnlyList<BurialRows> burials, Action<string, BagRow, string, string, string, string> add)
     {
         foreach (BurialRows burial in burials)
         {
-            if (burial.Weighed is { LostMoreOfSlow: true } weighed && !burial.Bags.Zip(burial.Lots, SwappedWeighings.Are).Any(are => are))
+            if (burial.Weighed is { LostMoreOfSlow: true } weighed && !burial.Bags.Zip(burial.Lots, (bag, lot) =>
+                SwappedWeighings.Are(bag, lot) || UnlikeMass.Of(bag, lot) is not null).Any(are => are))
             {
                 add(FindingCode.LittersSwapped, burial.Bags.First(bag => bag.Role == LitterRole.Fast), "mass_final_g",
                     Invariant($"more left of the fast litter ({100 * weighed.Fast.Value!.Fraction:0} %) than of the slow one ")
