@@ -24,6 +24,25 @@ public class PackageFaultTests
         return zip;
     }
 
+    /// <summary>A table of a spreadsheet in Windows-1252, in which ü is the byte FC, beside a workbook: each would be read alone.</summary>
+    [Theory]
+    [InlineData("en", "Take one table after the other, each for itself, with its mapping if it has one.")]
+    [InlineData("de", "Nehmt eine Tabelle nach der anderen, jede für sich, mit ihrer Zuordnung, wenn sie eine hat.")]
+    [InlineData("es", "Tome una tabla tras otra, cada una por separado, con su asignación si la tiene.")]
+    [InlineData("fr", "Prenez un tableau après l’autre, chacun à part, avec sa correspondance s’il en a une.")]
+    public void Two_tables_together_are_taken_one_after_the_other(string language, string mend)
+    {
+        string folder = Directory.CreateTempSubdirectory("two-tables-").FullName;
+        File.WriteAllBytes(Path.Combine(folder, "our bags.csv"), [.. "Hole;Place\n1;H"u8, 0xFC, .. "gel\n"u8]);
+        File.WriteAllText(Path.Combine(folder, "more.tsv"), "Hole\tPlace\n1\tMeadow\n");
+
+        Finding finding = Assert.Single(ContributionReader.Read(folder, IntakeLimits.Default).Findings);
+
+        Assert.Equal(("table-beside", "2 tables: 'more.tsv', 'our bags.csv'"), (finding.Code, finding.Found));
+        Assert.Equal(mend, FindingWords.ToDo(finding, SenderWords.Find(language)!));
+        Directory.Delete(folder, recursive: true);
+    }
+
     [Fact]
     public void A_zip_reads_as_the_folder_it_was_made_from_and_has_the_same_hash()
     {

@@ -31,6 +31,9 @@ internal sealed class Package(string path, IReadOnlyList<PackageFile> files, IDi
     /// <summary>The workbook or wide table that the package holds in place of a data package, or null.</summary>
     public SpreadsheetFiles? Spreadsheet { get; init; } = SpreadsheetFiles.In(files);
 
+    /// <summary>Tables of which nobody says which is meant.</summary>
+    public IReadOnlyList<string> SeveralTables { get; } = SpreadsheetFiles.Several(files);
+
     public PackageFile? Find(string relativePath) =>
         Files.FirstOrDefault(file => string.Equals(file.Path, relativePath, StringComparison.Ordinal));
 

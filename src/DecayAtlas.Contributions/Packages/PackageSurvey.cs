@@ -51,7 +51,7 @@ internal sealed class PackageSurvey
 
     public static PackageSurvey Of(Package package, string path, ReceivedFiles received, IntakeLimits limits, FindingList findings)
     {
-        PackageSurvey survey = new(package.Spreadsheet is null, limits, findings);
+        PackageSurvey survey = new(package.Spreadsheet is null && package.SeveralTables.Count == 0, limits, findings);
         bool isZip = File.Exists(path);
         bool listedWhole = findings.Count == 0;
         if (package.Files.Count == 0 && listedWhole)

@@ -56,6 +56,24 @@ internal sealed record SpreadsheetFiles(PackageFile Table, PackageFile? Mapping)
             table, files.FirstOrDefault(file => file.Path == MappingPathOf(table.Path)) ?? mappings.FirstOrDefault());
     }
 
+    /// <summary>Tables of which none can be told to be the one that is meant, and that are those of no data package; empty for all
+    /// else.</summary>
+    public static IReadOnlyList<string> Several(IReadOnlyList<PackageFile> files)
+    {
+        string[] tables = [.. files.Select(file => file.Path).Where(path => IsTable(path) && !MayBeNote(path))];
+        return tables.Length < 2 || files.Any(file => file.Path == SchemaCatalogue.DescriptorName) || In(files) is not null
+            || tables.Any(path => SchemaCatalogue.Tables.Any(table => string.Equals(table.Name, Path.GetFileNameWithoutExtension(path),
+                StringComparison.OrdinalIgnoreCase))) ? [] : tables;
+    }
+
+    /// <summary>What is told of several tables.</summary>
+    public static Finding OneAfterTheOther(IReadOnlyList<string> tables) => new(FindingCode.TableBeside, tables[0],
+        Invariant($"{tables.Count} tables: {string.Join(", ", tables.Take(MostNamed).Select(path => FindingText.Quote(path)))}")
+        + (tables.Count > MostNamed ? ", …" : ""),
+        "one table in a contribution", "take one table after the other, each for itself, with its mapping if it has one");
+
+    private const int MostNamed = 4;
+
     /// <summary>Other tables among the files, of which none is read.</summary>
     public IEnumerable<Finding> Beside(IReadOnlyList<PackageFile> files) => files
         .Where(file => file.Path != Table.Path && IsTable(file.Path) && !MayBeNote(file.Path))

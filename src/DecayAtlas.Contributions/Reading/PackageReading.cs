@@ -146,6 +146,10 @@ internal sealed class PackageReading : IDisposable
                 tables = spread.Read();
                 (header, format) = (spread.Header, spread.Format);
             }
+            else if (_package.SeveralTables is { Count: > 0 } several)
+            {
+                _findings.Add(SpreadsheetFiles.OneAfterTheOther(several));
+            }
             else
             {
                 format = ContributionFormat.DataPackage;
