@@ -3,7 +3,8 @@ namespace DecayAtlas.Cli.Reporting;
 /// <summary>What a check tells on a terminal: the answer, what to do, and the rest.</summary>
 internal static class CheckScreen
 {
-    private const int MostResults = 12;
+    // those of a class
+    private const int MostResults = 15;
 
     /// <summary>Shows it all; where a person sits there, asks whether what is unusual is right.</summary>
     public static CheckReport Show(CheckReport check, Phrases words, Screen screen)
@@ -13,8 +14,8 @@ internal static class CheckScreen
         screen.Lines(telling.Then);
         if (telling.Mend is { } mend)
             Show(mend, words, screen);
-        Table(telling.Gate, screen);
-        Table(telling.Results, screen);
+        Table(telling.Gate, words, screen);
+        Table(telling.Results, words, screen);
         if (telling.Look is { } look)
         {
             screen.Line("");
@@ -50,7 +51,7 @@ internal static class CheckScreen
             screen.Line("- " + line);
     }
 
-    private static void Table(TellingTable? table, Screen screen)
+    private static void Table(TellingTable? table, Phrases words, Screen screen)
     {
         if (table is null)
             return;
@@ -59,6 +60,6 @@ internal static class CheckScreen
         screen.Table([.. table.Head], table.Rows.Take(MostResults).Select(row => row.Select(cell =>
             ReceivedText.OneLine(cell, ' ')).ToArray()));
         if (table.Rows.Count > MostResults)
-            screen.Line($"  … {table.Rows.Count - MostResults}");
+            screen.Line("  " + words.Say("answer.more", table.Rows.Count - MostResults));
     }
 }

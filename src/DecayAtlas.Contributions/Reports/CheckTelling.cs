@@ -119,12 +119,12 @@ public sealed record CheckTelling(
             {
                 string[] ids = [.. check.Burials.Where(burial => burial.RateMissingBecause == reason.Reason)
                     .Select(burial => burial.BurialId)];
-                if (summary.BurialsWithRate > 0)
-                {
-                    yield return words.Say("answer.others", Invariant($"{reason.Burials} ({Named(ids)})"),
-                        words["answer.because." + reason.Reason]);
-                }
-                yield return words["answer.todo." + reason.Reason];
+                // what is to be done of these burials is said of no other
+                string todo = words["answer.todo." + reason.Reason];
+                yield return summary.BurialsWithRate == 0 && reason == summary.WithoutRate[0] && reason.Reason != CheckedBurial.BagLost
+                    ? todo
+                    : words.Say("answer.others", Invariant($"{reason.Burials} ({Named(ids)})"),
+                        words["answer.because." + reason.Reason]) + " " + todo;
             }
             foreach (ReasonCount reason in summary.ResultsWithoutRate)
             {

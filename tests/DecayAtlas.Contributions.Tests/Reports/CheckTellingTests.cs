@@ -21,8 +21,7 @@ public partial class CheckTellingTests
         [
             "Of these at most 2 of 3 count in the atlas as they stand.",
             "May not count: wood-1-1 (a bag came up torn or with roots in it).",
-            "No result from 1 (wood-1-2): a bag was lost.",
-            "Nothing to mend: that happens, and it is worth knowing.",
+            "No result from 1 (wood-1-2): a bag was lost. Nothing to mend there: that happens, and it is worth knowing.",
         ], telling.Then);
         Assert.Null(telling.Mend);
     }
