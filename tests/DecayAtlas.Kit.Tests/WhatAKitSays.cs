@@ -41,6 +41,24 @@ public partial class WhatAKitSays
     public void What_a_curator_adds_goes_along_to_the_field(string page) =>
         Assert.Contains("Rushy Lane", ExampleKits.Page(page), StringComparison.Ordinal);
 
+    // the tare of a lot is that of an empty bag as it is handed out: half a gram of label would pass for litter
+    [Theory, MemberData(nameof(Languages))]
+    public void A_label_goes_on_after_the_first_weighing_and_hangs_on_nothing_that_is_weighed(string language)
+    {
+        GroupKit kit = ExampleKits.Of("moss-watchers", language);
+        string label = language switch { "en" => "label", "de" => "Etikett", "es" => "etiqueta", _ => "étiquette" };
+        string[] weighed =
+        [
+            kit.Basis, kit.Words["kit.note.before.gross"], kit.Words["kit.note.after.gross"], kit.Words["kit.weighing.label"],
+            kit.Words["kit.weighing.3"], kit.Words["kit.digging.4"],
+        ];
+
+        string start = ExampleKits.Page("start", kit);
+        Assert.True(start.IndexOf("weighing.html\"><b>", StringComparison.Ordinal)
+            < start.IndexOf("labels.html\"><b>", StringComparison.Ordinal));
+        Assert.All(weighed, said => Assert.Contains(label, said, StringComparison.OrdinalIgnoreCase));
+    }
+
     // as the workbook has it: who hides a place must be able to say so where it is written down
     [Fact]
     public void The_sheet_of_places_asks_whether_to_hide_them() =>

@@ -9,8 +9,7 @@ internal static class ExperimentSheet
         int[] holes = [.. kit.HoleNumbers];
         int first = (holes.Length + 1) / 2;
         SchoolExperiment? two = kit.Campaign.Experiment;
-        string share = kit.IsGross ? words.Say("kit.experiment.share.gross", kit.Number(kit.Fast["tare_g"]), kit.Number(kit.Slow["tare_g"]))
-            : words["kit.experiment.share.litter"];
+        ClassShare share = ClassShare.Of(kit);
         IEnumerable<string> told = ToldApart.Of(kit.Holes, two).Sentences(two, words);
         return Markup.Of(
             $"""
@@ -20,9 +19,9 @@ internal static class ExperimentSheet
             <section class="half"><h2>{words["kit.experiment.guess"]}</h2>{KitPage.Lines(1)}
             <p>{words["kit.experiment.because"]}</p>{KitPage.Lines(1)}</section>
             <section><h2>{words["kit.experiment.equal"]}</h2><p>{words["kit.experiment.equal.list"]}</p>{KitPage.Lines(1)}</section>
-            <section><h2>{words["kit.experiment.control"]}</h2><p>{words["kit.experiment.control.text"]}</p></section>
+            <section><h2>{words["kit.experiment.control"]}</h2><p>{words["kit.experiment.control.text"]} {share.Spare}</p></section>
             <section class="tell"><h2>{words["kit.experiment.tell"]}</h2>{told.Select(said => Markup.Of($"<p>{said}</p>"))}</section>
-            <section class="results"><h2>{words["kit.experiment.result"]}</h2><p>{share}</p>
+            <section class="results"><h2>{words["kit.experiment.result"]}</h2><p>{string.Join(' ', share.Sentences)}</p>
             <div class="side-by-side">{Results("warm", holes[..first])}{Results("cold", holes[first..])}</div></section>
             <section><h2>{words["kit.experiment.found"]}</h2>{KitPage.Lines(2)}</section>
             <section><h2>{words["kit.experiment.right"]}</h2>{KitPage.Lines(2)}</section>

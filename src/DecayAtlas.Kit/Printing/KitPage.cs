@@ -6,8 +6,9 @@ internal sealed record KitPage(string Name, Func<GroupKit, Markup> Body)
     /// <summary>In the order in which a group needs them.</summary>
     public static IReadOnlyList<KitPage> All { get; } =
     [
-        new("start", StartPage.Of), new("cautions", CautionsPage.Of), new("experiment", ExperimentSheet.Of), new("labels", LabelsPage.Of),
-        new("weighing", WeighingSheet.Of), new("burial", FieldSheets.Burial), new("digging", FieldSheets.Digging),
+        new("start", StartPage.Of), new("cautions", CautionsPage.Of), new("experiment", ExperimentSheet.Of),
+        new("weighing", WeighingSheet.Of), new("labels", LabelsPage.Of), new("burial", FieldSheets.Burial),
+        new("digging", FieldSheets.Digging),
     ];
 
     public string File => Name + ".html";

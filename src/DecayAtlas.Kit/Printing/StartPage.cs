@@ -9,7 +9,8 @@ internal static class StartPage
         Markup[] steps =
         [
             Step("cautions", words["kit.start.read"]), Step("experiment", words["kit.start.guess"]),
-            Step("labels", words.Say("kit.start.label", 2 * kit.Holes)), Step("weighing", words["kit.start.weigh"]),
+            // no empty bag was weighed with a label: it goes on after the first weighing
+            Step("weighing", words["kit.start.weigh"]), Step("labels", words.Say("kit.start.label", 2 * kit.Holes)),
             Step("burial", words["kit.start.bury"]), Step("digging", words["kit.start.dig"]),
             Markup.Of($"<a href=\"sheet.xlsx\"><b>sheet.xlsx</b></a> {words["kit.start.sheet"]}"),
             .. CheckInOneFile.IsThere ? [Markup.Of($"<a href=\"{CheckInOneFile.FileName}\"><b>{words["drop.title"]}</b></a> {words[

@@ -10,8 +10,8 @@ internal static class WeighingSheet
         Phrases words = kit.Words;
         string[] steps =
         [
-            words.Say("kit.weighing.1", kit.DryingInitial),
-            words.Say("kit.weighing.2", kit.Basis), words.Say("kit.weighing.3", kit.Drying), words["kit.weighing.4"],
+            words.Say("kit.weighing.1", kit.DryingInitial), words.Say("kit.weighing.2", kit.Basis), words["kit.weighing.label"],
+            words.Say("kit.weighing.3", kit.Drying), words["kit.weighing.4"],
         ];
         string[] heads = [words["kit.column.hole"], .. Weighings.Select(key => words[$"kit.column.{key}"])];
         return Markup.Of(
