@@ -89,6 +89,19 @@ public class CampaignTests
         Assert.Equal((null, 0, 0), (read.HandIn, read.Cautions.Count, read.Groups.Sum(group => group.Cautions.Count)));
     }
 
+    // the check page of a kit lies with its group, and has no need to ask who that is
+    [Theory]
+    [InlineData("moss-watchers", "The Moss Watchers")]
+    [InlineData("nobody-listed", null)]
+    public void A_page_for_one_group_knows_that_group_alone(string id, string? title)
+    {
+        string plain = CampaignReader.ForPages(Example, id);
+        Campaign read = CampaignReader.Read("embedded", () => new MemoryStream(System.Text.Encoding.UTF8.GetBytes(plain)));
+
+        CampaignGroup own = Assert.Single(read.Groups);
+        Assert.Equal((id, title), (own.Id, own.Title));
+    }
+
     [Fact]
     public void A_file_that_is_none_is_told_before_anything_of_it_goes_into_pages()
     {

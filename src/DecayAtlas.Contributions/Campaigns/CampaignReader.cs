@@ -61,8 +61,9 @@ public sealed class CampaignReader
 
     /// <summary>What a file says, for pages that everybody may open: without remarks, and without how to hand in and what the curator
     /// warns of, which may name people. JSON, which is YAML.</summary>
+    /// <param name="groupId">The one group that the page is made for, so that it need not ask who sends; null for all.</param>
     /// <exception cref="ConfigurationException">The file is missing or not a campaign file.</exception>
-    public static string ForPages(string path)
+    public static string ForPages(string path, string? groupId = null)
     {
         CampaignReader reader = Begin(path, () => File.OpenRead(path));
         reader.Judged();
@@ -71,6 +72,11 @@ public sealed class CampaignReader
         {
             part.Remove("hand_in");
             part.Remove("cautions");
+        }
+        if (groupId is not null)
+        {
+            JsonNode? own = (plain["groups"] as JsonArray ?? []).FirstOrDefault(group => Text(group!, "id") == groupId);
+            plain["groups"] = new JsonArray(own?.DeepClone() ?? new JsonObject { ["id"] = groupId });
         }
         return plain.ToJsonString(JsonText.Options);
     }

@@ -40,11 +40,13 @@ internal sealed class KitCommand(Screen screen) : PlainCommand<KitCommand.Settin
         words = SenderWords.Find(settings.Language ?? campaign.Language) ?? words;
         PaperSize paper = PaperSize.Find(settings.Paper)
             ?? throw SpokenLanguage.Refused(words, "--paper", settings.Paper, PaperSize.Known);
-        BuiltInCampaign builtIn = new(Path.GetFileName(settings.File), CampaignReader.ForPages(settings.File));
         GroupKit[] kits =
         [
             .. GroupKit.Of(campaign, settings.File, paper, settings.Group, settings.Language)
-                .Select(kit => kit with { BuiltIn = builtIn }),
+                .Select(kit => kit with
+                {
+                    BuiltIn = new(Path.GetFileName(settings.File), CampaignReader.ForPages(settings.File, kit.Group.Id)),
+                }),
         ];
         string[] unstated =
         [
