@@ -7,10 +7,10 @@ import openpyxl
 book = openpyxl.load_workbook(sys.argv[1])
 places, holes, about = book.worksheets[1:4]
 
-# two places, the second found by the name that the kit offers
+# two places
 places["A5"], places["B5"], places["C5"], places["D5"] = "Südbeet, an der Mauer", 53.31025, -7.51, 10
 places["F5"], places["G5"] = places["F4"].value, places["G4"].value
-places["B6"], places["C6"], places["E6"] = 53.4, -7.55, places["E4"].value
+places["A6"], places["B6"], places["C6"], places["E6"] = "kühler Ort", 53.4, -7.55, places["E4"].value
 cold = places["A6"].value
 
 # a hole with both bags, one whose second bag is lost, one still in the ground; weights in g

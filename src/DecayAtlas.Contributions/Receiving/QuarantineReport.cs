@@ -50,7 +50,7 @@ internal sealed record QuarantineReport(string Source, string ContentHash, strin
 
             1. {words["waiting.step1"]}
             2. {words.Say("waiting.step2", words["drop.title"])}
-            3. {words.Say("waiting.step3", words["kit.sheet." + KitForm.About])}{(IsKit ? "" : $"\n\n{words["waiting.report.schema"]}")}
+            3. {words.Say("waiting.step3", FindingWords.VersionIn(Format, words))}{(IsKit ? "" : $"\n\n{words["waiting.report.schema"]}")}
             """;
         // a cell says by itself which row it is of
         string rows = Mistake is null && Findings.Any(finding => finding is { Row: not null, Cell: null })

@@ -24,7 +24,8 @@ internal static class RepeatedRevision
             },
             ContributionFormat.Kit when reading.PlaceInKit(found with { Column = null }, "revision") is var placed => placed with
             {
-                Mend = Invariant($"set the number of this version to {next} on the sheet \"{placed.Sheet}\" of the kit, {Again}"),
+                Mend = Invariant($"set the number of this version to {next} on the sheet \"{placed.Sheet}\" of the kit, ")
+                    + "then send all of it again",
             },
             ContributionFormat.Workbook => found with
             {

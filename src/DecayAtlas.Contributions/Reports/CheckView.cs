@@ -19,6 +19,8 @@ public static class CheckView
             ready = check.IsReady,
             contribution_id = result.Contribution?.Header.ContributionId,
             revision = result.Contribution?.Header.Revision,
+            // a kit is sent as it is, and says on a sheet of its own which version it is
+            about = result.Format == ContributionFormat.Kit ? words["kit.sheet." + KitForm.About] : null,
             codes = findings.Select(finding => finding.Code).Distinct(),
             first = telling.First,
             then = telling.Then,

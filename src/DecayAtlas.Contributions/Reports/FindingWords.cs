@@ -69,6 +69,16 @@ public static class FindingWords
         };
     }
 
+    /// <summary>Where the number of a version is raised: who sent no kit has no sheet of one.</summary>
+    public static string VersionIn(ContributionFormat? format, Phrases words) => format == ContributionFormat.Kit
+        ? words.Say("waiting.version.kit", words["kit.sheet." + KitForm.About])
+        : words.Say("waiting.version.other", words["drop.mends"], format switch
+        {
+            ContributionFormat.Workbook => words["waiting.package-sheet"],
+            ContributionFormat.WideTable => words["waiting.mapping"],
+            _ => SchemaCatalogue.DescriptorName,
+        });
+
     public static string Expected(PublicFinding finding, Phrases words) =>
         // of a kit people see the sheet, and no column of the schema
         finding.Column is { } column && !finding.Code.StartsWith("kit-", StringComparison.Ordinal)

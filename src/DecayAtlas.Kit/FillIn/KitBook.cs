@@ -98,7 +98,9 @@ internal sealed class KitBook
         string[] steps =
         [
             _words["kit.guide.1"], _words.Say("kit.guide.2", NameOf(KitForm.Places)), _words.Say("kit.guide.3", NameOf(KitForm.Holes)),
-            _words["kit.guide.4"], _words["kit.guide.5"], _words.Say("kit.guide.6", _kit.HandIn),
+            _words.Say("kit.guide.about", NameOf(KitForm.About)), _words["kit.guide.4"], _words["kit.guide.5"],
+            _words.Say("kit.guide.check", CheckInOneFile.IsThere ? CheckInOneFile.FileName : _words["drop.title"]),
+            _words.Say("kit.guide.6", _kit.HandIn),
         ];
         List<FormCell> cells = [new(0, 1, $"{_kit.Title}{_words.Colon}{_kit.GroupTitle}", CellStyle.Title)];
         int row = 3;
@@ -142,9 +144,8 @@ internal sealed class KitBook
             ["place-notes"] = _words["kit.example.remark"],
         };
         Fact(KitForm.OfExample, KitForm.Places, _words["kit.example.place"]);
-        string[] offered = _kit.Campaign.Experiment is null ? [] : [_words["kit.place.warm"], _words["kit.place.cold"]];
         return Grid(KitForm.Places, columns, example, PlaceRows,
-            (column, i) => column.Key == "place-name" && i < offered.Length ? offered[i] : null,
+            (_, _) => null,
             column => column.Key switch
             {
                 "latitude" => Number(-90, 90),

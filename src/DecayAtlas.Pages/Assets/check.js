@@ -90,6 +90,7 @@
           return undefined;
         }
         state.files = files;
+        state.saved = false;
         state.mapping = null;
         state.confirmed = false;
         state.given = [];
@@ -198,6 +199,7 @@
       if (question.kind === 'number') value = value.replace(',', '.');
       if (value === '') { fault.textContent = say('drop.answer-missing'); (field.focus ? field : field[0]).focus(); return; }
       state.given.push({ question: question, value: value, text: text });
+      state.saved = false;
       ask();
     });
     children.push(form);
@@ -422,7 +424,8 @@
     // nothing is confirmed of a sheet that is mended first, but it is seen with the rest
     if (view.to_confirm > 0 && view.mend.length > 0) return [element('section', { class: 'hint warn' }, element('h3', {}, view.gate.caption), shown)];
     return view.to_confirm > 0 ? [element('section', { class: 'hint warn' }, element('h3', {}, view.gate.caption), shown,
-      element('p', {}, say('gate.ask')), element('p', { class: 'doors' }, button(say('gate.yes'), function () { state.confirmed = true; check(); })))]
+      element('p', {}, say('gate.ask') + ' ' + say('gate.otherwise')),
+      element('p', { class: 'doors' }, button(say('gate.yes'), function () { state.confirmed = true; check(); })))]
       : [element('details', {}, element('summary', {}, view.gate.caption), shown)];
   }
 
@@ -450,18 +453,19 @@
   function drawAnswer(view) {
     var cells = {}, sheets = drawSheets(view, cells);
     var doors = element('p', { class: 'doors' },
-      view.ready ? button(say('drop.send'), function () { save(view.contribution_id + '.zip', state.program.Package(state.revision), 'application/zip'); }) : null,
+      view.ready && !view.about ? button(say('drop.send'), function () { save(view.contribution_id + '.zip', state.program.Package(state.revision), 'application/zip'); }) : null,
       view.revision && state.program.Answers(0) !== '' ? button(say('drop.save-answers'), function () {
         save(mappingName(), new TextEncoder().encode(state.program.Answers(state.revision)), 'application/yaml');
       }, 'quiet') : null,
       button(say('drop.another'), function () { byId('files').click(); }, 'quiet'));
     show('answer', [element('h2', { class: view.ready ? 'first' : 'first no' }, view.first),
       view.then.map(function (line) { return element('p', {}, line); }),
-      view.ready ? element('p', {}, say('drop.send.text')) : null, view.ready ? drawRevision(view) : null, doors, drawGate(view),
-      drawFindings(view.mend, say('answer.todo'), '', cells), drawFindings(view.look, say('answer.look'), 'look', cells), sheets,
-      drawGiven(), drawTold(state.told), drawResults(view)]);
+      view.ready ? element('p', {}, view.about ? say('drop.send.kit', state.files[0].path, view.revision, view.about) : say('drop.send.text')) : null,
+      view.ready && !view.about ? drawRevision(view) : null, doors, drawFindings(view.mend, say('answer.todo'), '', cells),
+      drawFindings(view.look, say('answer.look'), 'look', cells), drawGate(view), sheets, drawGiven(), drawTold(state.told), drawResults(view)]);
   }
   function save(name, bytes, type) {
+    state.saved = true;
     var address = URL.createObjectURL(new Blob([bytes], { type: type })), link = element('a', { href: address, download: name });
     document.body.append(link);
     link.click();
@@ -470,6 +474,14 @@
   }
 
   // --- wiring
+  // another language is another page, and what was dropped and answered is in this one alone
+  document.addEventListener('click', function (e) {
+    var way = e.target.closest && e.target.closest('a[hreflang]');
+    if (!way || state.files.length === 0 || state.saved) return;
+    if (window.confirm(say('drop.leave'))) state.saved = true;
+    else { e.preventDefault(); e.stopPropagation(); }
+  }, true);
+  window.addEventListener('beforeunload', function (e) { if (state.given.length > 0 && !state.saved) e.preventDefault(); });
   document.addEventListener('DOMContentLoaded', function () {
     var zone = byId('drop'), ready = begin();
     function taking(chosen) {

@@ -38,7 +38,7 @@ internal static class WaitingPage
             <p class="doors">{CheckBody.Door(page.To(CheckBody.Path), words)}</p></section>
             <section><h2>{words["waiting.next"]}</h2><ol><li>{words["waiting.step1"]}</li>
             <li>{words.Say("waiting.step2", words["drop.title"])}</li>
-            <li>{words.Say("waiting.step3", words["kit.sheet." + KitForm.About])}</li></ol></section>
+            <li>{words.Say("waiting.step3", FindingWords.VersionIn(aside.Format, words))}</li></ol></section>
             """);
         return Frame.Document(page, name, body);
 

@@ -64,13 +64,17 @@ public class NumbersInSentences
         foreach (Phrases words in SenderWords.Known.Select(code => SenderWords.Find(code)!))
         {
             string tab = words["kit.sheet." + KitForm.About];
-            Assert.Contains(tab, words.Say("waiting.step3", tab), StringComparison.Ordinal);
+            Assert.Contains(tab, FindingWords.VersionIn(ContributionFormat.Kit, words), StringComparison.Ordinal);
+            // who sent something else has no such sheet
+            string other = FindingWords.VersionIn(ContributionFormat.DataPackage, words);
+            Assert.DoesNotContain(tab, other, StringComparison.Ordinal);
+            Assert.Contains("datapackage.json", other, StringComparison.Ordinal);
             Assert.Contains(tab, FindingWords.ToDo(PublicFinding.Of(new Finding(FindingCode.RevisionRepeated, "datapackage.json", null,
                 "/revision", "", "", ""))!, words), StringComparison.Ordinal);
             Assert.Contains(tab, FindingWords.Sentence(new Finding(FindingCode.RevisionRepeated, "sheet.xlsx", null, null,
                 "revision 1 of a, which was accepted before with other content", "a higher revision, as a correction needs one",
-                $"set the number of this version to 2 on the sheet \"{tab}\" of the kit, then send all of it again; or drop it on the "
-                + "check page, tick \"This mends what I sent before\" there, and send what it saves"), words), StringComparison.Ordinal);
+                $"set the number of this version to 2 on the sheet \"{tab}\" of the kit, then send all of it again"), words),
+                StringComparison.Ordinal);
         }
     }
 }
