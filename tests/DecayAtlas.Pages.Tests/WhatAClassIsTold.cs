@@ -12,7 +12,8 @@ public class WhatAClassIsTold
         string sheet = Sheet("class", ("warmer-Ort", [0.0257, 0.026, 0.0263]), ("kalter-Ort", [0.0099, 0.01, 0.0101]));
 
         // ln 2 / k in days: 26.7 and 69.3
-        Assert.Contains("The quickest place was warmer Ort (27 days), the slowest kalter Ort (69 days).", sheet, StringComparison.Ordinal);
+        Assert.Contains(
+            "The quickest place was “warmer Ort” (27 days), the slowest “kalter Ort” (69 days).", sheet, StringComparison.Ordinal);
         Assert.DoesNotContain("quickest",
             Sheet("class", ("warmer-Ort", [0.0143, 0.0145, 0.0147]), ("kalter-Ort", [0.0099, 0.01, 0.0101])), StringComparison.Ordinal);
     }
@@ -32,7 +33,7 @@ public class WhatAClassIsTold
     {
         string sheet = Made("class/c-g.html", [("warmer-Ort", [0.01 * ratio, 0.01 * ratio]), ("kalter-Ort", [0.01, 0.01])], scatter, weighed);
 
-        Assert.Equal(areApart, sheet.Contains("The quickest place was warmer Ort", StringComparison.Ordinal));
+        Assert.Equal(areApart, sheet.Contains("The quickest place was “warmer Ort”", StringComparison.Ordinal));
         Assert.Equal(!areApart, sheet.Contains("Between these places the bags show no sure difference", StringComparison.Ordinal));
     }
 
@@ -43,7 +44,7 @@ public class WhatAClassIsTold
     {
         (string, double[]) quick = ("a", [0.016, 0.016, 0.016]), slow = ("b", [0.01, 0.01, 0.01]), between = ("c", [0.0125, 0.0125, 0.0125]);
 
-        Assert.Contains("The quickest place was a", Sheet("class", quick, slow), StringComparison.Ordinal);
+        Assert.Contains("The quickest place was “a”", Sheet("class", quick, slow), StringComparison.Ordinal);
         Assert.DoesNotContain("quickest", Sheet("class", quick, slow, between), StringComparison.Ordinal);
     }
 

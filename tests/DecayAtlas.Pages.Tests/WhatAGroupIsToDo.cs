@@ -103,6 +103,32 @@ public class WhatAGroupIsToDo
         Assert.DoesNotContain("bag other", page, StringComparison.Ordinal);
     }
 
+    // as people count them: 2 stands before 10
+    [Fact]
+    public void Burials_stand_in_the_order_of_their_numbers()
+    {
+        ReleaseData data = new("0123456789ab", [Examples.Site("g0", "S1")], [Burial("1", 90), Burial("10", 90), Burial("2", 90)], [], [],
+            [Examples.Contribution("g0")], []);
+        string page = SiteMaker.Make(Examples.Inputs(data), Examples.Options(data)).Single(f => f.Path == "contributions/c-g0.html").Text;
+
+        Assert.True(page.IndexOf("<th scope=\"row\">2</th>", StringComparison.Ordinal)
+            < page.IndexOf("<th scope=\"row\">10</th>", StringComparison.Ordinal));
+    }
+
+    // its id holds the row of its kit's list of places, and nothing of its name
+    [Theory]
+    [InlineData("place-2", true, "place 2, hidden")]
+    [InlineData("place-2", false, "place-2")]
+    [InlineData("P-7", true, "P-7")]
+    public void A_hidden_place_of_a_kit_is_called_so(string id, bool isHidden, string called)
+    {
+        ReleaseData data = new("0123456789ab", [Examples.Site("g0", id, generalised: isHidden)],
+            [Examples.Burial("g0", id, "1", 0.01), Examples.Burial("g0", id, "2", 0.011)], [], [], [Examples.Contribution("g0")], []);
+        SiteFile[] files = [.. SiteMaker.Make(Examples.Inputs(data), Examples.Options(data))];
+
+        Assert.Contains($">{called}<", files.Single(f => f.Path == "contributions/c-g0.html").Text, StringComparison.Ordinal);
+    }
+
     private static ReleasedFlag Flag(string code, string severity, string kind, string id) => new()
     {
         ContributionId = "c-g0",

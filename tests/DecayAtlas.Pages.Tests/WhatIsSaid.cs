@@ -41,16 +41,15 @@ public class WhatIsSaid
     {
         string warm = Sheet(Response("linear", 2.04, 1.9, 2.2));
         Assert.Contains(
-            "2.0 times as fast at 20 °C as at 10 °C, if both places are equally moist (the data allow 1.9 to 2.2 times)", warm,
+            "2.0 times as fast at 15 °C as at 5 °C, if both places are equally moist (the data allow 1.9 to 2.2 times)", warm,
             StringComparison.Ordinal);
         Assert.DoesNotContain("warmth alone", warm, StringComparison.Ordinal);
-        Assert.Contains("The sites only reach from 0 to 15 °C", warm, StringComparison.Ordinal);
         // at the ends of its line, by hand: 0.01 · 2.04^((0 - 10)/10) and 0.01 · 2.04^((15 - 10)/10)
         Assert.Contains("the line goes from 0.0049 per day at 0 to 0.0143 per day at 15", warm, StringComparison.Ordinal);
 
         string unclear = Sheet(Response("linear", 1.4, 0.8, 2.4));
         Assert.DoesNotContain("Yes.", unclear, StringComparison.Ordinal);
-        Assert.Contains("can&#x27;t tell yet. At 40 sites, the rate at 20 °C may be anything from 0.8 to 2.4 times", unclear,
+        Assert.Contains("can&#x27;t tell yet. At 40 sites, the rate at 15 °C may be anything from 0.8 to 2.4 times", unclear,
             StringComparison.Ordinal);
         Assert.Contains("too few sites have a temperature", Sheet(), StringComparison.Ordinal);
         Assert.Contains(
@@ -63,23 +62,14 @@ public class WhatIsSaid
         ReleasedWarmth held = Response("linear", 2.04, 1.9, 2.2);
         string both = Sheet(held, Response("none", 2.7, 2.5, 2.9) with { Rank = 3 });
         Assert.Contains("2.0 times as fast", both, StringComparison.Ordinal);
-        Assert.Contains("does not ask how moist the places are finds 2.7 times", both, StringComparison.Ordinal);
+        // one factor is enough for a class; the other line stands in the picture alone
+        Assert.DoesNotContain("2.7 times", both, StringComparison.Ordinal);
         Assert.Contains(">warmth alone</text>", both, StringComparison.Ordinal);
         string same = Sheet(held, Response("none", 2.01, 1.8, 2.3) with { Rank = 3 });
-        Assert.Contains("finds the same here", same, StringComparison.Ordinal);
         Assert.DoesNotContain(">warmth alone</text>", same, StringComparison.Ordinal);
         string alone = Sheet(Response("none", 2.7, 2.5, 2.9));
         Assert.Contains("that is still in this number", alone, StringComparison.Ordinal);
         Assert.DoesNotContain("equally moist", alone, StringComparison.Ordinal);
-    }
-
-    [Fact]
-    public void The_class_sheet_tells_the_number_that_is_corrected_for_the_plateau()
-    {
-        ReleasedWarmth held = Response("linear", 2.04, 1.9, 2.2);
-        string sheet = Sheet(held with { CorrectedRatio = 2.31, CorrectedRatioLower95 = 2.1, CorrectedRatioUpper95 = 2.52 });
-        Assert.Contains("With this taken into account it is 2.3 times (2.1 to 2.5).", sheet, StringComparison.Ordinal);
-        Assert.DoesNotContain("taken into account", Sheet(held), StringComparison.Ordinal);
     }
 
     [Fact]

@@ -163,6 +163,17 @@ public sealed record ReleasedWarmth
     /// <summary>Whether nothing but temperature counts.</summary>
     public bool IsBare => MoistureTerm == Bare;
 
+    /// <summary>k at one temperature over k at another by the form, and its 95 % interval: each form has one parameter, so that ln of the
+    /// ratio goes with the step of its term; missing without numbers, and of S.</summary>
+    public (double Value, double Lower95, double Upper95)? RatioBetween(double colder, double warmer)
+    {
+        if ((Ratio, RatioLower95, RatioUpper95) is not ({ } ratio, { } lower, { } upper))
+            return null;
+        WarmthForm form = WarmthTerm.FormOf(Form)!.Value;
+        double steps = (WarmthTerm.Of(form, warmer) - WarmthTerm.Of(form, colder)) / (WarmthTerm.Of(form, 20) - WarmthTerm.Of(form, 10));
+        return (Math.Pow(ratio, steps), Math.Pow(lower, steps), Math.Pow(upper, steps));
+    }
+
     /// <summary>k (d⁻¹) or S at a temperature, by the curve; missing without numbers.</summary>
     public double? At(double celsius)
     {

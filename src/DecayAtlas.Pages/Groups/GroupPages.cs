@@ -26,5 +26,8 @@ public static class GroupPages
         string contributionId, IEnumerable<ReleasedFlag> own, IEnumerable<ReleasedFlag> ofItsSites) =>
         GroupFlags.Bearing(contributionId, own, ofItsSites);
 
+    /// <summary>Which of the places of its kit a hidden one is; null where it is not hidden, or of no kit.</summary>
+    public static int? HiddenNumber(ReleasedSite site) => PlaceName.HiddenNumber(site);
+
     private static string In(string path, string language, string front) => language == front ? path : $"{language}/{path}";
 }

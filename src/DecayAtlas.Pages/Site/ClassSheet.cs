@@ -71,15 +71,18 @@ internal static class ClassSheet
         bool areApart = told.Length > 1
             && HolesOfTwoPlaces.AreApart(fastest.Holes, slowest.Holes, scatter, told.Length * (told.Length - 1) / 2);
         string range = areApart
-            ? words.Say("sheet.found.range", PlaceName.Of(fastest.Site), words.Number(fastest.HalfTimeDays, "0"),
-                PlaceName.Of(slowest.Site), words.Number(slowest.HalfTimeDays, "0"))
-            : words.Say("sheet.found.alike", string.Join(", ", told.Select(s => PlaceName.Of(s.Site))));
-        string still = string.Join(", ", result.Sites.Where(s => s.IsTooSlowToTell).Select(s => PlaceName.Of(s.Site)));
+            ? words.Say("sheet.found.range", Quoted(fastest), words.Number(fastest.HalfTimeDays, "0"),
+                Quoted(slowest), words.Number(slowest.HalfTimeDays, "0"))
+            : words.Say("sheet.found.alike", string.Join(", ", told.Select(s => PlaceName.Of(s.Site, words))));
+        string still = string.Join(", ", result.Sites.Where(s => s.IsTooSlowToTell).Select(s => PlaceName.Of(s.Site, words)));
         double? kept = told.Average(s => s.Stabilisation);
         string text = words.Say("sheet.found.text", result.Counted, result.Burials.Length, words.Number(half, "0"));
         return Markup.Of($"<p>{text}{Markup.If(told.Length > 1, $" {range}")}{Markup.If(still.Length > 0,
             $" {words.Say("sheet.found.still", still)}")} {(kept is > 0.05
                 ? words.Rich("sheet.found.kept", words.Percent(kept)) : words.Rich("sheet.found.kept.general"))}</p>");
+
+        // a name within a sentence
+        string Quoted(SiteResult of) => words.Say("gate.named", PlaceName.Of(of.Site, words));
     }
 
     /// <summary>How much of each litter was left, as two bags that are not full any more.</summary>
@@ -96,31 +99,46 @@ internal static class ClassSheet
 
     private static Markup Warm(WarmthLesson lesson, GroupResult? result, Language words)
     {
-        if (lesson.Best is not { Sites: >= FewestSites } best)
+        if (lesson.Best is not { Sites: >= FewestSites } best || SpanOf(best) is not { } span
+            || best.RatioBetween(span.Colder, span.Warmer) is not { } between)
+        {
             return Markup.Of($"<p>{words["sheet.warm.unknown"]}</p>");
-        (string times, string lower, string upper) = (Times(best.Contrast), Times(best.Lower95), Times(best.Upper95));
-        string held = best.IsBare ? "alone" : "held";
-        ReleasedWarmth? other = lesson.Bare is { } bare && Times(bare.Contrast) != times ? bare : null;
-        string alone = lesson.Bare is null ? ""
-            : " " + (other is null ? words["sheet.warm.bare.same"] : words.Say("sheet.warm.bare", Times(other.Contrast)));
+        }
+        (string times, string lower, string upper) = (Times(between.Value), Times(between.Lower95), Times(between.Upper95));
+        string held = best.IsBare ? "alone" : "held", colder = words.Number(span.Colder, "0"), warmer = words.Number(span.Warmer, "0");
+        ReleasedWarmth? other = lesson.Bare is { } bare && Times(bare.Contrast) != Times(best.Contrast) ? bare : null;
         string said = best.Side > 0
-            ? words.Say("sheet.warm.faster." + held, best.Sites, times, lower, upper) + alone + " " + words["sheet.warm.why"]
-            : words.Say("sheet.warm.unclear." + held, best.Sites, lower, upper);
-        string corrected = best.Corrected is not { } c ? ""
-            : " " + words.Say("sheet.warm.corrected", Times(c.Value), Times(c.Lower95), Times(c.Upper95));
-        string alike = best.HeldEqual is null ? "" : " " + words["sheet.warm.alike"];
-        string beyond = best.ColdestCelsius <= 10 && best.WarmestCelsius >= 20 ? ""
-            : " " + words.Say("sheet.warm.reach", words.Number(best.ColdestCelsius, "0"), words.Number(best.WarmestCelsius, "0"));
+            ? words.Say("sheet.warm.faster." + held, best.Sites, times, lower, upper, colder, warmer) + " " + words["sheet.warm.why"]
+            : words.Say("sheet.warm.unclear." + held, best.Sites, lower, upper, colder, warmer);
         ResponsePoint[] own = [.. (result?.Sites ?? [])
             .Where(s => s.RatePerDay is not null && lesson.TemperatureOf.ContainsKey(s.Site.SiteKey))
             .Select(s => new ResponsePoint(lesson.TemperatureOf[s.Site.SiteKey], s.RatePerDay!.Value))];
+        bool hasHidden = result?.Sites.Any(s => s is { RatePerDay: not null, Site.IsGeneralised: true }
+            && !lesson.TemperatureOf.ContainsKey(s.Site.SiteKey)) == true;
         return Markup.Of(
             $"""
-            <p>{said}{alike}{corrected}{beyond}{Markup.If(
-                HasPicture(lesson) && own.Length > 0, $" {words["sheet.warm.own"]}")} {words["sheet.warm.rate"]}</p>
+            <p>{said}{Markup.If(HasPicture(lesson) && own.Length > 0, $" {words["sheet.warm.own"]}{Markup.If(
+                hasHidden, $" {words["sheet.warm.own.hidden"]}")}")} {words["sheet.warm.rate"]}</p>
             {Markup.If(HasPicture(lesson), $"{PageCharts.Lesson(lesson.Points, own, best, other, words)}")}
             """);
 
         string Times(double? ratio) => words.Number(ratio, "0.0");
+    }
+
+    /// <summary>Ten degrees within those that were measured, as near to 10 and 20 °C as they allow; where the sites do not reach so far,
+    /// as many whole degrees as they do; missing where these are too few to tell (common practice, no source).</summary>
+    private static (double Colder, double Warmer)? SpanOf(ReleasedWarmth best)
+    {
+        const int Usual = 10, Step = 5, Fewest = 3;
+        if ((best.ColdestCelsius, best.WarmestCelsius) is not ({ } coldest, { } warmest))
+            return null;
+        int least = (int)Math.Ceiling(coldest), most = (int)Math.Floor(warmest);
+        int[] begins = [.. Enumerable.Range(least, Math.Max(0, most - least - Usual + 1))];
+        if (begins.Length > 0)
+        {
+            int colder = begins.OrderBy(c => c % Step == 0 ? 0 : 1).ThenBy(c => Math.Abs(c - Usual)).First();
+            return (colder, colder + Usual);
+        }
+        return most - least >= Fewest ? (least, most) : null;
     }
 }

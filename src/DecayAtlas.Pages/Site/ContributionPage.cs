@@ -1,7 +1,9 @@
+using System.Text.RegularExpressions;
+
 namespace DecayAtlas.Pages.Site;
 
 /// <summary>For the people who dug: was it accepted, what is there to mend, what did each burial give, and what does that mean.</summary>
-internal static class ContributionPage
+internal static partial class ContributionPage
 {
     private const int LongestWholeId = 18;
 
@@ -18,7 +20,7 @@ internal static class ContributionPage
         Markup burials = Frame.Table(words["contribution.burials"],
             words.Texts("site.burial", "word.site", "site.days", "contribution.loss.fast", "contribution.loss.slow",
                 "contribution.k", "contribution.s", "contribution.slower", "word.use"),
-            result.Burials, b => Row(page, b, result), "numbers labelled dense");
+            result.Burials.OrderBy(b => AsCounted(b.BurialId), StringComparer.Ordinal), b => Row(page, b, result), "numbers labelled dense");
         Markup[] facts =
         [
             Told(words["word.group"], GivenTitles.Beside(titles.Group(contribution.ContributorId), contribution.ContributorId)),
@@ -58,7 +60,7 @@ internal static class ContributionPage
             {(told.Length == 0 ? Markup.Of($"<p>{NoRate(result, words)}</p>")
                 : Markup.Of($"<p>{Explained(told, words)}</p>\n<ul class=\"cards\">{told.Select(s => Card(page, s))}</ul>"))}
             {result.Sites.Where(s => told.Length > 0 && s is { RatePerDay: null, Burials.All: > 0 }).Select(s => Markup.Of(
-                $"<p>{PlaceName.Over(s.Site)}{words.Colon}{Markup.If(s.Untreated > 0, $"{words.Say(
+                $"<p>{PlaceName.Over(s.Site, words)}{words.Colon}{Markup.If(s.Untreated > 0, $"{words.Say(
                     "contribution.site.none", s.Untreated)} ")}{Treated(s, words)}</p>"))}
             {Pictures(result, words)}</section>
             {Markup.If(flags.Check.Length > 0 || ownWords is not null, $"""
@@ -69,7 +71,7 @@ internal static class ContributionPage
                 <section><h2>{words["contribution.told"]}</h2>{ToMend(flags.Told, inputs, words)}</section>
 
                 """)}<section><h2>{words[flags.Mend.Length > 0 ? "contribution.mend"
-                    : ownWords is not null ? "contribution.nothing-else" : "contribution.nothing-to-mend"]}</h2>
+                    : ownWords is not null || flags.Check.Length > 0 ? "contribution.nothing-else" : "contribution.nothing-to-mend"]}</h2>
             {ToMend(flags.Mend, inputs, words)}
             {Markup.If(flags.Planned.Length > 0, $"""
                 <p>{words.Say("contribution.planned", flags.Planned.Select(f => (f.RecordKind, f.RecordId)).Distinct().Count())}</p>
@@ -111,8 +113,8 @@ internal static class ContributionPage
         Language words = page.Words;
         return Markup.Of(
             $"""
-            <li><p class="card-site"><a href="{page.ToSite(s.Site.SiteKey)}">{PlaceName.Over(s.Site)}</a>{(s.Site.Ecosystem is { } ecosystem
-                ? " · " + words.Word(ecosystem) : "")}</p><p class="card-number"><b>{words.Number(
+            <li><p class="card-site"><a href="{page.ToSite(s.Site.SiteKey)}">{PlaceName.Over(s.Site, words)}</a>{(
+                s.Site.Ecosystem is { } ecosystem ? " · " + words.Word(ecosystem) : "")}</p><p class="card-number"><b>{words.Number(
                 s.HalfTimeDays, "0")}</b> {words["meaning.days"]}</p>
             {(SlowerShareOf(s) is { } share ? PageCharts.Gauge(share, words) : Markup.None)}<p>{Meaning(s, words)}{Markup.If(
                 s.Burials.Counted < s.Untreated,
@@ -172,7 +174,7 @@ internal static class ContributionPage
             """);
 
         (string, double)[] Own(Func<SiteResult, double?> of) =>
-            [.. result.Sites.Where(x => of(x) is not null).Select(x => (PlaceName.Of(x.Site), of(x)!.Value))];
+            [.. result.Sites.Where(x => of(x) is not null).Select(x => (PlaceName.Of(x.Site, words), of(x)!.Value))];
     }
 
     private static Markup ToMend(IReadOnlyList<ReleasedFlag> flags, PagesInputs inputs, Language words) => Markup.Of($"{flags
@@ -198,13 +200,16 @@ internal static class ContributionPage
             Markup.Of($"{of.All.Select((f, i) => Markup.Of($"{(i == 0 ? "" : ", ")}{Id(f.RecordId)}"))}");
     }
 
+    // 2 stands before 10; the digits of an id are few
+    private static string AsCounted(string id) => Digits().Replace(id, number => number.Value.PadLeft(20, '0'));
+
     private static IReadOnlyList<Markup> Row(Page page, ReleasedBurial b, GroupResult result)
     {
         Language words = page.Words;
         SimilarSites? others = result.BesideOf(b.SiteKey);
         return
         [
-            Id(b.BurialId), Markup.Of($"<a href=\"{page.ToSite(b.SiteKey)}\">{PlaceName.Over(b.SiteKey, result.Sites)}</a>"),
+            Id(b.BurialId), Markup.Of($"<a href=\"{page.ToSite(b.SiteKey)}\">{PlaceName.Over(b.SiteKey, result.Sites, words)}</a>"),
             words.Number(b.ExposureDays, "0"), words.Percent(1 - b.FastRemainingFraction), words.Percent(1 - b.SlowRemainingFraction),
             b.RatePerDay is not null ? Held(words.Rate(b.RatePerDay), End(b.RateLower95PerDay, words), End(b.RateUpper95PerDay, words))
                 : b.RateAtLeastPerDay is { } least ? words.Say("site.least", words.Rate(least), words.Word(b.RateMissingBecause))
@@ -225,7 +230,7 @@ internal static class ContributionPage
         (double? k, SiteMean? interval) = (r.LnRateMean is { } mean ? Math.Exp(mean) : null, r.LnRateInterval);
         return
         [
-            Id(r.ResultId), Markup.Of($"<a href=\"{page.ToSite(r.SiteKey)}\">{PlaceName.Over(r.SiteKey, result.Sites)}</a>"),
+            Id(r.ResultId), Markup.Of($"<a href=\"{page.ToSite(r.SiteKey)}\">{PlaceName.Over(r.SiteKey, result.Sites, words)}</a>"),
             r.Treatment is { } treatment ? words.Word(treatment) : words.Missing, words.Word(r.Evidence), words.Count(r.Burials),
             words.Number(r.ExposureDays, "0"),
             k is null ? Missing(r.RateMissingBecause, words) : interval is null ? words.Rate(k)
@@ -250,4 +255,7 @@ internal static class ContributionPage
     private static Markup Fact(string name, string? value) => value is null ? Markup.None : Told(name, value);
 
     private static Markup Told(string name, Markup value) => Markup.Of($"<div><dt>{name}</dt><dd>{value}</dd></div>");
+
+    [GeneratedRegex("[0-9]+", RegexOptions.NonBacktracking)]
+    private static partial Regex Digits();
 }

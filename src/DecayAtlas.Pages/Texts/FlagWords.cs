@@ -30,6 +30,9 @@ internal static class FlagWords
         string number = $"{words.Number(flag.Measured)} {words.Unit(flag.Unit)}".Trim();
         string measured = words.FindText($"flag.{flag.Code}.quantity") is { } quantity ? $"{quantity} {number}"
             : words.Say("said.measured", number);
+        // where a number would say nothing to who reads it
+        if (words.FindText($"flag.{flag.Code}.limit") is { } limit)
+            return $"{measured}, {limit}";
         return flag.Limit is null ? measured
             : $"{measured}, {words.Say("said.limit", words.Number(flag.Limit), words.Unit(flag.Unit)).Trim()}";
     }

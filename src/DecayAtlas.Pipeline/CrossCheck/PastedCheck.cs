@@ -14,8 +14,8 @@ internal sealed record PastedCheck() : FlagDefinition(
     "balances of 0.01 g or finer; at least 2 burials of the two contributions agree in both initial and both final masses, and so many "
     + "that fewer than pasted_across_level pairs of contributions of the whole atlas would agree so by chance (Poisson, its mean from "
     + "the share of all pairs of burials of different groups that agree). measured: burials that agree; limit: how many chance lets agree.",
-    "Settle with both groups whose burial it is, and withdraw or correct the other. A note bears on no use: until then the burial "
-    + "counts twice, and in the answers without noted records not at all.")
+    "Look whose burial it is, and write it to the curator, who knows the other group. Where it is yours, change nothing; where it is "
+    + "not, take it out or correct it. Until then the burial counts twice, and in the answers without noted records not at all.")
 {
     public override bool CastsDoubt => true;
 

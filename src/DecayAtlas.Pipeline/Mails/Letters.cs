@@ -13,13 +13,13 @@ internal sealed class Letters(PipelineConfiguration configuration)
 
     /// <summary>In the atlas: what counts, where it stands, what to look at.</summary>
     /// <param name="flags">Those of the contribution.</param>
-    /// <param name="nameOf">What the group calls a site, by its id.</param>
+    /// <param name="sites">Those of the contribution.</param>
     /// <param name="isCorrection">Whether an earlier revision of it was accepted.</param>
     /// <param name="replaced">Where it lacks burials of the revision before.</param>
     /// <param name="guesses">What was read otherwise than it was written.</param>
     public MailDraft Accepted(
         ReleasedContribution contribution, IReadOnlyList<ReleasedBurial> burials, IReadOnlyList<ReleasedResult> results,
-        IReadOnlyList<ReleasedFlag> flags, IReadOnlyDictionary<string, string> nameOf, bool isCorrection,
+        IReadOnlyList<ReleasedFlag> flags, IReadOnlyList<ReleasedSite> sites, bool isCorrection,
         ReplacedBurials? replaced, KeptGuesses? guesses)
     {
         (Language words, string? group, string called) = To(contribution.ContributorId, contribution.Campaign, contribution.ContributionId);
@@ -64,11 +64,16 @@ internal sealed class Letters(PipelineConfiguration configuration)
             text.Append('\n');
         }
 
+        Dictionary<string, string> nameOf = sites.ToDictionary(s => s.SiteId, s => NameOf(s, words));
         Flags(text, "mail.mend", mend, nameOf, words);
         Flags(text, "mail.check", check, nameOf, words, guesses?.WordLines(words));
         Flags(text, "mail.told", told, nameOf, words);
         if (mend.Count + check.Count > 0 || guesses is not null)
-            Paragraph(text, words.Say("mail.again", id, contribution.Revision + 1, words["kit.sheet." + KitForm.About]));
+        {
+            Paragraph(text, words.Say("mail.again", id, contribution.Revision + 1, words["kit.sheet." + KitForm.About],
+                words["drop.mends"]));
+        }
+
         return Mail(id, kind, words, words.Say(of + ".subject", called), End(text, words));
     }
 
@@ -126,6 +131,11 @@ internal sealed class Letters(PipelineConfiguration configuration)
         return Mail(open.ContributionId ?? PublicIntake.Of(open).ShortHash!, kind, words, words.Say(of + ".subject", called),
             End(text, words));
     }
+
+    // what the group calls it; a hidden place has no name in a release, and its sender knows it by its row
+    private static string NameOf(ReleasedSite site, Language words) => site.SiteName
+        ?? (GroupPages.HiddenNumber(site) is { } number ? words.Say("mail.hidden-place", site.SiteId, Invariant($"{number}"))
+            : site.SiteId);
 
     // what has a result and does not count has a flag, which is told below
     private static string WhyNone(IReadOnlyList<ReleasedBurial> burials, IReadOnlyList<ReleasedFlag> flags, Language words)

@@ -67,19 +67,17 @@ public static class MailDesk
         HashSet<string> ids = [.. released.Select(c => c.ContributionId)];
         ILookup<string, ReleasedBurial> burials = Of(AtlasTables.Burials, b => b.ContributionId);
         ILookup<string, ReleasedResult> results = Of(AtlasTables.Results, r => r.ContributionId);
-        ILookup<string, ReleasedSite> named = release.Rows(AtlasTables.Sites)
-            .Where(s => s.SiteName is not null && ids.Contains(s.ContributionId)).ToLookup(s => s.ContributionId, StringComparer.Ordinal);
+        ILookup<string, ReleasedSite> sites = Of(AtlasTables.Sites, s => s.ContributionId);
         ILookup<string, ReleasedFlag> flags = Of(AtlasTables.Flags, f => f.ContributionId),
             flagsOfSite = release.Rows(AtlasTables.Flags).Where(f => f.RecordKind == "site")
                 .ToLookup(f => $"{contributorOf.GetValueOrDefault(f.ContributionId)}/{f.RecordId}");
         foreach (ReleasedContribution one in released)
         {
-            Dictionary<string, string> names = named[one.ContributionId].ToDictionary(s => s.SiteId, s => s.SiteName!);
             ContributionHeader header = news.First(h => h.ContentHash == one.ContentHash);
             IEnumerable<ReleasedFlag> bearing = GroupPages.Bearing(one.ContributionId, flags[one.ContributionId],
                 burials[one.ContributionId].Select(b => b.SiteKey).Distinct().SelectMany(site => flagsOfSite[site]));
             MailDraft mail = letters.Accepted(one, [.. burials[one.ContributionId]], [.. results[one.ContributionId]],
-                [.. bearing], names,
+                [.. bearing], [.. sites[one.ContributionId]],
                 intake.AllHeaders().Any(h => h.ContributionId == header.ContributionId && h.Revision < header.Revision),
                 IngestStage.ReplacedBy(header, intake), intake.GuessesOf(header));
             yield return (mail, MailRegister.LineOf(one.ContentHash, mail.Kind, today));
