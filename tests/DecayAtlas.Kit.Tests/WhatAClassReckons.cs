@@ -43,7 +43,8 @@ public class WhatAClassReckons
         Assert.DoesNotContain("go before", sheet, StringComparison.Ordinal);
     }
 
-    private static string Sheet(string before, string after, (string Field, string Value)? fast = null, (string Field, string Value)? slow = null)
+    private static string Sheet(
+        string before, string after, (string Field, string Value)? fast = null, (string Field, string Value)? slow = null)
     {
         Campaign example = ExampleKits.Campaign;
         Campaign campaign = example with

@@ -114,7 +114,8 @@ public partial class CheckTellingTests
         CheckTelling telling = Tell(example);
 
         Assert.Equal("Before you send: one line is unusual, please look at the table.", telling.First);
-        Assert.Contains("look at the place “Upper meadow”", telling.Gate!.Rows.Single(row => row[0] == "places on land")[3], StringComparison.Ordinal);
+        Assert.Contains("look at the place “Upper meadow”", telling.Gate!.Rows.Single(
+            row => row[0].StartsWith("places on land", StringComparison.Ordinal))[3], StringComparison.Ordinal);
         Assert.StartsWith("3 of 4 burials give a result",
             CheckTelling.Of(PlausibilityTests.Check(example) with { IsConfirmed = true }, SenderWords.Find("en")!).First,
             StringComparison.Ordinal);
