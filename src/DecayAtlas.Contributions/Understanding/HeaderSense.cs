@@ -89,8 +89,8 @@ internal static partial class HeaderWords
         (Concept.Change,
             "change anderung veranderung changement evolution cambio variation variacion differenz difference diferencia diff delta"),
         (Concept.Remaining,
-            "remaining rest restmasse restgewicht verbleibend ubrig restant restante remanente left verblieben remains residual "
-                + "residuel queda "
+            "remaining rest restmasse restgewicht verbleibend ubrig ubriggeblieben restant restante remanente left leftover leftovers "
+                + "verblieben remains residual residuel queda quedan resta restan reste "
             + "verbleib remain"),
         (Concept.Tare,
             "tara tare leergewicht leerbeutel leerer_beutel leere_beutel leeren_beutel "
@@ -265,7 +265,8 @@ internal static partial class HeaderWords
 
         LitterRole? role = RoleOf(name);
         string? basis = tokens.Select(token => Bases.GetValueOrDefault(token)).FirstOrDefault(b => b is not null)
-            ?? (concepts.Contains(Concept.WithoutBag) ? "litter" : concepts.Contains(Concept.WithBag) ? "gross" : null);
+            ?? (concepts.Contains(Concept.WithoutBag) ? "litter" : concepts.Contains(Concept.WithBag) ? "gross" : null)
+            ?? BagOrLitter.BasisOf(name);
         return new HeaderSense(concepts, role, unit, basis, HalfOf(name, unitRow)) { DaysEach = each ?? 1, MonthsEach = months };
     }
 

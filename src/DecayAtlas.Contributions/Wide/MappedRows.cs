@@ -101,7 +101,7 @@ internal sealed class MappedRows(WideTable wide, Mapping mapping, TableSources t
         }
         if (source.Form == SourceForm.Change)
             stated = -stated;
-        decimal left = first - stated;
+        decimal left = source.Form == SourceForm.Remaining ? stated : first - stated;
         if (source.Unit is "percent" or "fraction")
         {
             decimal bag = !source.IsShareOfAll && TextOf(row, "mass_basis") == "gross" ? TareOf(TextOf(row, "lot_id")) ?? 0 : 0;

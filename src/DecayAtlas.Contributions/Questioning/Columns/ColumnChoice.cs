@@ -78,6 +78,13 @@ internal static class ColumnChoice
                 table.Chosen.Remove(key);
             }
         }
+        // what is left, in grams, is the mass after
+        foreach (((string Field, LitterRole? Role) key, AskedColumn left) in table.Chosen.Where(entry => entry.Key.Field == Remaining
+            && Units.InGrams(entry.Value.Sense.Unit) is not null).ToArray())
+        {
+            if (table.Chosen.TryAdd((Final, key.Role), left))
+                table.Chosen.Remove(key);
+        }
         if (!table.IsBurialRow && table.Of(Role) is null
             && table.Columns.FirstOrDefault(column => column.Distinct.Count >= 2 && !ColumnMeanings.IsOfRemarks(column, table)
                 && column.Distinct.All(text => LitterColumn.RoleOf(text, table) is not null)) is { } telling)

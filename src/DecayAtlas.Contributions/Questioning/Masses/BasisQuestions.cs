@@ -32,7 +32,7 @@ internal sealed class BasisQuestions(AskedTable table, MassReading masses)
             string all = bases.Count > 0 ? bases.Values.First() : "gross";
             // what a line says of them may explain the masses
             bool isSaid = said.Count > 0 || _ask.IsOpen("basis-lines") || ofOne.Exists(remark => remark.IsFirst) || mixed.AreAllWithBag;
-            source = Odd(all, isSaid) ?? MappingDraft.Value(all);
+            source = Odd(all, isSaid, weighed) ?? MappingDraft.Value(all);
         }
         for (int i = said.Count - 1; i >= 0; i--)
         {
@@ -71,6 +71,12 @@ internal sealed class BasisQuestions(AskedTable table, MassReading masses)
         string? ofSilent = null;
         if (silent.Length == weighed.Length && SayingLines() is { Length: > 0 } lines)
             return SaidByLines(weighed, lines);
+        if (silent.Length == weighed.Length && NamesDiffer(weighed) is var (first, last))
+        {
+            string? said = _ask.Choose(Interview.Meaning, "basis-named", TwoBases(), $"{Said(first)}-{Said(last)}",
+                [.. first.Column.Seen().Take(3), .. last.Column.Seen().Take(3)], first.Column.Name, last.Column.Name);
+            return ByWeighing(weighed, said ?? "gross");
+        }
         if (silent.Length == weighed.Length)
         {
             ofSilent = table.Campaign?.Bags.GetValueOrDefault("mass_basis")
@@ -98,11 +104,23 @@ internal sealed class BasisQuestions(AskedTable table, MassReading masses)
             _ask.Tell("basis-lines-" + basis, lines.Length, seen, lines[0].Value.Text.Trim());
             return weighed.ToDictionary(mass => mass, _ => basis);
         }
-        string? said = _ask.Choose(Interview.Meaning, "basis-lines", [.. BasisChoices(),
-            _ask.Option("gross-litter", "basis-first-with"), _ask.Option("litter-gross", "basis-last-with")], basis, seen);
-        return weighed.ToDictionary(mass => mass, mass => (said ?? "gross").Split('-') is var parts && mass.IsFirst
-            ? parts[0] : parts[^1]);
+        return ByWeighing(weighed, _ask.Choose(Interview.Meaning, "basis-lines", TwoBases(), basis, seen) ?? "gross");
     }
+
+    // gross, litter, or one of the first masses and one of the last
+    private static Dictionary<WeighedMass, string> ByWeighing(WeighedMass[] weighed, string said) => weighed.ToDictionary(mass => mass,
+        mass => said.Split('-') is var parts && mass.IsFirst ? parts[0] : parts[^1]);
+
+    // one weighing is called that of litter and the other that of a bag: either may be the whole or not
+    private static (WeighedMass First, WeighedMass Last)? NamesDiffer(WeighedMass[] weighed)
+    {
+        WeighedMass[] first = [.. weighed.Where(mass => mass.IsFirst && Said(mass) is not null)],
+            last = [.. weighed.Where(mass => !mass.IsFirst && Said(mass) is not null)];
+        return first.Length > 0 && last.Length > 0 && Said(first[0]) != Said(last[0])
+            && first.Select(Said).Distinct().Count() == 1 && last.Select(Said).Distinct().Count() == 1 ? (first[0], last[0]) : null;
+    }
+
+    private static string? Said(WeighedMass mass) => BagOrLitter.NamedIn(mass.Column.Name);
 
     // Where a bag has an empty mass of its own, or one of its two masses holds the bag and the other does not, the bag is taken off the
     // masses that hold it; both are those of the litter then. True where that was done or is asked.
@@ -159,6 +177,9 @@ internal sealed class BasisQuestions(AskedTable table, MassReading masses)
             || HeaderWords.Read(cell.Value.Text, null).HasAny(Concept.WithBag, Concept.WithoutBag)))];
 
     private Choice[] BasisChoices() => [_ask.Option("gross", "gross"), _ask.Option("litter", "litter")];
+
+    private Choice[] TwoBases() =>
+        [.. BasisChoices(), _ask.Option("gross-litter", "basis-first-with"), _ask.Option("litter-gross", "basis-last-with")];
 
     private IReadOnlyList<SeenCell> InitialSeen() =>
         [.. table.Roles.Select(role => table.Of(ColumnChoice.Initial, role)).OfType<AskedColumn>().SelectMany(column => column.Seen())];
@@ -253,8 +274,9 @@ internal sealed class BasisQuestions(AskedTable table, MassReading masses)
         return source;
     }
 
-    // first masses that lie where those of the other way of weighing should, and not where the campaign has them: asked, never taken
-    private JsonObject? Odd(string basis, bool isSaid)
+    // First masses that lie where those of the other way of weighing should, and not where the campaign has them: asked, never taken. Of
+    // the last masses they tell nothing: litter that was weighed alone before burial is often weighed with its bag after it.
+    private JsonObject? Odd(string basis, bool isSaid, WeighedMass[] weighed)
     {
         if (isSaid || table.Campaign is null)
             return null;
@@ -274,22 +296,41 @@ internal sealed class BasisQuestions(AskedTable table, MassReading masses)
         ];
         (AskedColumn Column, int Row)[] odd = [.. known.Where(mass => mass.IsOdd).Select(mass => (mass.Column, mass.Row))];
         int count = known.Length;
-        string other = basis == "gross" ? "litter" : "gross";
+        string other = basis == "gross" ? "litter" : "gross", firstOnly = $"basis-{(other == "gross" ? "first" : "last")}-with";
+        bool hasLast = weighed.Any(mass => !mass.IsFirst);
         if (odd.Length == 0)
         {
-            bool isOther = TogetherFitOther([.. known.Select(mass => CampaignLots.OffBoth(mass.Lot, mass.Grams, basis))])
-                && _ask.Choose(Interview.Meaning, "basis-mean", [_ask.Option("as-stated", "basis-" + basis),
-                    _ask.Option("other", "basis-" + other)], null, [.. known.Take(8).Select(mass => mass.Column.SeenAt(mass.Row))],
-                    count) == "other";
-            return isOther ? MappingDraft.Value(other) : null;
+            if (!TogetherFitOther([.. known.Select(mass => CampaignLots.OffBoth(mass.Lot, mass.Grams, basis))]))
+                return null;
+            string? all = _ask.Choose(Interview.Meaning, "basis-mean", [_ask.Option("as-stated", "basis-" + basis),
+                _ask.Option("other", "basis-" + other), .. FirstAlone("first-other", firstOnly)],
+                null, [.. known.Take(8).Select(mass => mass.Column.SeenAt(mass.Row))], count);
+            return all == "other" ? MappingDraft.Value(other) : all == "first-other" ? Differing(weighed, other, basis) : null;
         }
         SeenCell[] seen = [.. odd.Take(8).Select(entry => entry.Column.SeenAt(entry.Row))];
-        Choice[] choices = odd.Length == count ? [_ask.Option("odd", "basis-" + other)]
-            : [_ask.Option("odd", "basis-odd-" + other), _ask.Option("all", "basis-" + other)];
+        Choice[] choices = odd.Length == count ? [_ask.Option("odd", "basis-" + other), .. FirstAlone("odd-first", firstOnly)]
+            : [_ask.Option("odd", "basis-odd-" + other), .. FirstAlone("odd-first", "basis-odd-first-" + other),
+                _ask.Option("all", "basis-" + other), .. FirstAlone("all-first", firstOnly)];
         string? answer = _ask.Choose(Interview.Meaning, "basis-odd", [_ask.Option("as-stated", "basis-" + basis), .. choices],
-            null, seen, odd.Length, count);
+            odd.Length == count ? Suggested(weighed) : null, seen, odd.Length, count);
         if (answer == "all" || (answer == "odd" && odd.Length == count))
             return MappingDraft.Value(other);
+        if (answer == "all-first" || (answer == "odd-first" && odd.Length == count))
+            return Differing(weighed, other, basis);
+        if (answer == "odd-first")
+        {
+            table.Draft.Bags["mass_basis"] = MappingDraft.Value(basis);
+            foreach (LitterRole? role in table.Roles)
+            {
+                foreach (AskedColumn column in odd.Select(entry => entry.Column).Distinct().Where(c => c == table.Of(ColumnChoice.Initial,
+                    role)))
+                {
+                    int[] rows = [.. odd.Where(entry => entry.Column == column).Select(entry => entry.Row)];
+                    new OneMassRemarks(table, masses).Take(role, column, row => rows.Contains(row) ? (other, basis) : null);
+                }
+            }
+            return table.IsBurialRow ? null : (JsonObject)table.Draft.Bags["mass_basis"]!.DeepClone();
+        }
         if (answer != "odd")
             return null;
         if (table.IsBurialRow)
@@ -306,7 +347,19 @@ internal sealed class BasisQuestions(AskedTable table, MassReading masses)
             return null;
         }
         return Listed(odd[0].Column, odd.Select(entry => entry.Row), other, basis);
+
+        Choice[] FirstAlone(string value, string key) => hasLast ? [_ask.Option(value, key)] : [];
     }
+
+    // the first masses one way and the last the other: the bag is taken off those that hold it
+    private JsonObject? Differing(WeighedMass[] weighed, string first, string last) =>
+        WithoutBags(weighed, weighed.ToDictionary(mass => mass, mass => mass.IsFirst ? first : last), 0)
+            ? (JsonObject?)table.Draft.Bags["mass_basis"]?.DeepClone() : null;
+
+    // litter alone grows no heavier in the soil: where a last mass is above such a first one, it holds the bag
+    private string? Suggested(WeighedMass[] weighed) => weighed.Any(first => first.IsFirst && weighed.Any(last => !last.IsFirst
+        && last.Role == first.Role && Enumerable.Range(0, table.Rows.Count).Any(row =>
+            masses.Grams(last.Column, row) > masses.Grams(first.Column, row)))) ? "odd-first" : null;
 
     // masses that stand in each other's column are no other way of weighing
     private bool IsHeavierLast(LitterRole? role, int row, double first) => table.Of(ColumnChoice.Final, role) is { } final

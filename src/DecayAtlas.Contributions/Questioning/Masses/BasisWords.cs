@@ -8,28 +8,11 @@ namespace DecayAtlas.Contributions.Questioning.Masses;
 /// <param name="IsOfAll">It says so of all masses.</param>
 internal sealed record BasisWords(string Basis, bool IsUnclear, bool? IsFirst, bool IsOfAll)
 {
-    private static readonly HashSet<string> Bag =
-    [
-        "bag", "bags", "net", "beutel", "beutels", "netz", "bolsa", "bolsas", "bolsita", "malla", "sachet", "sachets", "filet", "mesh",
-    ];
-
     private static readonly HashSet<string> Without =
     [
         "without", "ohne", "sin", "sans", "off", "removed", "abgenommen", "entfernt", "quitada", "retire", "enleve", "excluding", "minus",
         "abzuglich", "menos", "moins",
     ];
-
-    private static readonly HashSet<string> TakenOff =
-    [
-        "deducted", "subtracted", "abgezogen", "subtrahiert", "descontada", "descontado", "descontadas", "restada", "restado", "deduit",
-        "deduits", "deduite", "soustrait", "soustraits",
-    ];
-
-    private static readonly HashSet<string> With = ["with", "mit", "con", "avec", "incl", "inkl", "including", "samt", "inklusive"];
-
-    private static readonly HashSet<string> Included = ["included", "mitgewogen", "dabei", "incluida", "incluido", "compris", "inclus"];
-
-    private static readonly HashSet<string> Not = ["not", "nicht", "no", "pas", "non", "never", "nie"];
 
     // words of the trade that mean nothing else, and such as do only beside a mass: in English a net is a bag
     private static readonly HashSet<string> Net = ["netto", "neto", "neta", "netos", "netas"],
@@ -58,13 +41,14 @@ internal sealed record BasisWords(string Basis, bool IsUnclear, bool? IsFirst, b
     public static BasisWords? Of(string text)
     {
         string[] words = Identifier.Folded(text).Split(Signs, StringSplitOptions.RemoveEmptyEntries);
-        bool isBag = words.Any(Bag.Contains), isNegated = words.Any(Not.Contains), isTakenOff = isBag && words.Any(TakenOff.Contains);
+        bool isBag = words.Any(BagOrLitter.Bag.Contains), isNegated = words.Any(BagOrLitter.Not.Contains),
+            isTakenOff = isBag && words.Any(BagOrLitter.TakenOff.Contains);
         bool isNet = (isBag && words.Any(Without.Contains)) || (isTakenOff && !isNegated)
             || words.Any(word => Net.Contains(word) || word.StartsWith("netto", StringComparison.Ordinal))
-            || IsOfMass(NetOfMass, words);
+            || IsOfMass(NetOfMass, words) || BagOrLitter.AreLitterAlone(words);
         // a bag with a hole is none that was weighed with it
-        bool isGross = (isBag && words.Any(Included.Contains)) || words.Index().Any(word => With.Contains(word.Item)
-                && words.Skip(word.Index + 1).Take(3).Any(Bag.Contains)) || (isTakenOff && isNegated)
+        bool isGross = (isBag && words.Any(BagOrLitter.Included.Contains)) || words.Index().Any(word => BagOrLitter.With.Contains(word.Item)
+                && words.Skip(word.Index + 1).Take(3).Any(BagOrLitter.Bag.Contains)) || (isTakenOff && isNegated)
             || words.Any(word => Gross.Contains(word) || word.StartsWith("brutto", StringComparison.Ordinal))
             || IsOfMass(GrossOfMass, words);
         if (!isNet && !isGross)

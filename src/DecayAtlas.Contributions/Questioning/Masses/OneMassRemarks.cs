@@ -35,17 +35,29 @@ internal sealed class OneMassRemarks(AskedTable table, MassReading masses)
         }
     }
 
-    private void Take(LitterRole? role, AskedColumn column, OneMassRemark[] remarks, WeighedMass[] weighed, JsonObject? otherwise)
+    private void Take(LitterRole? role, AskedColumn column, OneMassRemark[] remarks, WeighedMass[] weighed, JsonObject? otherwise) =>
+        Take(role, column, weighed, otherwise, row =>
+        {
+            OneMassRemark[] own = [.. remarks.Where(remark => remark.Text == column.TextAt(row) && table.MaySpeakOf(role, remark.Text))];
+            if (own.Length == 0 || BasisOf(otherwise, row) is not { } all)
+                return null;
+            string BasisOfMass(bool isFirst) => own.FirstOrDefault(remark => remark.IsFirst == isFirst)?.Basis ?? all;
+            return (BasisOfMass(true), BasisOfMass(false));
+        });
+
+    /// <summary>Of some rows both masses, each gross or litter; the others stay as the mapping has them.</summary>
+    /// <param name="column">Under whose name the rows are written.</param>
+    public void Take(LitterRole? role, AskedColumn column, Func<int, (string First, string Last)?> said) => Take(role, column,
+        [.. WeighedMass.Of(table, masses).Where(mass => mass.Role == role)],
+        (table.Draft.BagsOf(role)["mass_basis"] ?? table.Draft.Bags["mass_basis"]) as JsonObject, said);
+
+    private void Take(LitterRole? role, AskedColumn column, WeighedMass[] weighed, JsonObject? otherwise,
+        Func<int, (string First, string Last)?> said)
     {
         JsonObject basis = Listed(column);
         for (int row = 0; row < table.Rows.Count; row++)
         {
-            OneMassRemark[] own = [.. remarks.Where(remark => remark.Text == column.TextAt(row) && table.MaySpeakOf(role, remark.Text))];
-            if (own.Length == 0 || BasisOf(otherwise, row) is not { } all)
-                continue;
-            string BasisOfMass(bool isFirst) => own.FirstOrDefault(remark => remark.IsFirst == isFirst)?.Basis ?? all;
-            (string first, string last) = (BasisOfMass(true), BasisOfMass(false));
-            if (first == last && first == all)
+            if (said(row) is not var (first, last) || BasisOf(otherwise, row) is not { } all || (first == last && first == all))
                 continue;
             Set(basis, row, first == last ? first : "litter");
             // a share is made of the mass before, and holds what that holds
