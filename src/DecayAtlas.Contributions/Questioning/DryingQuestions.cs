@@ -10,6 +10,9 @@ internal sealed class DryingQuestions(AskedTable table)
 
     private static readonly string[] Dryings = ["oven", "air", "freeze", "none"];
 
+    // that mean a weighing in the name of a column, and anything in a sentence
+    private static readonly string[] Little = ["from", "in", "out", "von", "aus", "ein", "desde", "hasta", "de", "en"];
+
     private readonly Interview _ask = table.Ask;
 
     public void Make()
@@ -18,6 +21,7 @@ internal sealed class DryingQuestions(AskedTable table)
         Columns(bags);
         ByNames();
         AirDry(bags);
+        Undried(bags);
         foreach ((string field, string id) in new[] { (First, "drying-initial"), (Last, "drying") })
         {
             if (bags.ContainsKey(field) || table.Roles.All(role => table.Draft.BagsOf(role).ContainsKey(field)))
@@ -97,5 +101,33 @@ internal sealed class DryingQuestions(AskedTable table)
             bags[First] = MappingDraft.Value("air");
         if (answer is "both" or "last")
             bags[Last] = MappingDraft.Value("air");
+    }
+
+    // a line that says not dried, or fresh, goes before the campaign, of the weighing that the sender names
+    private void Undried(JsonObject bags)
+    {
+        (TidyCell Cell, string Said)[] lines = [.. table.AllBeside
+            .Select(cell => (cell, Said: DryingWords.UndriedIn(cell.Value.Text)!)).Where(line => line.Said is not null)];
+        if (lines.Length == 0)
+            return;
+        HeaderSense[] senses = [.. lines.Select(line => HeaderWords.Read(line.Said, null) is var said
+            && said.HasAny(Concept.First, Concept.Last, Concept.Burying, Concept.Retrieving) ? said
+            : HeaderWords.Read(string.Join(' ', line.Cell.Value.Text.Split(' ').Where(word => !Little.Contains(Identifier.Folded(word)))),
+                null))];
+        bool isFirst = senses.Any(sense => sense.HasAny(Concept.First, Concept.Burying)),
+            isLast = senses.Any(sense => sense.HasAny(Concept.Last, Concept.Retrieving));
+        string? answer = _ask.Choose(Interview.Meaning, "undried-said",
+            [_ask.Option("last", "wet-last"), _ask.Option("first", "wet-first"), _ask.Option("both", "wet-both"),
+                _ask.Option("no", "wet-no")], isFirst == isLast ? null : isFirst ? "first" : "last",
+            [.. lines.Take(6).Select(line => AskedColumn.Shown(line.Cell, null))],
+            ReceivedText.OneLine(ReceivedText.Masked(lines[0].Cell.Value.Text.Trim())));
+        foreach (string field in new[] { First, Last })
+        {
+            if (answer != "both" && answer != (field == First ? "first" : "last"))
+                continue;
+            bags[field] = MappingDraft.Value("none");
+            foreach (LitterRole? role in table.Roles.Where(role => role is not null))
+                table.Draft.BagsOf(role).Remove(field);
+        }
     }
 }

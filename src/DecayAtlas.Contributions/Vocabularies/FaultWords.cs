@@ -7,6 +7,12 @@ internal enum SaidFault
     Day,
     Soil,
     Wrong,
+
+    /// <summary>What stands there was not measured, or not of this bag.</summary>
+    Doubt,
+
+    /// <summary>The bag is not to count.</summary>
+    Void,
 }
 
 /// <summary>Words by which people say that something is not as it stands there, in four languages. Each entry is the beginnings of words
@@ -30,7 +36,21 @@ internal static class FaultWords
             + "waage. war. kaputt; waage. ist. kaputt; faux.; fausse; errone; erreur.; erreurs.; pas. bon; pas. juste; "
             + "pas. correct; pas. corrige; pas. ete. corrige; non. corrige; inexact; en. panne.; balance. cassee; "
             + "equivocad; erron; errores.; no. es. correct; no. correct; no. corregi; sin. corregir.; averiad; estropead; "
-            + "mal. pesad; mal. escrit; mal. anotad; mal. medid")),
+            + "mal. pesad; mal. escrit; mal. anotad; mal. medid; mal. pese; mal. note; mal. mesure; "
+            + "forgot; vergessen; olvid; oublie.; oublies.; oubliee.; oublions.")),
+        // what was not measured, or not of this bag
+        (SaidFault.Doubt, Made(
+            "estimat; guess; copied. from; same. value. as; not. weighed; never. weighed; never. buried; not. buried; spilled; spilt; "
+            + "for. both. bags; both. bags. together; in. ounces; not. zeroed; not. tared; no. tare.; dummy.; typo; should. be.; "
+            + "filled. twice; into. a. new. bag; into. a. different. bag; illegible; unreadable; by. heart; average. of; made. up.; "
+            + "geschatzt; schatzwert; abgeschrieben; nicht. gewogen; nie. gewogen; nie. vergraben; nicht. vergraben; verschuttet; "
+            + "beide. beutel. zusammen; in. unzen; nicht. tariert; nicht. genullt; ohne. tara.; umgefullt; unleserlich; unlesbar; "
+            + "mittelwert. der; musste. 1.; musste. 2.; musste. 3.; musste. 4.; erfunden; "
+            + "estimad; copiad; no. pesad; no. se. peso.; nunca. enterrad; no. enterrad; derram; se. cayo; dos. bolsas. juntas; "
+            + "en. onzas; sin. tarar; otra. bolsa.; ilegible; promedio. de; deberia. ser; inventad; "
+            + "estime.; estimee.; recopi; copie. sur; non. pese; pas. pese; pas. ete. pese; jamais. enterr; non. enterr; renverse; "
+            + "deux. sachets. ensemble; en. onces; non. tare.; non. taree.; autre. sachet; illisible; moyenne. de; devrait. etre; "
+            + "invente")),
     ];
 
     private static readonly string[][] Soil = Made(
@@ -76,11 +96,22 @@ internal static class FaultWords
         {
             if (fault == SaidFault.Wrong && IsSoilOn(words))
                 return SaidFault.Soil;
-            if (Stands(words, entries))
+            if (Stands(words, entries) || (fault == SaidFault.Wrong && IsOffBalance(words)))
                 return fault;
         }
-        return null;
+        return StateWords.IsNotToUse(remark) ? SaidFault.Void : null;
     }
+
+    private static readonly string[][] Off = Made(
+        "too. much.; too. high.; too. little.; too. low.; zu. viel.; zu. hoch.; zu. wenig.; zu. niedrig.; zuviel.; zuwenig.; "
+        + "de. mas.; de. menos.; de. trop.; trop. haut; trop. bas; en. trop.");
+
+    private static readonly string[][] Balances = Made(
+        "balance.; scale.; scales.; waage.; waagen.; balanza; bascula; weighing; weight; masses.; wagung; gewicht; peso.; pesos.; pesad; "
+        + "pesee; poids.");
+
+    // the balance shows 0.3 g too much; too much rain is nothing
+    private static bool IsOffBalance(string[] words) => Stands(words, Off) && Stands(words, Balances);
 
     /// <summary>Whether a line beside a table tells what to do in some case, and nothing of what was done.</summary>
     public static bool IsRule(string line) => WordsOf(line).Any(If.Contains);

@@ -157,7 +157,11 @@ internal static class StateWords
         "nicht verwenden", "nicht benutzen", "nicht werten", "nicht mitzahlen", "ungultig", "ausgeschlossen", "verworfen", "verwerfen",
         "not use", "don't use", "dont use", "not to be used", "invalid", "excluded", "exclude", "discard", "rejected", "no usar",
         "no utilizar", "no valid", "descartad", "descartar", "anulad", "ne pas utiliser", "ne pas prendre", "a ecarter", "ecarte",
-        "a rejeter", "rejete", "exclu",
+        "a rejeter", "rejete", "exclu", "gilt nicht", "gelten nicht", "zahlt nicht", "zahlen nicht", "nicht zahlen", "nicht beachten",
+        "ignorieren", "annulliert", "zeile loschen", "bitte loschen", "ignore this", "ignore row", "please ignore", "does not count",
+        "doesn't count", "do not count", "don't count", "not to be counted", "delete this", "please delete", "void", "no contar",
+        "no cuenta", "no cuentan", "no vale", "borrar esta", "borrar fila", "ignorar", "anular", "ne pas compter", "ne compte pas",
+        "ne comptent pas", "non valable", "pas valable", "non valide", "annule", "a supprimer", "a effacer", "ignorer",
     ];
 
     /// <summary>Whether a text stands where no value is: a sign for nothing, or a word for lost.</summary>

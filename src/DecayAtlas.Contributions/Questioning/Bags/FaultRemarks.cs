@@ -49,7 +49,8 @@ internal sealed class FaultRemarks(AskedTable table, IWeighings? masses)
         from text in said.Texts
         where table.MaySpeakOf(role, text)
         let fault = FaultWords.In(text)
-        where fault is not null
+        // that it was not dried is asked about as such
+        where fault is not null && !DryingWords.IsUndried(text)
         let rows = Enumerable.Range(0, table.Rows.Count).Where(row => said.TextAt(row) == text
             && LastOf(role)!.TextAt(row).Any(char.IsAsciiDigit)).ToArray()
         where rows.Length > 0
@@ -115,11 +116,13 @@ internal sealed class FaultRemarks(AskedTable table, IWeighings? masses)
     // a legend and a rule say nothing of what was done
     private void Lines()
     {
-        TidyCell[] lines = [.. table.Table.Beside.SelectMany(side => side.Rows).SelectMany(row => row)
-            .Concat(table.Columns.Where(column => column.Name == BlockJoiner.TitleColumn).SelectMany(column => column.Cells))
-            .Where(cell => FaultWords.In(cell.Value.Text) is not null && !cell.Value.Text.Contains('=', StringComparison.Ordinal)
-                && !FaultWords.IsRule(cell.Value.Text) && !cell.Value.Text.TrimStart().StartsWith('*'))
-            .DistinctBy(cell => cell.Value.Text)];
+        TidyCell[] lines =
+        [
+            .. table.AllBeside.Where(cell => FaultWords.In(cell.Value.Text) is not (null or SaidFault.Doubt or SaidFault.Void)
+                && DryingWords.UndriedIn(cell.Value.Text) is null
+                && !cell.Value.Text.Contains('=', StringComparison.Ordinal) && !FaultWords.IsRule(cell.Value.Text)
+                && !cell.Value.Text.TrimStart().StartsWith('*')),
+        ];
         if (lines.Length > 0 && _ask.Choose(Interview.Meaning, "line-of-fault",
             [_ask.Option("as-written", "line-as-written"), _ask.Option("mend", "fault-mend")], null,
             [.. lines.Take(6).Select(cell => AskedColumn.Shown(cell, null))],

@@ -9,6 +9,7 @@ internal sealed class WetWeighings(AskedTable table)
 
     // where other rows say dry it is the ground that is wet or dry
     private static bool IsWet(string text, SaidOfBags said) => StateWords.IsWeighedWetIn(text)
+        || (DryingWords.IsUndried(text) && !StateWords.IsOfGround(text))
         || (StateWords.IsWetIn(text, IsOfWeighing(said.Column)) && !said.Texts.Any(StateWords.IsDryIn));
 
     private static bool IsOfWeighing(AskedColumn column) => column.Header.IsOfWeighing

@@ -121,6 +121,12 @@ internal sealed class AskedTable(Interview ask, TidyTable table, Campaign? campa
                 : cell with { Value = SheetCell.OfText($"{side.Columns[0].Name}: {cell.Value.Text}") })),
     ];
 
+    /// <summary>All texts that stand beside the table or as titles of its rows, each once.</summary>
+    public IEnumerable<TidyCell> AllBeside => Lines.Concat(table.Beside.Where(side => side.Columns.Count > 1)
+            .SelectMany(side => side.Rows).SelectMany(row => row))
+        .Concat(Columns.Where(column => column.Name == BlockJoiner.TitleColumn).SelectMany(column => column.Cells))
+        .Where(cell => cell.Value.Text.Trim().Length > 0).DistinctBy(cell => cell.Value.Text);
+
     /// <summary>All columns of remarks, and that of the notes on cells.</summary>
     public IEnumerable<AskedColumn> Remarks => Columns.Where(column => column.Filled > 0 && !column.IsNumbers && !column.IsDates
         && (column.Sense.Has(Concept.Notes) || column.Name.StartsWith(RowLooks.CommentColumn, StringComparison.Ordinal)));
