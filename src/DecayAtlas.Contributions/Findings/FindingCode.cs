@@ -119,6 +119,7 @@ public static class FindingCode
     public const string RemarkNotToUse = "remark-not-to-use";
     public const string RemarkOfDamage = "remark-of-damage";
     public const string RemarkOfFault = "remark-of-fault";
+    public const string RemarkUnread = "remark-unread";
     public const string RemarkOfWet = "remark-of-wet";
     public const string LittersSwapped = "litters-swapped";
     public const string DriedAndMoist = "dried-and-moist";

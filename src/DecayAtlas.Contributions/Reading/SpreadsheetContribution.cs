@@ -8,6 +8,7 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
     private readonly List<Finding> _thousands = [];
     private IReadOnlySet<string> _saidOfDrying = new HashSet<string>();
     private IReadOnlySet<string> _saidOfCounting = new HashSet<string>();
+    private IReadOnlySet<string> _read = new HashSet<string>();
 
     public ContributionFormat Format { get; private set; } = files.Mapping is null && files.IsWorkbook ? ContributionFormat.Workbook
         : ContributionFormat.WideTable;
@@ -32,6 +33,9 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
 
     /// <summary>Whether the sender said of a remark that what it speaks of counts as it is written.</summary>
     public bool SaysOfCounting(string remark) => _saidOfCounting.Contains(remark);
+
+    /// <summary>Whether the mapping makes something of a remark, beside noting it.</summary>
+    public bool IsRead(string remark) => _read.Contains(remark);
 
     /// <summary>A finding about a row of bags or of places with the cell that it is about, where rows of the table are not those of a
     /// sheet.</summary>
@@ -146,6 +150,7 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
         Expected = mapping.Expected;
         _saidOfDrying = mapping.WordsWithoutMeaning("drying");
         _saidOfCounting = mapping.WordsWithoutMeaning("condition");
+        _read = mapping.WordsWithMeaning();
         Stated = mapping.Package;
         Header = FlatDescriptor.Read(mapping.Package, (finding, name) => finding with
         {

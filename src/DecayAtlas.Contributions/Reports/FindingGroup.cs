@@ -6,6 +6,9 @@ public sealed record FindingGroup(IReadOnlyList<Finding> All)
 {
     private const int MostPlaces = 12, MostFound = 4;
 
+    /// <summary>What people write is read whole, as long as it fits.</summary>
+    private const int MostRemarks = 12;
+
     /// <summary>Codes whose advice is another for another value: each has a line of its own.</summary>
     private static readonly HashSet<string> AdvisedEach =
         [FindingCode.KitPlaceUnknown, FindingCode.KitMassWord, FindingCode.KitUnsure, FindingCode.MassTenfold, FindingCode.SignMissing,
@@ -46,7 +49,8 @@ public sealed record FindingGroup(IReadOnlyList<Finding> All)
     }
 
     private bool IsFew => All.Select(finding => finding.Found).Distinct().Count() is var different
-        && (different == 1 || (different <= MostFound && All.All(finding => (finding.Cell ?? finding.Row as object) is not null)));
+        && (different == 1 || (different <= (First.Code == FindingCode.RemarkUnread ? MostRemarks : MostFound)
+            && All.All(finding => (finding.Cell ?? finding.Row as object) is not null)));
 
     private string Places(string found, Phrases words)
     {

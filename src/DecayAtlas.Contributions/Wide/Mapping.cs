@@ -131,6 +131,12 @@ internal sealed record Mapping(
         .Where(source => source.Field.Name == field).SelectMany(source => source.WithOthers)
         .SelectMany(source => source.Words).Where(word => word.Value.Length == 0).Select(word => word.Key).ToHashSet();
 
+    /// <summary>Texts of cells that mean something for a field of a bag, in all rows or in some; what is noted is not read.</summary>
+    public IReadOnlySet<string> WordsWithMeaning() => Tables.SelectMany(table => table.Sources)
+        .Where(source => source.Field.Name != "notes").SelectMany(source => source.WithOthers)
+        .SelectMany(source => source.Words.Where(word => word.Value.Length > 0).Select(word => word.Key)
+            .Concat(source.RowWords.Values.SelectMany(words => words.Keys))).ToHashSet();
+
     public int LineOf(string place) => (int)Document.LineOf(place);
 
     /// <summary>A lot that is written out here, on its way into the table of lots.</summary>

@@ -238,6 +238,33 @@ public class RemarksOfBags
     [InlineData("bag full of soil", "soil")]
     [InlineData("de la terre collée sur le sachet", "soil")]
     [InlineData("tierra pegada a la bolsa", "soil")]
+    [InlineData("forgot to subtract the bag", "wrong")]
+    [InlineData("balance shows 0.3 g too much", "wrong")]
+    [InlineData("Waage zeigt 0,3 g zu viel", "wrong")]
+    [InlineData("la balanza marca 0,3 g de más", "wrong")]
+    [InlineData("la balance affiche 0,3 g de trop", "wrong")]
+    [InlineData("mal pesé", "wrong")]
+    [InlineData("mass is for both bags together", "doubt")]
+    [InlineData("control, never buried", "doubt")]
+    [InlineData("copied from last year", "doubt")]
+    [InlineData("estimated", "doubt")]
+    [InlineData("half of the litter spilled on the floor", "doubt")]
+    [InlineData("vom Vorjahr abgeschrieben", "doubt")]
+    [InlineData("Kontrolle, nie vergraben", "doubt")]
+    [InlineData("geschätzt", "doubt")]
+    [InlineData("las dos bolsas juntas", "doubt")]
+    [InlineData("copiado del año pasado", "doubt")]
+    [InlineData("les deux sachets ensemble", "doubt")]
+    [InlineData("témoin, jamais enterré", "doubt")]
+    [InlineData("recopié de l’an passé", "doubt")]
+    [InlineData("ignore this one", "void")]
+    [InlineData("gilt nicht", "void")]
+    [InlineData("nicht beachten", "void")]
+    [InlineData("no contar", "void")]
+    [InlineData("anulada", "void")]
+    [InlineData("ne pas compter", "void")]
+    [InlineData("non valable", "void")]
+    [InlineData("annulé", "void")]
     public void A_remark_against_its_own_row_is_asked_about(string remark, string fault)
     {
         string table = Heads + Row(1, "") + Row(2, '"' + remark + '"') + Row(3, ""), id = "remark-of-fault:" + fault;
@@ -245,12 +272,14 @@ public class RemarksOfBags
         Assert.Equal(id, question.Id);
         Assert.Contains(remark, question.Text, StringComparison.Ordinal);
         Assert.Equal(3, Assert.Single(question.Seen).Row);
-        // left out, hole 2 has no masses after; as written, all six are there and nothing is told of it again
+        // left out, hole 2 has no masses after; as written, all six are there
         Assert.Equal([1.31, 1.33, 2.01, 2.03], AskedSheet.Read(table, (id, "leave-out")).Select(bag => bag.MassFinalGrams).OfType<double>()
             .Order());
         ReadResult written = AskedSheet.Read(System.Text.Encoding.UTF8.GetBytes(table), "table.csv", "en", (id, "as-written"));
         Assert.Equal(6, written.SoundRows!.Bags.Count(bag => bag.MassFinalGrams is not null));
-        Assert.Empty(written.Warnings);
+        // once more, among what is worth a look: the sender may come back to it
+        Assert.Equal([fault == "void" ? "remark-not-to-use" : "remark-unread"],
+            written.Warnings.Select(warning => warning.Code).Distinct());
         Inquiry mended = AskedSheet.Ask(table, (id, "mend"));
         Assert.Null(mended.Mapping);
         Assert.Single(mended.Findings);
@@ -333,4 +362,48 @@ public class RemarksOfBags
         Assert.Contains("corrected-masses", AskedSheet.Told(AskedSheet.Ask(table)));
         Assert.Equal([1.30, 2.00, 1.31, 2.01], AskedSheet.Read(table).Select(bag => bag.MassFinalGrams!.Value));
     }
+
+    [Theory]
+    [InlineData("weighed before drying")]
+    [InlineData("vor dem Trocknen gewogen")]
+    [InlineData("pesada antes de secar")]
+    [InlineData("pesé avant séchage")]
+    [InlineData("forgot to dry it")]
+    public void A_remark_that_the_litter_was_not_dried_is_one_of_wet_litter(string remark) =>
+        Assert.Equal(["weighed-wet"], AskedSheet.Ask(Heads + Row(1, "") + Row(2, '"' + remark + '"') + Row(3, "")).Ids());
+
+    private static Finding[] LooksAt(string table) => [.. AskedSheet.Read(System.Text.Encoding.UTF8.GetBytes(table), "table.csv", "en")
+        .Warnings];
+
+    // neither asked nor passed over: everything that nobody reads stands in one line
+    [Fact]
+    public void Remarks_that_nobody_reads_are_worth_one_look_together()
+    {
+        string table = Heads + Row(1, "mouse ate part") + Row(2, "filled by Rosa") + Row(3, "2.4 not 2.1") + Row(4, "beetles and many ants");
+        Assert.Empty(AskedSheet.Ask(table).Ids());
+        FindingGroup group = Assert.Single(FindingGroup.Of(LooksAt(table)));
+        Assert.Equal("remark-unread", group.First.Code);
+        string line = group.Line(SenderWords.Find("en")!);
+        Assert.All(["mouse ate part", "filled by Rosa", "2.4 not 2.1"], said => Assert.Contains(said, line, StringComparison.Ordinal));
+        Assert.DoesNotContain("ants", line, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("rainy and cold")]
+    [InlineData("3 earthworms")]
+    [InlineData("unter einer Eiche")]
+    [InlineData("viele Ameisen")]
+    [InlineData("junto al muro, mucha sombra")]
+    [InlineData("sous un hêtre, sol humide")]
+    [InlineData("ok")]
+    [InlineData("-")]
+    public void A_remark_of_the_weather_a_plant_or_an_animal_is_not(string remark) =>
+        Assert.Empty(LooksAt(Heads + Row(1, "") + Row(2, '"' + remark + '"') + Row(3, "")));
+
+    [Theory]
+    [InlineData("dry?")]
+    [InlineData("Anna")]
+    [InlineData("dug up in June already")]
+    public void Any_other_is(string remark) => Assert.Contains(
+        LooksAt(Heads + Row(1, "") + Row(2, '"' + remark + '"') + Row(3, "")), warning => warning.Code == "remark-unread");
 }

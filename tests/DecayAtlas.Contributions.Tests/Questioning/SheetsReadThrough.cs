@@ -41,7 +41,9 @@ public class SheetsReadThrough
     [InlineData("Loch 4 unter der Hecke", null)]
     public void What_remarks_say_of_a_bag_is_told_with_what_is_made_of_it(string remark, string? code)
     {
-        ReadResult read = AskedSheet.Read(Encoding.UTF8.GetBytes(Bags(remark)), "table.csv", "en");
+        // one by which a bag is not to count is asked about, and told where it counts all the same
+        ReadResult read = AskedSheet.Read(Encoding.UTF8.GetBytes(Bags(remark)), "table.csv", "en",
+            code == FindingCode.RemarkNotToUse ? [("remark-of-fault:void", "as-written")] : []);
         Assert.Equal(code is null ? [] : [(code, 2)], read.Warnings.Select(warning => (warning.Code, warning.Row!.Value)));
         Assert.NotNull(read.Contribution!.Bags[0].MassFinalGrams);
     }

@@ -6,8 +6,9 @@ internal static class ConditionWarnings
 {
     /// <param name="isSettled">Whether the sender said of a remark that it means no litter weighed wet.</param>
     /// <param name="counts">Whether the sender said of a remark that what it speaks of counts as written.</param>
+    /// <param name="isRead">Whether something is read of a remark.</param>
     public static IReadOnlyList<Finding> Of(IReadOnlyList<BagRow> bags, IReadOnlyList<BurialRows> burials, string file, string? sheet,
-        Predicate<string> isSettled, Predicate<string> counts, Func<Finding, string?, Finding> at)
+        Predicate<string> isSettled, Predicate<string> counts, Predicate<string> isRead, Func<Finding, string?, Finding> at)
     {
         FindingList warnings = new();
         ILookup<string, BagRow> ofBurial = bags.ToLookup(bag => bag.BurialId);
@@ -47,6 +48,12 @@ internal static class ConditionWarnings
                 Add(FindingCode.RemarkOfFault, bag, "notes", FindingText.Quote(notes), "cells that are as the remark says",
                     "the bag counts as it stands: correct its cells, or empty its last mass if it shall not count");
             }
+            else if (string.Join("; ", notes.Split("; ").Where(part => !isRead(part) && !isSettled(part) && MayMatter(part)))
+                is { Length: > 0 } unread)
+            {
+                Add(FindingCode.RemarkUnread, bag, "notes", FindingText.Quote(unread), "remarks that say nothing against a weighing",
+                    "the bag counts as it stands: empty its last mass if it shall not count");
+            }
         }
         Swapped(burials, Add);
         return warnings.Close(file);
@@ -59,6 +66,11 @@ internal static class ConditionWarnings
             warnings.Add(at(new Finding(code, file, bag.Row, column, found, expected, mend) { Sheet = sheet },
                 bag.Role == LitterRole.Fast ? "fast" : "slow"));
     }
+
+    // what says nothing of a bag and is known is passed over, and signs alone, but for a question mark
+    private static bool MayMatter(string part) => StateWords.DamageIn(part) is null
+        && StateWords.ConditionOf(part) is null or "lost" && !HarmlessWords.AreAllIn(part)
+        && part.Any(sign => char.IsLetter(sign) || sign == '?');
 
     // the slow bag lost more than the fast one, and not since the weights of one of them are swapped or one is unlike its lot, which is
     // told itself: told at what is left of the fast litter
