@@ -45,6 +45,11 @@ internal sealed partial record WrittenNumber(string Digits, string? Unit, string
         && NumberIn().Matches(text) is [Match only] && only.Index > 0 && Of(text[only.Index..]) is { Beside: "" } number
             ? number.Digits : null;
 
+    /// <summary>The digits of the one number in brackets or beside raised signs, as in (3,87) or 2.06²; null where it is not so.</summary>
+    public static string? InSigns(string text) => text.Length <= Longest && Of(text) is null
+        && NumberIn().Matches(text) is [Match only] && Alone(only.Value) is not null
+        && text.Remove(only.Index, only.Length).All("()[]{}<>*²³¹!? ".Contains) ? only.Value : null;
+
     /// <summary>A number as it can be read alone, whatever the signs of its column.</summary>
     public static string? Alone(string digits) => Plain(digits, '.', '\0') ?? Plain(digits, ',', '\0') ?? Plain(digits, '.', ',')
         ?? Plain(digits, ',', '.') ?? Plain(digits, '.', '\'') ?? Plain(digits, ',', '\'');

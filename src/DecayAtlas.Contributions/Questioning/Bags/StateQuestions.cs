@@ -256,6 +256,9 @@ internal sealed class StateQuestions(AskedTable table)
         string? stated = table.WordOfCampaign(text);
         if (stated is "lost" or "torn" or "roots" or "intact")
             return stated;
+        // asked of the masses
+        if (WrittenNumber.InSigns(text) is not null && (_ask.IsOpen("word:" + text) || _ask.AnswerTo("word:" + text) == "number"))
+            return null;
         string? meant = StateWords.ConditionOf(text);
         if (meant == "lost" && !text.Any(char.IsAsciiDigit))
             return "lost";

@@ -113,6 +113,12 @@ internal static class ColumnMeanings
             // means of the fast litter say no litter of their rows
             if (field == Role && sense.Role is not null && column.Header.Part != CellPart.Whole)
                 continue;
+            // what is weighed is no name of anything
+            if (column.IsNumbers && Units.InGrams(sense.Unit) is not null
+                && Names.Contains(field))
+            {
+                continue;
+            }
             // an error of k or of S is neither
             if (sense.Has(concept) && !isEmpty && !(field is Rate or Stabilisation && sense.HasAny(Concept.Sd, Concept.Spread)))
                 yield return (field, score);
@@ -125,6 +131,8 @@ internal static class ColumnMeanings
             yield return (Treatment, 9);
         }
     }
+
+    private static readonly string[] Names = [Bag, Lot, Role, Site, Number, Burial, Plot, Replicate];
 
     private static readonly (Concept Concept, string Field, int Score)[] Others =
     [

@@ -10,6 +10,8 @@ internal sealed class MassQuestions(AskedTable table)
     {
         CorrectedMasses corrected = new(table);
         corrected.Make();
+        MassesBeside beside = new(table);
+        beside.Ask();
         MassReading masses = new(table);
         ShareReading shares = new(table);
         foreach (LitterRole? role in table.Roles)
@@ -35,6 +37,7 @@ internal sealed class MassQuestions(AskedTable table)
         new MeanMasses(table, masses).Make();
         WeighingErrors.Write(table, masses);
         corrected.Write();
+        beside.TakeOff();
         NothingLast();
         return masses;
     }

@@ -72,6 +72,7 @@ internal sealed class MassReading(AskedTable table) : IWeighings
         if (chosen.Form.DecimalSign == '\0')
             _ask.Tell("both-signs", column.Filled, column.Seen(), column.Name);
         BehindStates(column, source, chosen.Form, ScaleOf(chosen.Unit));
+        InSigns(column, source, chosen.Form, ScaleOf(chosen.Unit), isFirst);
         MassSource.AddWords(source, new StateQuestions(table).WordsOf(column,
             text => CanBeNumber(text, chosen.Form) || SeveralNumbers.Are(text) || StateQuestions.StateBefore(text) is not null,
             isFirst));
@@ -90,6 +91,32 @@ internal sealed class MassReading(AskedTable table) : IWeighings
                 NumberStyles.Float, CultureInfo.InvariantCulture) * scale;
             MassSource.AddWords(source, [(text, MassSource.Text(grams))]);
             foreach (int row in Enumerable.Range(0, column.Cells.Count).Where(row => column.TextAt(row) == text))
+                _meant[(column, row)] = grams;
+        }
+    }
+
+    // (3,87) may be the mass, or one that was withdrawn
+    private void InSigns(AskedColumn column, JsonObject source, NumberForm form, double scale, bool isFirst)
+    {
+        foreach (string text in column.Distinct.Where(text => WrittenNumber.InSigns(text) is not null))
+        {
+            string digits = WrittenNumber.InSigns(text)!;
+            double grams = double.Parse(WrittenNumber.Plain(digits, form.DecimalSign, form.Thousands) ?? WrittenNumber.Alone(digits)!,
+                NumberStyles.Float, CultureInfo.InvariantCulture) * scale;
+            int[] rows = [.. Enumerable.Range(0, column.Cells.Count).Where(row => column.TextAt(row) == text
+                && column.Cells[row].Value.Kind == SheetCellKind.Text)];
+            if (rows.Length == 0)
+                continue;
+            Choice[] lost = isFirst ? [] : [_ask.Option("lost", "lost"), _ask.Option("torn", "torn")];
+            string? answer = _ask.Choose(Interview.Values, "word:" + text,
+                [_ask.Option("number", "word-number", _ask.Words.Number(grams, "0.####")), _ask.Option("empty", "not-weighed"), .. lost],
+                null, column.Seen(rows.Contains), text, column.Name);
+            if (answer == "empty")
+                MassSource.AddWords(source, [(text, "")]);
+            if (answer != "number")
+                continue;
+            MassSource.AddWords(source, [(text, MassSource.Text(grams))]);
+            foreach (int row in rows)
                 _meant[(column, row)] = grams;
         }
     }
