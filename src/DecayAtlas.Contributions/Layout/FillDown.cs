@@ -99,6 +99,11 @@ internal static class FillDown
         {
             return false;
         }
+        // who writes a label in each of its rows leaves none out: a blank is another thing, as untouched ground beside what was mown
+        int again = Enumerable.Range(1, filled.Length - 1).Count(i => filled[i] && filled[i - 1]
+            && TextAt(block, i, column) == TextAt(block, i - 1, column));
+        if (again > 0 && again * 2 >= labels)
+            return notes.Ask("fill-down", name, blanks, block.Rows.Take(3).Select(row => row.First), "leave", "fill") == "fill";
         // labels that stand before the first number; a column of numbers only where it is the first and numbers sites or pairs
         if (column > 0 && column > firstNumber && !IsRegular(filled))
             return false;
@@ -110,6 +115,8 @@ internal static class FillDown
         return isSure ? notes.Wishes.Choice($"layout.fill-down:{name}", "fill", "leave") == "fill"
             : notes.Ask("fill-down", name, blanks, block.Rows.Take(3).Select(row => row.First), "leave", "fill") == "fill";
     }
+
+    private static string? TextAt(Block block, int row, int column) => block.Rows[row].Cells[column]?.Value.Text.Trim();
 
     // The same number of rows below each label, as two bags of a burial have, with a few that are lost.
     private static bool IsRegular(bool[] filled)

@@ -15,18 +15,9 @@ internal sealed class IdQuestions(AskedTable table)
         // which bags lay together can only be seen when the litter of each is known
         if (!table.IsBurialRow && !table.RoleOfRow.Any(role => role is not null))
             return;
-        IReadOnlyList<AskedColumn>? key = Best();
-        if (key is not null)
-        {
-            if (!table.IsBurialRow)
-                Duplicates(key);
-            key = [.. key.Select(column => table.Columns[column.Ordinal])];
-            Burials([.. key.Select(column => column.Name)]);
-        }
-        else
-        {
-            ByOrder();
-        }
+        (AskedColumn[]? whole, AskedColumn[]? near) = Best();
+        if (whole is { Length: 1 } || !Repeat(whole, near))
+            ByColumns(whole ?? near);
         foreach ((string field, string target) in new[] { (ColumnChoice.Replicate, "replicate"), (ColumnChoice.Plot, "plot") })
         {
             if (table.Of(field) is { } column && column.Distinct.All(text => text.Length <= 64))
@@ -34,8 +25,85 @@ internal sealed class IdQuestions(AskedTable table)
         }
     }
 
-    // the fewest columns of which every burial has values of its own
-    private AskedColumn[]? Best()
+    private void ByColumns(IReadOnlyList<AskedColumn>? key)
+    {
+        if (key is null)
+        {
+            ByOrder();
+            return;
+        }
+        if (!table.IsBurialRow)
+            Duplicates(key);
+        Burials([.. key.Select(column => table.Columns[column.Ordinal].Name)]);
+    }
+
+    // holes whose numbers stand more than once, where columns as they are known do not say why; false where there is none such
+    private bool Repeat(AskedColumn[]? whole, AskedColumn[]? near)
+    {
+        RepeatedHoles repeated = new(table);
+        // what tells all but a few apart has said where numbers begin anew
+        if (repeated.Column() is not { } hole || (whole is not null && !whole.Contains(hole)) || near is { Length: > 1 })
+            return false;
+        IReadOnlyList<RepeatedHoles.Way> ways = repeated.Ways(hole);
+        if (whole is not null ? ways.Count < 2 : ways.Count == 0 && repeated.IsPlot(hole))
+            return false;
+        bool areAgain = repeated.AreWeighedAgain(hole);
+        if (whole is null && near is null && ways is [var only] && only.Columns.All(column => column.Filled == table.Rows.Count)
+            && !areAgain)
+        {
+            Take(only);
+            return true;
+        }
+        bool mayBeginAnew = repeated.MayBeginAnew(hole);
+        // rows of whole burials are right whatever their names
+        if (ways.Count == 0 && (near is not null || table.IsBurialRow))
+            return false;
+        if (ways.Count == 0 && !mayBeginAnew && areAgain)
+        {
+            ByColumns([hole]);
+            return true;
+        }
+        List<Choice> choices = [.. ways.Select(way => _ask.Option(NameOf(way), "holes-within",
+            Named([.. way.Columns[..^1].Select(column => column.Name)])))];
+        if (!table.IsBurialRow)
+            choices.Add(_ask.Option("twice", "holes-twice"));
+        if (mayBeginAnew && ways.Count == 0)
+            choices.Add(_ask.Option("anew", "holes-anew"));
+        choices.Add(_ask.Option("no-hole", "holes-none", hole.Name));
+        string likely = areAgain && !table.IsBurialRow ? "twice" : ways.Count == 0 ? mayBeginAnew ? "anew" : "twice" : NameOf(ways[0]);
+        string answer = _ask.Choose(Interview.Meaning, "holes-again", choices, likely,
+            [.. Enumerable.Range(0, table.Rows.Count).GroupBy(hole.TextAt).First(rows => rows.GroupBy(row => table.RoleOfRow[row])
+                .Any(own => own.Count() > 1)).Select(table.SeenRow)], hole.Name) ?? likely;
+        if (answer == "no-hole")
+            ByOrder();
+        else if (answer == "twice" && _ask.IsOpen("holes-again"))
+            Burials([hole.Name]);
+        else if (answer == "twice")
+            ByColumns(near ?? [hole]);
+        else if (answer == "anew")
+            ByCounter([hole]);
+        else
+            Take(ways.First(way => NameOf(way) == answer));
+        return true;
+    }
+
+    private static string NameOf(RepeatedHoles.Way way) =>
+        "within:" + string.Join(" + ", way.Columns[..^1].Select(column => column.Name.Trim()));
+
+    private void Take(RepeatedHoles.Way way)
+    {
+        string[] columns = [.. way.Columns.Select(column => column.Name)];
+        if (new RepeatedHoles(table).AreNames(way))
+        {
+            Burials(columns);
+            return;
+        }
+        ByRow(way.Keys);
+        _ask.Tell("burial-ids", table.Rows.Count, [], Named(columns));
+    }
+
+    // the fewest columns of which every burial has values of its own, or all but a few
+    private (AskedColumn[]? Whole, AskedColumn[]? Near) Best()
     {
         AskedColumn? site = table.Of(ColumnChoice.Site), plot = table.Of(ColumnChoice.Plot), burial = table.Of(ColumnChoice.Burial),
             number = table.Of(ColumnChoice.Number), bag = table.Of(ColumnChoice.Bag), replicate = table.Of(ColumnChoice.Replicate),
@@ -60,10 +128,10 @@ internal sealed class IdQuestions(AskedTable table)
         ];
         AskedColumn[]? whole = fits.FirstOrDefault(fit => fit.Faults == 0).Columns;
         if (whole is not null)
-            return whole;
+            return (whole, null);
         // a few rows that stand twice, among many that do not
-        return fits.Where(fit => fit.Faults * 10 <= fit.Groups || (fit.Faults == 1 && fit.Groups >= 4)).OrderBy(fit => fit.Faults)
-            .Select(fit => fit.Columns).FirstOrDefault();
+        return (null, fits.Where(fit => fit.Faults * 10 <= fit.Groups || (fit.Faults == 1 && fit.Groups >= 4)).OrderBy(fit => fit.Faults)
+            .Select(fit => fit.Columns).FirstOrDefault());
     }
 
     // groups that are no burial: with two bags of one litter; all, where most have one bag only
@@ -187,6 +255,8 @@ internal sealed class IdQuestions(AskedTable table)
             table.IsHopeless = "no-role";
             return;
         }
+        if (ByUnnamed())
+            return;
         PairedBags paired = new(table);
         if (paired.ByNumber() is { } byNumber)
         {
@@ -210,8 +280,36 @@ internal sealed class IdQuestions(AskedTable table)
             _ask.Option("unknown", "pairs-unknown")], "by-order", [.. Paired(within).Take(6).Select(table.SeenRow)]);
         if (answer == "unknown")
             table.IsHopeless = "no-pairs";
+        ByCounter(within);
+    }
+
+    // the first fast bag with the first slow one, and so on
+    private void ByCounter(AskedColumn[] within)
+    {
+        AskedColumn role = table.Of(ColumnChoice.Role) ?? table.Of(ColumnChoice.Lot)!;
         AddCounter([.. within.Select(column => column.Name), role.Name]);
         Burials([.. within.Select(column => column.Name), Counter]);
+    }
+
+    // a column without a known name whose values put a fast and a slow bag together; never the order beside it
+    private bool ByUnnamed()
+    {
+        IReadOnlyList<RepeatedHoles.Way> ways = new RepeatedHoles(table).Unnamed();
+        if (ways.Count == 0)
+            return false;
+        string? answer = _ask.Choose(Interview.Meaning, "pairs",
+            [
+                .. ways.Select(way => _ask.Option(ColumnOf(way), "pairs-column", way.Columns[0].Name)),
+                _ask.Option("by-order", "pairs-by-order"), _ask.Option("unknown", "pairs-unknown"),
+            ],
+            ColumnOf(ways[0]), [.. Enumerable.Range(0, table.Rows.Count).GroupBy(row => ways[0].Keys[row]).Take(3)
+                .SelectMany(rows => rows).Select(table.SeenRow)]);
+        if (answer is "by-order" or "unknown")
+            return false;
+        Take(ways.FirstOrDefault(way => answer == ColumnOf(way)) ?? ways[0]);
+        return true;
+
+        static string ColumnOf(RepeatedHoles.Way way) => "column:" + way.Columns[0].Name.Trim();
     }
 
     // burials named row by row, when the sender says that they are right
@@ -223,6 +321,11 @@ internal sealed class IdQuestions(AskedTable table)
             _ask.Option("unknown", "pairs-unknown")], way, [.. shown.Select(table.SeenRow)]);
         if (answer == "unknown")
             table.IsHopeless = "no-pairs";
+        ByRow(keys);
+    }
+
+    private void ByRow(string[] keys)
+    {
         AskedColumn at = table.Of(ColumnChoice.Role) ?? table.Of(ColumnChoice.Lot)!;
         string[] ids = IdsOf(keys);
         JsonObject burial = MappingDraft.Column(at), bag = MappingDraft.Column(at);
