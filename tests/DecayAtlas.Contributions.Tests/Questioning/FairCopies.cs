@@ -97,6 +97,49 @@ public class FairCopies
         Assert.Equal([2.01, 2.02, 2.03, 2.04], SlowAfter(AskedSheet.Read(book, "table.xlsx", "de", (asked.Id, "second")).SoundRows!.Bags));
     }
 
+    private static object?[][] SheetOf(params (int Hole, double SlowAfter)[] holes) =>
+    [
+        ["Hole", "Litter", "Before (g)", "After (g)", "Buried", "Dug up", "Lat N", "Long E"],
+        .. holes.SelectMany(one => new object?[][]
+        {
+            [(double)one.Hole, "fast", 2.4 + one.Hole / 100.0, 1.3 + one.Hole / 100.0, "2025-05-14", "2025-08-12", 48.1, 9.2],
+            [(double)one.Hole, "slow", 2.6 + one.Hole / 100.0, one.SlowAfter, "2025-05-14", "2025-08-12", 48.1, 9.2],
+        }),
+    ];
+
+    private static IEnumerable<string> Read(byte[] book, params (string, string)[] answers) =>
+        AskedSheet.Read(book, "table.xlsx", "en", answers).SoundRows!.Bags.Where(bag => bag.Role == LitterRole.Slow)
+            .Select(bag => $"{bag.BurialId} {bag.MassFinalGrams:0.00}").Order(StringComparer.Ordinal);
+
+    [Theory]
+    [InlineData(1, 2)]
+    [InlineData(2, 4)]
+    public void A_later_sheet_of_the_mended_bags_alone_leaves_the_others_as_they_were(int one, int other)
+    {
+        byte[] book = new XlsxMaker().Sheet("Sheet1", SheetOf([.. Enumerable.Range(1, 4).Select(hole =>
+            (hole, hole == one || hole == other ? 2.45 : 2 + hole / 100.0))]))
+            .Sheet("Sheet1 (2)", SheetOf((one, 2 + one / 100.0), (other, 2 + other / 100.0))).ToBytes();
+        Question asked = Assert.Single(AskedSheet.Of(book, "en").Questions);
+        Assert.Equal("second-over-first", asked.Suggested);
+        Assert.Equal(["1 2.01", "2 2.02", "3 2.03", "4 2.04"], Read(book, (asked.Id, "second-over-first")));
+        // who wants the second alone is told what is lost with the first
+        Inquiry alone = AskedSheet.Of(book, "en", (asked.Id, "second"));
+        Assert.Equal(4, alone.Told.Single(told => told.Code == "layout-copies-lost").Count);
+    }
+
+    [Theory]
+    [InlineData("Daten", "Daten (alt)", "first")]
+    [InlineData("Daten (alt)", "Daten", "second")]
+    [InlineData("data old", "data", "second")]
+    [InlineData("données", "données (ancien)", "first")]
+    [InlineData("datos", "datos (antiguo)", "first")]
+    public void A_sheet_that_is_called_old_is_not_suggested(string first, string second, string likely)
+    {
+        byte[] book = new XlsxMaker().Sheet(first, SheetOf((1, 2.01), (2, 2.02), (3, 2.03), (4, 2.04)))
+            .Sheet(second, SheetOf((1, 2.31), (2, 2.32), (3, 2.33), (4, 2.04))).ToBytes();
+        Assert.Equal(likely, Assert.Single(AskedSheet.Of(book, "en").Questions).Suggested);
+    }
+
     [Fact]
     public void A_fair_copy_with_other_names_of_columns_is_found_by_its_numbers()
     {

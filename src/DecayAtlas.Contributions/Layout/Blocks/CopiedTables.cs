@@ -15,6 +15,17 @@ internal sealed class CopiedTables(LayoutNotes notes, ReadingTime time)
         "nouv", "reinschrift", "propre", "limpio", "fair copy",
     ];
 
+    private static readonly HashSet<string> Worse =
+    [
+        "alt", "alte", "alter", "altes", "veraltet", "vorherige", "sicherung", "entwurf", "falsch", "roh", "rohdaten", "old", "older",
+        "outdated", "previous", "backup", "draft", "wrong", "raw", "original", "viejo", "vieja", "viejos", "antiguo", "antigua", "anterior",
+        "borrador", "bruto", "ancien", "ancienne", "anciennes", "vieux", "precedent", "brouillon", "brut", "brute", "sauvegarde",
+    ];
+
+    /// <summary>Whether a name says that another copy of what it is over counts.</summary>
+    public static bool IsNamedWorse(string name) => LayoutWords.Fold(name).Split([' ', '(', ')', '[', ']', '_', '-', '.', ',', ':'],
+        StringSplitOptions.RemoveEmptyEntries).Any(Worse.Contains);
+
     /// <summary>Whether a name says that what it is over counts before another copy of it.</summary>
     public static bool IsNamedBetter(string name) => Array.Exists(Better, word => LayoutWords.Fold(name).Contains(word,
         StringComparison.Ordinal));
@@ -45,7 +56,8 @@ internal sealed class CopiedTables(LayoutNotes notes, ReadingTime time)
         {
             if (!AreOfTheSame(main, other))
                 continue;
-            bool isBetter = IsNamedBetter(NameOf(other)) && !IsNamedBetter(NameOf(main));
+            bool isBetter = IsNamedBetter(NameOf(other)) && !IsNamedBetter(NameOf(main))
+                || IsNamedWorse(NameOf(main)) && !IsNamedWorse(NameOf(other));
             bool isOther = notes.Ask("copies", $"{NameOf(main)} / {NameOf(other)}", other.Rows.Count,
                 [main.Rows[0].First, other.Rows[0].First], isBetter ? ["second", "first"] : ["first", "second"]) == "second";
             notes.Tell("copies-left", (isOther ? main : other).Rows[0].First, NameOf(isOther ? main : other));
@@ -84,15 +96,62 @@ internal sealed class CopiedTables(LayoutNotes notes, ReadingTime time)
     private void Choose(List<Block> kept, int at, Block second)
     {
         Block first = kept[at];
-        bool isBetter = IsNamedBetter(NameOf(second)) || !IsNamedBetter(NameOf(first));
+        bool isBetter = IsNamedWorse(NameOf(first)) != IsNamedWorse(NameOf(second)) ? IsNamedWorse(NameOf(first))
+            : IsNamedBetter(NameOf(second)) || !IsNamedBetter(NameOf(first));
+        (Block counting, Block before) = isBetter ? (second, first) : (first, second);
+        // a sheet of the bags alone that were mended counts for these, and for no other
+        string over = isBetter ? "second-over-first" : "first-over-second";
+        Block? mended = Mended(before, counting);
+        string[] whole = isBetter ? ["second", "first", "both"] : ["first", "second", "both"];
         string answer = notes.Ask("copies", $"{NameOf(first)} / {NameOf(second)}", second.Rows.Count, Differing(first, second),
-            isBetter ? ["second", "first", "both"] : ["first", "second", "both"]);
-        if (answer == "second")
-            kept[at] = second;
+            mended is null ? whole : [over, .. whole]);
         if (answer == "both")
+        {
             kept.Add(second);
-        else
-            notes.Tell("copies-left", (answer == "second" ? first : second).Rows[0].First, NameOf(answer == "second" ? first : second));
+            return;
+        }
+        Block left = answer == "second" ? first : answer == "first" ? second : before, read = left == first ? second : first;
+        kept[at] = answer is "first" or "second" ? read : mended!;
+        if (answer is not ("first" or "second"))
+        {
+            notes.Tell("copies-mended", counting.Rows[0].First, NameOf(counting), counting.Rows.Count);
+            return;
+        }
+        notes.Tell("copies-left", left.Rows[0].First, NameOf(left));
+        HashSet<BlockRow> again = [.. Pairs(left, read).Select(pair => pair.First)];
+        foreach (BlockRow row in left.Rows.Where(row => !again.Contains(row)))
+            notes.Tell("copies-lost", row.First, NameOf(left));
+    }
+
+    // what stands in the one that counts, and all other rows of the one before; null where it says all of them again
+    private static Block? Mended(Block before, Block counting)
+    {
+        (int First, int Second)[] shared = Shared(before, counting);
+        if (shared.Length < counting.Columns.Count || shared.Select(pair => pair.Second).Distinct().Count() < shared.Length)
+            return null;
+        Dictionary<BlockRow, BlockRow> again = [];
+        foreach ((BlockRow First, BlockRow Second) pair in Pairs(before, counting))
+            again[pair.First] = pair.Second;
+        if (again.Count == before.Rows.Count)
+            return null;
+        HashSet<BlockRow> met = [.. again.Values];
+        return new Block(before.Sheet, before.IsOfHiddenSheet, before.Columns)
+        {
+            LinesAbove = before.LinesAbove,
+            PairsAbove = before.PairsAbove,
+            Groups = before.Groups,
+            Rows = [.. before.Rows.Select(row => again.TryGetValue(row, out BlockRow? mend) ? Under(mend, row) : row),
+                .. counting.Rows.Where(row => !met.Contains(row)).Select(row => Under(row, null))],
+        };
+
+        // in the order of columns of the one before, with what only that has
+        BlockRow Under(BlockRow mend, BlockRow? own)
+        {
+            TidyCell?[] cells = own is null ? new TidyCell?[before.Columns.Count] : [.. own.Cells];
+            foreach ((int first, int second) in shared)
+                cells[first] = mend.Cells[second];
+            return mend with { Cells = cells };
+        }
     }
 
     private static string NameOf(Block block) => block.Title?.Value.Text.Trim() is { Length: > 0 } title
@@ -136,15 +195,27 @@ internal sealed class CopiedTables(LayoutNotes notes, ReadingTime time)
                 TextOf(rows.First, column.Item1) == TextOf(rows.Second, column.Item2)));
     }
 
-    // by what stands in the first column, where that is the same once in both; otherwise one below the other
+    // by what stands in the first column, or in it and the next, where that is the same once in both; otherwise one below the other
     private static (BlockRow First, BlockRow Second)[] Pairs(Block one, Block other)
     {
-        Dictionary<string, BlockRow> rows = [];
-        bool areKeys = one.Rows.TrueForAll(row => TextOf(row, 0) is { Length: > 0 } key && rows.TryAdd(key, row))
-            && other.Rows.Select(row => TextOf(row, 0)).Distinct().Count() == other.Rows.Count;
-        return areKeys ? [.. other.Rows.Where(row => rows.ContainsKey(TextOf(row, 0))).Select(row => (rows[TextOf(row, 0)], row))]
-            : [.. one.Rows.Zip(other.Rows)];
+        for (int width = 1; width <= Math.Min(MostKeys, Math.Min(one.Columns.Count, other.Columns.Count)); width++)
+        {
+            Dictionary<string, BlockRow> rows = [];
+            if (one.Rows.TrueForAll(row => TextOf(row, 0).Length > 0 && rows.TryAdd(KeyOf(row, width), row))
+                && other.Rows.Select(row => KeyOf(row, width)).Distinct().Count() == other.Rows.Count
+                && (width == 1 || other.Rows.Exists(row => rows.ContainsKey(KeyOf(row, width)))))
+            {
+                return [.. other.Rows.Where(row => rows.ContainsKey(KeyOf(row, width)))
+                    .Select(row => (rows[KeyOf(row, width)], row))];
+            }
+        }
+        return [.. one.Rows.Zip(other.Rows)];
     }
+
+    // hole and litter, or place, hole and litter
+    private const int MostKeys = 3;
+
+    private static string KeyOf(BlockRow row, int width) => string.Join('\n', Enumerable.Range(0, width).Select(i => TextOf(row, i)));
 
     private static (int First, int Second)[] Shared(Block one, Block other) =>
         [.. Enumerable.Range(0, one.Columns.Count).Select(i => (i, other.Find(LayoutWords.Fold(one.Columns[i].Name))))

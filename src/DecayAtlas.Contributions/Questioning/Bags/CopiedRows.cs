@@ -211,7 +211,8 @@ internal sealed class CopiedRows(AskedTable table, bool areRates = false)
     private string Ask(string id, (int First, int Second)[] pairs, int alike, bool isOfOne)
     {
         string first = PartsOf(pairs.Select(pair => pair.First)), second = PartsOf(pairs.Select(pair => pair.Second));
-        string likely = CopiedTables.IsNamedBetter(first) && !CopiedTables.IsNamedBetter(second) ? "first" : "second";
+        string likely = (CopiedTables.IsNamedWorse(second) && !CopiedTables.IsNamedWorse(first))
+            || (CopiedTables.IsNamedBetter(first) && !CopiedTables.IsNamedBetter(second)) ? "first" : "second";
         SeenCell[] differing = [.. pairs.SelectMany(pair => _masses.Where(column => column.TextAt(pair.First) != column.TextAt(pair.Second))
             .SelectMany(column => new[] { column.SeenAt(pair.First), column.SeenAt(pair.Second) }))];
         return _ask.Choose(Interview.Columns, id,
