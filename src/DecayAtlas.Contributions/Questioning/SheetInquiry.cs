@@ -76,6 +76,7 @@ public static class SheetInquiry
         if (new AshQuestions(table).AreFree())
             return table.IsHopeless is { } why ? Closed(file, table, why) : new Inquiry(ask.Told, [ask.Open.First(IsOfAsh)], null, []);
         new RowQuestions(table).Leftovers();
+        new ExampleRows(table).Make();
         new CopiedRows(table).Make();
         table.Draft.OneRowIs = table.IsBurialRow ? "burial" : "bag";
         if (!table.Roles.Any(role => table.Of(ColumnChoice.Initial, role) is not null))
