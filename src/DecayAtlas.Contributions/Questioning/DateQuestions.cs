@@ -165,7 +165,12 @@ internal sealed class DateQuestions(AskedTable table)
     private void Years()
     {
         DayReading[] without = [.. _cells.Where(cell => cell.Written is { Year: null })];
-        if (without.Length > 0)
+        if (without.Length > 0 && YearsOfNames(without))
+        {
+            _ask.Tell("date-year-of-name", without.Length, Seen(without), string.Join(", ", without.Select(cell => cell.Column.Name)
+                .Distinct()));
+        }
+        else if (without.Length > 0)
         {
             int? likely = table.Campaign?.Bury?.From.Year ?? _cells.Select(cell => cell.Day(true, null, Century)?.Year)
                 .FirstOrDefault(y => y is not null);
@@ -205,6 +210,23 @@ internal sealed class DateQuestions(AskedTable table)
             if (answer == "other")
                 table.IsHopeless = "dates";
         }
+    }
+
+    // the names of their columns have the year: buried (day of year 2026)
+    private bool YearsOfNames(DayReading[] without)
+    {
+        int[] buried = Of(true), retrieved = Of(false);
+        if (buried.Length > 1 || retrieved.Length > 1 || buried.Contains(0) || retrieved.Contains(0))
+            return false;
+        _year = buried.Length > 0 ? buried[0] : retrieved[0];
+        _retrievedLater = retrieved.Length > 0 ? retrieved[0] - _year.Value : 0;
+        return _retrievedLater is 0 or 1;
+
+        int[] Of(bool isBurial) =>
+            [.. without.Where(cell => cell.IsBurial == isBurial).Select(cell => YearIn(cell.Column.Name)).Distinct()];
+
+        int YearIn(string name) => name.Split([' ', '(', ')', '[', ']', ',', '.', '_', '/', '-'], StringSplitOptions.RemoveEmptyEntries)
+            .Where(CanBeYear).ToArray() is [var year] ? int.Parse(year, CultureInfo.InvariantCulture) : 0;
     }
 
     private bool CanBeYear(string text) => int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out int year)
@@ -253,6 +275,8 @@ internal sealed class DateQuestions(AskedTable table)
             }
             return;
         }
+        if (EachColumnItsOwn(open))
+            return;
         DayReading[] either = [.. open.Where(cell => cell.Written!.First != cell.Written.Second)];
         bool isAmerican = table.Group?.CountryCode is "US" || (_ask.Words.Code.StartsWith("en", StringComparison.Ordinal)
             && table.Group is null);
@@ -261,6 +285,29 @@ internal sealed class DateQuestions(AskedTable table)
             [_ask.Option("dmy", "day-first", Shown(either[0], true)), _ask.Option("mdy", "month-first", Shown(either[0], false))],
             byDay == byMonth && table.Campaign?.Bury is null ? null : likelyDay ? "dmy" : "mdy", Seen(either));
         _isDayFirst = answer is null ? likelyDay : answer == "dmy";
+    }
+
+    // days of burial fit in one order, and those of digging up in the other
+    private bool EachColumnItsOwn(DayReading[] open)
+    {
+        DayReading[] buried = [.. open.Where(cell => cell.IsBurial)], retrieved = [.. open.Where(cell => !cell.IsBurial)];
+        bool? ofBuried = Only(buried), ofRetrieved = Only(retrieved);
+        if (ofBuried is not { } isDayFirst || ofRetrieved is not { } other || isDayFirst == other)
+            return false;
+        string? answer = _ask.Choose(Interview.Values, "date-order",
+            [
+                _ask.Option("each", "order-each", Shown(buried[0], isDayFirst), Shown(retrieved[0], other)),
+                _ask.Option("dmy", "day-first", Shown(buried[0], true)), _ask.Option("mdy", "month-first", Shown(buried[0], false)),
+            ],
+            "each", Seen([buried[0], retrieved[0]]));
+        _isDayFirst = answer is null or "each" ? isDayFirst : answer == "dmy";
+        foreach (DayReading cell in answer is null or "each" ? retrieved : [])
+            _exceptions[(cell.Column, cell.Text)] = cell.Day(other, _year, Century)!.Value;
+        return true;
+
+        bool? Only(DayReading[] cells) => cells.Length == 0 ? null
+            : Array.TrueForAll(cells, cell => Fits(cell, true) && !Fits(cell, false)) ? true
+            : Array.TrueForAll(cells, cell => Fits(cell, false) && !Fits(cell, true)) ? false : null;
     }
 
     private string Shown(DayReading cell, bool isDayFirst) =>

@@ -16,7 +16,7 @@ internal sealed class DaysBeside(AskedTable table)
 
     public void Make()
     {
-        if (table.Of(ColumnChoice.Days) is not { IsNumbers: true } days)
+        if (table.Of(ColumnChoice.Days) is not { } days || !(days.IsNumbers || Durations.AreInWords(days)))
             return;
         Durations durations = new(table, days);
         (int Row, DateOnly Buried, double Days)[] known = [.. Enumerable.Range(0, table.Rows.Count)

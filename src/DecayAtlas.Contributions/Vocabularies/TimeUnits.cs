@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text.RegularExpressions;
 
 namespace DecayAtlas.Contributions.Vocabularies;
@@ -25,6 +26,27 @@ internal static partial class TimeUnits
     public static int? MonthsOf(string text) => Counted().Match(Folded(text)) is { Success: true } found
         && Days(found.Groups[1].Value) is var days and not 7 ? (int)Math.Round(days / DaysOfMonth) : null;
 
+    /// <summary>The days of a duration that is said in several units of which each is as long everywhere: 12 weeks and 3 days; missing
+    /// for any other.</summary>
+    public static double? DaysInWords(string text)
+    {
+        if (text.Length > 60 || !Several().IsMatch(Folded(text)))
+            return null;
+        double days = 0;
+        foreach (Match part in Part().Matches(Folded(text)))
+        {
+            string unit = $" {part.Groups[2].Value} ";
+            double? each = AreDays(unit) ? 1 : ExactDaysOf(unit);
+            if (each is null || !double.TryParse(part.Groups[1].Value.Replace(',', '.'), NumberStyles.AllowDecimalPoint,
+                CultureInfo.InvariantCulture, out double count))
+            {
+                return null;
+            }
+            days += count * each.Value;
+        }
+        return days;
+    }
+
     /// <summary>Whether it says days itself.</summary>
     public static bool AreDays(string text) => InDays().IsMatch(Folded(text));
 
@@ -46,6 +68,13 @@ internal static partial class TimeUnits
         $" {Identifier.Folded(header).Replace("⁻¹", "-1", StringComparison.Ordinal).Replace('−', '-')} "
             .Replace("^", "", StringComparison.Ordinal);
 
+    [GeneratedRegex(@"([0-9]+(?:[.,][0-9]+)?) ?([a-z]+)", RegexOptions.NonBacktracking)]
+    private static partial Regex Part();
+
+    [GeneratedRegex(@"\A *[0-9]+(?:[.,][0-9]+)? ?[a-z]+\.?(?: *(?:,|\+|and|und|y|et)? *[0-9]+(?:[.,][0-9]+)? ?[a-z]+\.?)+ *\z",
+        RegexOptions.NonBacktracking)]
+    private static partial Regex Several();
+
     [GeneratedRegex("[^a-z](h|hrs?|hours?|std|stunden?|heures?|horas?)[^a-z-]", RegexOptions.NonBacktracking)]
     private static partial Regex Hours();
 
@@ -56,7 +85,9 @@ internal static partial class TimeUnits
     private static partial Regex InDays();
 
     [GeneratedRegex(@"\A (hours|stunden|horas|heures|(week|semaine|semana|month|year|ano|annee|an)(s|\(s\))|(woche)(n|\(n\))|"
-        + @"(monat|jahr)(e|\(e\))|mes(es|\(es\))|wks|yrs) \z", RegexOptions.NonBacktracking)]
+        + @"(monat|jahr)(e|\(e\))|mes(es|\(es\))|wks|yrs)"
+        + @"( (in|im|in der|in the|en|en el|en la|dans le|sous|bajo|under) ?(soil|ground|earth|field|boden|erde|suelo|tierra|sol|terre)|"
+        + @" buried| underground| vergraben| enterrada| enterradas| enfoui| enfouis)? \z", RegexOptions.NonBacktracking)]
     private static partial Regex Alone();
 
     [GeneratedRegex("(?:(?:[^a-z](?:per|pro|par|por|al|je)|/) *(" + Words + "|y|a)[^a-z])|(?:[^a-z](" + Words + "|y|a) ?-1[^0-9])",

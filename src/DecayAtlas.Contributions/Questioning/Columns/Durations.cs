@@ -13,8 +13,15 @@ internal sealed class Durations(AskedTable table, AskedColumn column)
     /// <summary>Of a table whose durations are in months or years; where nobody can say how long those are, it has none.</summary>
     public static void Ask(AskedTable table)
     {
-        if (table.Of(ColumnChoice.Days) is not { IsNumbers: true } column)
+        if (table.Of(ColumnChoice.Days) is not { Filled: > 0 } column || AreInWords(column))
             return;
+        // what is no number says no days: the day of digging up is asked
+        if (!column.IsNumbers)
+        {
+            if (ColumnChoice.IsOfBags(table))
+                table.Chosen.Remove((ColumnChoice.Days, null));
+            return;
+        }
         Durations durations = new(table, column);
         int[] rows = durations.InMonths();
         if (rows.Length == 0)
@@ -33,6 +40,11 @@ internal sealed class Durations(AskedTable table, AskedColumn column)
         }
     }
 
+    /// <summary>Whether its durations are said in several units each, or without one where others are.</summary>
+    public static bool AreInWords(AskedColumn column) => column.Distinct.Any(text => TimeUnits.DaysInWords(text) is not null)
+        && column.Distinct.All(text => TimeUnits.DaysInWords(text) is not null || StateWords.IsNoValue(text)
+            || (WrittenNumber.Of(text) is not null && (TimeUnits.AreDays(text) || TimeUnits.ExactDaysOf(text) is not null)));
+
     /// <summary>Whether its numbers are days as they stand.</summary>
     public bool AreDays => column.Sense is { DaysEach: 1, MonthsEach: null }
         && column.Distinct.All(text => (TimeUnits.MonthsOf(text) ?? TimeUnits.ExactDaysOf(text)) is null);
@@ -41,6 +53,8 @@ internal sealed class Durations(AskedTable table, AskedColumn column)
     /// <returns>Null where no number stands, or where it is not known how long its months are.</returns>
     public double? DaysAt(int row, DateOnly? buried)
     {
+        if (TimeUnits.DaysInWords(column.TextAt(row)) is { } said)
+            return said;
         if (_form.Read(column, row) is not { } count)
             return null;
         if (MonthsOf(row) is not { } each)
