@@ -76,10 +76,11 @@ public sealed record CheckTelling(
             }
             if (_mend.Length > 0)
                 return words.Say("answer.mend", _mend.Length);
-            if (check.ToConfirm.Count > 0)
-                return words.Say("answer.confirm", check.ToConfirm.Count);
-            return Gets(summary);
+            // who gets nothing reads that first
+            return check.ToConfirm.Count > 0 && !GetsNothing(summary) ? words.Say("answer.confirm", check.ToConfirm.Count) : Gets(summary);
         }
+
+        private static bool GetsNothing(CheckSummary summary) => summary is { Burials: > 0, BurialsWithRate: 0 };
 
         private static bool IsNothing(CheckSummary summary) => summary is { Bags: 0, Results: 0 };
 
@@ -112,7 +113,7 @@ public sealed record CheckTelling(
                 yield break;
             }
             if (check.ToConfirm.Count > 0)
-                yield return Gets(summary);
+                yield return GetsNothing(summary) ? words.Say("answer.confirm", check.ToConfirm.Count) : Gets(summary);
             foreach (string line in Counting(summary))
                 yield return line;
             foreach (ReasonCount reason in summary.WithoutRate)

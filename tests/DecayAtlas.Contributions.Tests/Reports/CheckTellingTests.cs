@@ -47,6 +47,18 @@ public partial class CheckTellingTests
         Assert.StartsWith("Weigh some empty bags", telling.Then[0], StringComparison.Ordinal);
     }
 
+    [Fact]
+    public void That_no_burial_gives_a_result_goes_before_what_is_unusual()
+    {
+        using Example example = new Example().Replace("lots.csv", "4,0.30,0.50,0.02", "4,0.30,,").Replace("lots.csv",
+            "3.6,0.30,0.50,0.02", "3.6,0.30,,").Replace("bags.csv", "2024-08-13", "2025-08-13");
+
+        CheckTelling telling = Tell(example);
+
+        Assert.StartsWith("Readable, but no result yet", telling.First, StringComparison.Ordinal);
+        Assert.StartsWith("Before you send", telling.Then[0], StringComparison.Ordinal);
+    }
+
     // what is unusual of a sheet that is mended first is shown, and nobody is asked to confirm it yet
     [Fact]
     public void What_is_unusual_is_confirmed_once_all_is_mended()
