@@ -22,6 +22,8 @@ internal sealed class XlsxMaker
     private readonly List<(string Name, List<object?[]> Rows)> _sheets = [];
     private readonly Dictionary<string, int> _shared = new(StringComparer.Ordinal);
 
+    private readonly Dictionary<string, string> _merged = new(StringComparer.Ordinal);
+
     public bool IsDate1904 { get; init; }
 
     /// <summary>Further or replaced parts of the archive.</summary>
@@ -52,6 +54,13 @@ internal sealed class XlsxMaker
     public XlsxMaker Sheet(string name, params object?[][] rows)
     {
         _sheets.Add((name, [.. rows]));
+        return this;
+    }
+
+    /// <summary>Merges the cells of a range, as D2:D3.</summary>
+    public XlsxMaker Merge(string name, string places)
+    {
+        _merged[name] = places;
         return this;
     }
 
@@ -149,7 +158,10 @@ internal sealed class XlsxMaker
                 xml.Append(CellXml(CellReference.Of(column, row + 1), sheet.Rows[row][column]));
             xml.Append("</row>");
         }
-        return xml.Append("</sheetData></worksheet>").ToString();
+        xml.Append("</sheetData>");
+        if (_merged.TryGetValue(sheet.Name, out string? places))
+            xml.Append(Inv($"<mergeCells count=\"1\"><mergeCell ref=\"{places}\"/></mergeCells>"));
+        return xml.Append("</worksheet>").ToString();
     }
 
     private string CellXml(string at, object? value) => value switch

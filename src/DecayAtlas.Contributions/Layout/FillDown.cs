@@ -56,6 +56,7 @@ internal static class FillDown
     {
         for (int column = 0; column < block.Columns.Count; column++)
         {
+            MergedMasses(block, column, notes);
             TidyCell? above = null;
             foreach (BlockRow row in block.Rows)
             {
@@ -72,6 +73,26 @@ internal static class FillDown
                     above = cell;
             }
         }
+    }
+
+    // what several bags weighed together is the mass of none; what each of them should weigh is
+    private static void MergedMasses(Block block, int column, LayoutNotes notes)
+    {
+        TidyColumn name = block.Columns[column];
+        if (!LayoutWords.IsUnitOfMass(name.Unit) && !LayoutWords.IsOfMass(name.Name))
+            return;
+        TidyCell[] merged = [.. block.Rows.Select(row => row.Cells[column]).OfType<TidyCell>()
+            .GroupBy(cell => cell, ReferenceEqualityComparer.Instance).Where(cells => cells.Count() > 1)
+            .Select(cells => cells.First()).Where(cell => CellNumber.Of(cell.Value) is not null)];
+        if (merged.Length == 0 || notes.Ask("merged-mass", name.Name, merged.Length, merged, "leave", "fill") == "fill")
+            return;
+        foreach (BlockRow row in block.Rows)
+        {
+            if (row.Cells[column] is { } cell && merged.Contains(cell, ReferenceEqualityComparer.Instance))
+                row.Cells[column] = null;
+        }
+        foreach (TidyCell cell in merged)
+            notes.Tell("merged-masses-left", cell, name.Name);
     }
 
     private static bool[] Filled(Block block, int column) =>

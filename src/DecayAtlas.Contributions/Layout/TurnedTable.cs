@@ -11,7 +11,11 @@ internal static class TurnedTable
         int[] wide = [.. rows.Where(i => grid.Rows[i].Filled(left, right) > 1)];
         if (wide.Length is < 3 or > MostRows || right - left < 1 || grid.IsHidden && wide.Length == 0)
             return null;
-        int labelled = wide.Count(i => grid.Rows[i].Natures[left] == CellNature.Label);
+        // the corner over names of rows, and beside names of records, may be blank
+        int labelled = wide.Count(i => grid.Rows[i].Natures[left] == CellNature.Label
+            || (i == wide[0] && grid.Rows[i].Natures[left] == CellNature.Empty
+                && Telling(grid.Rows[i].Natures.AsSpan(left + 1, right - left)) is { Count: > 1 } beside
+                && beside.TrueForAll(nature => nature == CellNature.Label)));
         if (labelled < 0.9 * wide.Length)
             return null;
         HashSet<string> names = [.. wide.Select(i => grid.Rows[i].Cells[left]?.Value.Text.Trim() ?? "")];

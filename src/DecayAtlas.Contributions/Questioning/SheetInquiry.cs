@@ -59,6 +59,8 @@ public static class SheetInquiry
         ask.Pass(tidy.Readings);
         if (tidy.Rows.Count == 0)
             return new Inquiry(ask.Told, [], null, [Hopeless(file, "no-rows", words)]);
+        if (HasFormulasAlone(tidy))
+            return new Inquiry(ask.Told, [], null, [Hopeless(file, "formulas", words)]);
         AskedTable table = new(ask, tidy, campaign, today);
         Layout(table.Draft.File, tidy, answers, wishes);
         Expect(table.Draft.Expected, campaign);
@@ -99,6 +101,10 @@ public static class SheetInquiry
         }
         return Closed(file, table, table.IsHopeless);
     }
+
+    // a column without a value that its file kept formulas of
+    private static bool HasFormulasAlone(TidyTable tidy) => Enumerable.Range(0, tidy.Columns.Count).Any(column =>
+        tidy.Rows.Count(row => row[column].Value.Kind == SheetCellKind.Formula) * 2 > tidy.Rows.Count);
 
     private static bool IsOfAsh(Question question) => question.Id == "ash-free";
 

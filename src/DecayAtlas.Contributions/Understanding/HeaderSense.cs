@@ -62,6 +62,7 @@ internal static partial class HeaderWords
                 + "beginn "
             + "beginning ein depart m0 w0 mi erst erstgewicht zu_beginn first einwaage rein pre t0 premiere primera primer erste "
                 + "entrada origin desde von from starting comienzo einbau anfangsmasse"),
+        (Concept.First, "eingefullt abgefullt filled rempli remplie llenado llenada relleno"),
         (Concept.Last,
             "arrivee ruckwaage rueckwaage "
                 + "nachher nach after final finale end ende endgewicht apres despues fin out aus schluss m1 mt mf w1 last auswaage raus "
@@ -252,6 +253,14 @@ internal static partial class HeaderWords
         // a rate per so many days is no time
         if (concepts.Contains(Concept.Rate) && RateUnits.Of(name).Days is not null)
             concepts.Remove(Concept.Days);
+        // bag weight after drying: the bag with what is left in it
+        if (concepts.Contains(Concept.Tare) && concepts.Overlaps([Concept.Last, Concept.Retrieving]) && !joined.Contains("empty",
+            StringComparison.Ordinal) && !joined.Contains("leer", StringComparison.Ordinal) && !joined.Contains("vide",
+            StringComparison.Ordinal) && !joined.Contains("vaci", StringComparison.Ordinal) && !joined.Contains("tar",
+            StringComparison.Ordinal))
+        {
+            concepts.Remove(Concept.Tare);
+        }
         string? unit = null;
         foreach (string token in tokens.Skip(1).Concat(InUnitRow(unitRow)))
             unit = UnitOf.GetValueOrDefault(token, unit!);

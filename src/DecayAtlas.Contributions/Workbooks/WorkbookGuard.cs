@@ -208,13 +208,18 @@ internal sealed class WorkbookGuard
     {
         private int _row;
         private int _column = -1;
-        private bool _isError, _isShared, _hasFormula, _hasValue;
+        private bool _isError, _isShared, _isText, _isInValue, _hasFormula, _hasValue;
         private string _value = "";
 
         public void Step(XmlReader xml)
         {
             if (xml.NodeType == XmlNodeType.Text && _isError)
                 _value = xml.Value;
+            // a program that calculates nothing leaves the element of the value without one
+            if (xml.NodeType == XmlNodeType.Text)
+                _hasValue |= _isInValue;
+            if (xml.NodeType == XmlNodeType.EndElement && xml.LocalName == "v")
+                _isInValue = false;
             if (xml.NodeType == XmlNodeType.Text && _isShared && Number(xml.Value) is var index)
                 guard._highestSharedText = index < 0 ? int.MaxValue : Math.Max(guard._highestSharedText, index);
             if (xml.NodeType == XmlNodeType.EndElement && xml.LocalName == "c")
@@ -235,14 +240,20 @@ internal sealed class WorkbookGuard
                 case "c":
                     _isError = xml.GetAttribute("t") == "e";
                     _isShared = xml.GetAttribute("t") == "s";
-                    _hasFormula = _hasValue = false;
+                    _isText = xml.GetAttribute("t") == "str";
+                    _isInValue = _hasFormula = _hasValue = false;
                     _value = "";
                     Place(xml.GetAttribute("r"));
                     break;
                 case "f":
                     _hasFormula = true;
                     break;
-                case "v" or "is":
+                case "v":
+                    _isInValue = !xml.IsEmptyElement;
+                    // the result may be a text of no letters
+                    _hasValue = _isInValue && _isText;
+                    break;
+                case "is":
                     _hasValue = !xml.IsEmptyElement;
                     break;
             }

@@ -66,7 +66,12 @@ internal sealed class BlockJoiner(List<Block> blocks, LayoutNotes notes, Reading
             if (KeyOf(main, other) is { } key)
             {
                 _left.Remove(other);
-                Join(main, other, key);
+                Join(main, other, key, [.. key.Select(column => Alike(main, LayoutWords.Fold(other.Columns[column].Name)))]);
+            }
+            else if (KeyByValues(main, other) is var (own, theirs))
+            {
+                _left.Remove(other);
+                Join(main, other, [theirs], [own]);
             }
         }
     }
@@ -272,9 +277,40 @@ internal sealed class BlockJoiner(List<Block> blocks, LayoutNotes notes, Reading
         return key;
     }
 
-    private void Join(Block main, Block other, int[] theirs)
+    // masses of a laboratory that has another name for the bag: two columns with the same values, each of them once, are asked about
+    private (int Own, int Theirs)? KeyByValues(Block main, Block other)
     {
-        int[] own = [.. theirs.Select(column => Alike(main, LayoutWords.Fold(other.Columns[column].Name)))];
+        if (other.Columns.Count < 2 || other.Rows.Count < FewestOfKey || !other.Columns.Any(column => LayoutWords.IsOfMass(column.Name)
+            || LayoutWords.IsUnitOfMass(column.Unit)))
+        {
+            return null;
+        }
+        (int Own, int Theirs)[] alike = [.. from own in Names(main)
+                                            from theirs in Names(other)
+                                            where Agree(own, theirs)
+                                            select (own, theirs)];
+        if (alike is not [var (first, second)])
+            return null;
+        TidyCell[] seen = [.. other.Rows.Take(4).Select(row => row.Cells[second]).OfType<TidyCell>()];
+        return notes.Ask("key-by-values", $"{main.Columns[first].Name} / {other.Columns[second].Name}", other.Rows.Count, seen, "join",
+            "leave") == "join" ? (first, second) : null;
+
+        static int[] Names(Block block) => [.. Enumerable.Range(0, block.Columns.Count).Where(i =>
+            !LayoutWords.IsUnitOfMass(block.Columns[i].Unit) && !LayoutWords.IsOfMass(block.Columns[i].Name)
+            && block.Rows.Select(row => Key(row, [i])).Distinct().Count() == block.Rows.Count)];
+
+        bool Agree(int own, int theirs)
+        {
+            HashSet<string?> keys = [.. main.Rows.Select(row => Key(row, [own]))];
+            int found = other.Rows.Count(row => Key(row, [theirs]) is { } key && keys.Contains(key));
+            return found >= 0.8 * other.Rows.Count && found >= 0.5 * main.Rows.Count;
+        }
+    }
+
+    private const int FewestOfKey = 3;
+
+    private void Join(Block main, Block other, int[] theirs, int[] own)
+    {
         Dictionary<string, BlockRow> byKey = [];
         foreach (BlockRow row in other.Rows)
         {

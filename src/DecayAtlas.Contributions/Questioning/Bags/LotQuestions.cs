@@ -55,6 +55,9 @@ internal sealed class LotQuestions(AskedTable table)
         Dictionary<string, LitterRole>? ofTwo = kinds.Count > 0
             && column.Distinct.Any(text =>
                 !StateWords.IsNothing(text) && LitterColumn.RoleOf(text, table) is null) ? FastOf(column, kinds) : null;
+        // both litters have words of their own: a third one is none of them
+        bool isWhole = column.Distinct.Select(text => LitterColumn.RoleOf(text, table)).OfType<LitterRole>().Distinct().Count() == 2;
+        HashSet<string> others = [];
         foreach (string text in column.Distinct)
         {
             LitterRole? role = ofTwo is null ? LitterColumn.RoleOf(text, table) : ofTwo.TryGetValue(kinds.GetValueOrDefault(text, ""),
@@ -63,8 +66,10 @@ internal sealed class LotQuestions(AskedTable table)
             if (role is null && ofTwo is null && !StateWords.IsNothing(text))
             {
                 string? answer = _ask.Choose(Interview.Meaning, "role-word:" + text,
-                    [_ask.Option("fast", "fast"), _ask.Option("slow", "slow")], Likely(text, column.Distinct),
-                    column.Seen(i => column.TextAt(i) == text), text);
+                    [_ask.Option("fast", "fast"), _ask.Option("slow", "slow"), _ask.Option("-", "other-litter")],
+                    Likely(text, column.Distinct) ?? (isWhole ? "-" : null), column.Seen(i => column.TextAt(i) == text), text);
+                if (answer == "-")
+                    others.Add(text);
                 role = answer switch { "fast" => LitterRole.Fast, "slow" => LitterRole.Slow, _ => null };
             }
             if (role is not { } known)
@@ -78,6 +83,10 @@ internal sealed class LotQuestions(AskedTable table)
         _ask.Tell("role-by-legend", byLegend.Length, column.Seen(i => byLegend.Contains(column.TextAt(i))),
             string.Join(", ", byLegend.Select(Meaning)));
         table.Draft.Bags["role"] = source;
+        int[] left = [.. Enumerable.Range(0, table.Rows.Count).Where(row => others.Contains(column.TextAt(row)))];
+        _ask.Tell("other-litter", left.Length, [.. left.Select(table.SeenRow)], string.Join(", ", others));
+        table.LeaveOut(left.Contains);
+        column = table.Of(ColumnChoice.Role)!;
         for (int i = 0; i < table.Rows.Count; i++)
             table.RoleOfRow[i] = meant.TryGetValue(column.TextAt(i), out LitterRole role) ? role : null;
 

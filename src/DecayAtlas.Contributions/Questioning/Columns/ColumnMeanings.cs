@@ -65,6 +65,11 @@ internal static class ColumnMeanings
             {
                 yield return (Remaining, 10);
             }
+            else if (!isEmpty && column.IsNumbers && sense.Unit is "g" or "mg" && !sense.HasAny(Concept.First, Concept.Last)
+                && sense.Has(Concept.Retrieving) && !sense.Has(Concept.Burying))
+            {
+                yield return (Final, 8);
+            }
             else if (sense.Has(Concept.First) && !sense.HasAny(Concept.Last, Concept.Burial, Concept.Days)
                 && (!isEmpty || sense.Has(Concept.Mass)))
             {
