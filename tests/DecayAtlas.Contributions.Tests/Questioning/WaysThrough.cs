@@ -20,6 +20,15 @@ public class WaysThrough
     }
 
     [Fact]
+    public void Why_no_bag_has_a_last_mass_is_asked_once_no_column_is_one()
+    {
+        string table = Table("Buried,Dug up", "2025-05-14,2025-08-12").Replace("After (g)", "Remaining mass (g)", StringComparison.Ordinal);
+        Assert.DoesNotContain("no-final", AskedSheet.Ask(table).Ids());
+        Assert.Equal(6, AskedSheet.Read(table, [.. AskedSheet.Ask(table).Questions.Select(asked => (asked.Id, asked.Suggested!))])
+            .Count(bag => bag.MassFinalGrams is not null));
+    }
+
+    [Fact]
     public void A_litter_of_ones_own_is_left_out_and_told()
     {
         string table = Table("Buried,Dug up", "2025-05-14,2025-08-12")

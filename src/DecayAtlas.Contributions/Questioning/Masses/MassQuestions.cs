@@ -46,8 +46,12 @@ internal sealed class MassQuestions(AskedTable table)
     {
         bool isAny = table.Roles.Any(role => new[] { ColumnChoice.Final, ColumnChoice.Loss, ColumnChoice.Remaining }
             .Any(field => table.Of(field, role) is { Filled: > 0 }));
-        if (isAny)
+        // whether a column holds them is asked first
+        if (isAny || _ask.Open.Any(question => question.Id == "masses"
+            || question.Id.StartsWith("column:" + ColumnChoice.Final, StringComparison.Ordinal)))
+        {
             return;
+        }
         string? answer = _ask.Choose(Interview.Columns, "no-final", [_ask.Option("still-buried", "still-buried"),
             _ask.Option("forgotten", "forgotten")],
             null, []);
