@@ -20,7 +20,8 @@ internal static partial class ContributionPage
         Markup burials = Frame.Table(words["contribution.burials"],
             words.Texts("site.burial", "word.site", "site.days", "contribution.loss.fast", "contribution.loss.slow",
                 "contribution.k", "contribution.s", "contribution.slower", "word.use"),
-            result.Burials.OrderBy(b => AsCounted(b.BurialId), StringComparer.Ordinal), b => Row(page, b, result), "numbers labelled dense");
+            result.Burials.OrderBy(b => AsCounted(b.BurialId), StringComparer.Ordinal), b => Row(page, b, result),
+            "numbers labelled dense");
         Markup[] facts =
         [
             Told(words["word.group"], GivenTitles.Beside(titles.Group(contribution.ContributorId), contribution.ContributorId)),
