@@ -77,7 +77,7 @@ public class WhatAFirstSheetIsTold
     /// blamed.</summary>
     [Theory]
     [InlineData("E5", 0.84, "about 3.84 g")]
-    [InlineData("H5", 1.74, "about 4.74 g")]
+    [InlineData("H5", 0.74, "about 4.74 g")]
     [InlineData("I5", 1.0, "at least 1.48 g")]
     [InlineData("F5", 6.92, "no more than 3.84 g")]
     public void A_weight_that_no_bag_of_its_lot_has_is_the_one_that_is_told(string cell, double typed, string expected)
