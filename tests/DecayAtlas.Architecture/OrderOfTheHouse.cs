@@ -17,9 +17,10 @@ public class OrderOfTheHouse
         ("Grids", ". Projections Layout Remote Reading Exposure Sampling Polygons"
             + " Formats.Ascii Formats.Cdf Formats.Cf Formats.TiffReading Formats.GeoTiff Formats.NetCdf.Writing Formats.NetCdf Formats"
             + " Catalogue Inspection"),
-        ("Contributions", ". Findings Words Vocabularies Schema Places Packages Tables Tables.Warnings Campaigns Workbooks Sheets"
-            + " Layout.Natures Layout.Blocks Layout Wide Kits Reading Understanding Questioning.Columns Questioning.Bags"
-            + " Questioning.Masses Questioning.Means Questioning.Sides Judging Questioning.Rates Questioning Reports Sending Receiving"),
+        ("Contributions", ". Findings Words Vocabularies Vocabularies.Remarks Schema Places Packages Tables Tables.Warnings Campaigns"
+            + " Workbooks Sheets Layout.Natures Layout.Blocks Layout Wide Kits Reading Understanding Questioning.Columns Questioning.Bags"
+            + " Questioning.Cells Questioning.Masses Questioning.Means Questioning.Sides Judging Questioning.Rates Questioning Reports"
+            + " Sending Receiving"),
         ("Atlas", ". Records Schema Vocabularies Covariates Results Noted Answers Tables Mapped Releases Described Exports Changes"),
         ("Prediction", ". Training Limits Models Candidates Validation Understanding Cards Trained Lattices Pictures Maps Regions Joint"
             + " Siting"),

@@ -107,6 +107,7 @@ internal sealed class DryingQuestions(AskedTable table)
     private void Undried(JsonObject bags)
     {
         (TidyCell Cell, string Said)[] lines = [.. table.AllBeside
+            .Where(cell => !CellRemarks.IsOfStar(table, cell.Value.Text))
             .Select(cell => (cell, Said: DryingWords.UndriedIn(cell.Value.Text)!)).Where(line => line.Said is not null)];
         if (lines.Length == 0)
             return;

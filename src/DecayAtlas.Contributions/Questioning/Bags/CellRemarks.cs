@@ -13,4 +13,8 @@ internal static class CellRemarks
     public static string? LineOf(AskedTable table, string beside) => !beside.All(sign => sign == '*') ? null
         : table.Lines.Select(cell => cell.Value.Text).FirstOrDefault(text => text.TrimStart().StartsWith(beside, StringComparison.Ordinal)
             && !text.TrimStart().StartsWith(beside + "*", StringComparison.Ordinal));
+
+    /// <summary>Whether a line explains the star of some cell.</summary>
+    public static bool IsOfStar(AskedTable table, string line) => line.TrimStart().StartsWith('*')
+        && table.Columns.Any(column => column.Distinct.Any(text => text.TrimEnd().EndsWith('*')));
 }

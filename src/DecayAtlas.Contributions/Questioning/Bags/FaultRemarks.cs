@@ -121,7 +121,7 @@ internal sealed class FaultRemarks(AskedTable table, IWeighings? masses)
             .. table.AllBeside.Where(cell => FaultWords.In(cell.Value.Text) is not (null or SaidFault.Doubt or SaidFault.Void)
                 && DryingWords.UndriedIn(cell.Value.Text) is null
                 && !cell.Value.Text.Contains('=', StringComparison.Ordinal) && !FaultWords.IsRule(cell.Value.Text)
-                && !cell.Value.Text.TrimStart().StartsWith('*')),
+                && !CellRemarks.IsOfStar(table, cell.Value.Text)),
         ];
         if (lines.Length > 0 && _ask.Choose(Interview.Meaning, "line-of-fault",
             [_ask.Option("as-written", "line-as-written"), _ask.Option("mend", "fault-mend")], null,

@@ -52,7 +52,7 @@ internal static class ConditionWarnings
                 is { Length: > 0 } unread)
             {
                 Add(FindingCode.RemarkUnread, bag, "notes", FindingText.Quote(unread), "remarks that say nothing against a weighing",
-                    "the bag counts as it stands: empty its last mass if it shall not count");
+                    "the bag counts: empty its last mass if it shall not");
             }
         }
         Swapped(burials, Add);

@@ -1,6 +1,6 @@
 using System.Text.Json.Nodes;
 
-namespace DecayAtlas.Contributions.Questioning.Masses;
+namespace DecayAtlas.Contributions.Questioning.Cells;
 
 /// <summary>A loss, a change or what is left, in grams or as a share, in place of the last mass.</summary>
 internal sealed class ShareReading(AskedTable table)

@@ -1,6 +1,6 @@
 using System.Globalization;
 
-namespace DecayAtlas.Pages.Contributed;
+namespace DecayAtlas.Pages.Texts;
 
 /// <summary>What people called a place: as they wrote it or, where they sent an id alone, as far as that tells: it has hyphens where a
 /// name has spaces. One that is hidden has no name here, and where it is of a kit the number that stands in its id.</summary>

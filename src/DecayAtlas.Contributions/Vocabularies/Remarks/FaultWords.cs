@@ -1,4 +1,4 @@
-namespace DecayAtlas.Contributions.Vocabularies;
+namespace DecayAtlas.Contributions.Vocabularies.Remarks;
 
 /// <summary>What a remark says against the cells beside it.</summary>
 internal enum SaidFault

@@ -1,7 +1,7 @@
 using System.Globalization;
 using System.Text.Json.Nodes;
 
-namespace DecayAtlas.Contributions.Questioning.Masses;
+namespace DecayAtlas.Contributions.Questioning.Cells;
 
 /// <summary>What texts of a column of masses stand for, and what is uncertain of them.</summary>
 internal static class MassSource

@@ -1,7 +1,7 @@
 using System.Globalization;
 using System.Text.Json.Nodes;
 
-namespace DecayAtlas.Contributions.Questioning.Masses;
+namespace DecayAtlas.Contributions.Questioning.Cells;
 
 /// <summary>Cells with several numbers, as 2.20 (2.02) or 2,02 statt 2,20: which one counts only the sender knows.</summary>
 internal sealed class SeveralNumbers(AskedTable table)

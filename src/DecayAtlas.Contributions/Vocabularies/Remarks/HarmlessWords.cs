@@ -1,4 +1,4 @@
-namespace DecayAtlas.Contributions.Vocabularies;
+namespace DecayAtlas.Contributions.Vocabularies.Remarks;
 
 /// <summary>Words of remarks that say nothing against a weighing, in four languages: of the weather, the ground, plants and animals, and of
 /// a bag that is as it should be.</summary>

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Contributions.Vocabularies;
+namespace DecayAtlas.Contributions.Vocabularies.Remarks;
 
 /// <summary>Words for what became of a bag, for nothing, and for yes and no, in four languages.</summary>
 internal static class StateWords

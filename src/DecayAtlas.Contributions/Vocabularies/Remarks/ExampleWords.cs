@@ -1,4 +1,4 @@
-namespace DecayAtlas.Contributions.Vocabularies;
+namespace DecayAtlas.Contributions.Vocabularies.Remarks;
 
 internal enum ExampleMark
 {

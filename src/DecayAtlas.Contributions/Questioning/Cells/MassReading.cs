@@ -1,7 +1,7 @@
 using System.Globalization;
 using System.Text.Json.Nodes;
 
-namespace DecayAtlas.Contributions.Questioning.Masses;
+namespace DecayAtlas.Contributions.Questioning.Cells;
 
 /// <summary>How the numbers of a column of masses are written, and in which unit: by the signs, by what litter in a bag can weigh, else
 /// asked.</summary>
