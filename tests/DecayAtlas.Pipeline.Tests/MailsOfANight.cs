@@ -114,7 +114,7 @@ public sealed class MailsOfANight : IDisposable
             Directory.GetFiles(_atlas.PathOf("atlas/quarantine"), "report.md", SearchOption.AllDirectories)));
         Assert.Contains("Sind es 1,94 g?", Assert.Single(telling.Look!.Lines, line => line.Contains("19,40", StringComparison.Ordinal)),
             StringComparison.Ordinal);
-        foreach (string told in (string[])["Sind es 1,94 g?", "2024-13-14", "Tiefe (cm): 8 bis 80", "(wood-1-2): ein Beutel ging verloren"])
+        foreach (string told in (string[])["Sind es 1,94 g?", "2024-13-14", "Tiefe (cm): 8 bis 80", "(wood-1-2). Grund: ein Beutel ging verloren"])
         {
             Assert.Contains(told, mail, StringComparison.Ordinal);
             Assert.Contains(told, report, StringComparison.Ordinal);
@@ -163,7 +163,7 @@ public sealed class MailsOfANight : IDisposable
         string mail = Text("c1-thanks.eml"), page = File.ReadAllText(_atlas.PathOf("atlas/current/pages/de/contributions/c1.html"));
         int asked = mail.IndexOf(Language.Find("de")!["mail.check"], StringComparison.Ordinal);
         Assert.InRange(asked, 0, mail.IndexOf("'glade'", StringComparison.Ordinal));
-        Assert.Contains("auf dem Blatt „Über uns“ Fassung 2", mail, StringComparison.Ordinal);
+        Assert.Contains("als Fassung 2: In der Mappe der Kampagne steht sie auf dem Blatt „Über uns“; sonst setzt auf der Prüfseite", mail, StringComparison.Ordinal);
         Assert.Contains("<h2>Bitte nachsehen</h2>", page, StringComparison.Ordinal);
         Assert.Contains("Spalte ecosystem", page, StringComparison.Ordinal);
         Assert.DoesNotContain("Es gibt nichts zu berichtigen", page, StringComparison.Ordinal);
@@ -222,7 +222,7 @@ public sealed class MailsOfANight : IDisposable
         Assert.Contains("0 von 4 Vergrabungen zählen. Die mit einem Ergebnis sind beiseitegelegt; warum, steht unten.", deep,
             StringComparison.Ordinal);
         Assert.DoesNotContain("eine Wägung fehlt", deep, StringComparison.Ordinal);
-        Assert.Contains("Der Grund: ein Beutel ging verloren. Nichts zu berichtigen", lost, StringComparison.Ordinal);
+        Assert.Contains("Der Grund: ein Beutel ging verloren. Dort ist nichts zu berichtigen", lost, StringComparison.Ordinal);
     }
 
     [Fact]
