@@ -76,7 +76,7 @@ internal sealed class DryingQuestions(AskedTable table)
             foreach ((string field, AskedColumn? column) in new[]
             {
                 (First, table.Of(ColumnChoice.Initial, role)),
-                (Last, table.Of(ColumnChoice.Final, role) ?? table.Of(ColumnChoice.Loss, role) ?? table.Of(ColumnChoice.Remaining, role)),
+                (Last, table.LastOf(role)),
             })
             {
                 if (column is null || DryingWords.In($"{column.Name} {column.Header.Unit}") is not { } drying)

@@ -44,7 +44,7 @@ internal sealed class FaultRemarks(AskedTable table, IWeighings? masses)
     // those beside a mass that would count
     private IEnumerable<Remark> Remarks() =>
         from role in table.Roles
-        where LastOf(role) is not null
+        where table.LastOf(role) is not null
         from said in new StateQuestions(table).SaidOf(role)
         from text in said.Texts
         where table.MaySpeakOf(role, text)
@@ -52,12 +52,9 @@ internal sealed class FaultRemarks(AskedTable table, IWeighings? masses)
         // that it was not dried is asked about as such
         where fault is not null && !DryingWords.IsUndried(text)
         let rows = Enumerable.Range(0, table.Rows.Count).Where(row => said.TextAt(row) == text
-            && LastOf(role)!.TextAt(row).Any(char.IsAsciiDigit)).ToArray()
+            && table.LastOf(role)!.TextAt(row).Any(char.IsAsciiDigit)).ToArray()
         where rows.Length > 0
         select new Remark(role, said, text, fault.Value, rows);
-
-    private AskedColumn? LastOf(LitterRole? role) => table.Of(ColumnChoice.Final, role) ?? table.Of(ColumnChoice.Loss, role)
-        ?? table.Of(ColumnChoice.Remaining, role);
 
     private void Make(SaidFault fault, Remark[] remarks)
     {
@@ -110,7 +107,7 @@ internal sealed class FaultRemarks(AskedTable table, IWeighings? masses)
         if (table.Draft.BagsOf(role)["mass_final_g"] is not JsonObject final)
             return;
         foreach (int row in rows)
-            MappingDraft.SetRow(final, table.RowNames[row], LastOf(role)!.TextAt(row), "");
+            MappingDraft.SetRow(final, table.RowNames[row], table.LastOf(role)!.TextAt(row), "");
     }
 
     // a legend and a rule say nothing of what was done

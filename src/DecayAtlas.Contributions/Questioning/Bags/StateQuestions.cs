@@ -207,15 +207,12 @@ internal sealed class StateQuestions(AskedTable table)
         }
     }
 
-    private AskedColumn? LastOf(LitterRole? role) => table.Of(ColumnChoice.Final, role) ?? table.Of(ColumnChoice.Loss, role)
-        ?? table.Of(ColumnChoice.Remaining, role);
-
     // A remark that a bag was lost. Without a last mass it was; weg or missing among other words may be another thing and is asked. Beside
     // a mass of it after all it is asked too: where it was lost, what was weighed is not of this bag.
     private string? Lost(string text, SaidOfBags said, LitterRole? role)
     {
         bool isSaid = StateWords.IsLossIn(text);
-        if ((!isSaid && StateWords.ConditionOf(text) != "lost") || LastOf(role) is not { } last)
+        if ((!isSaid && StateWords.ConditionOf(text) != "lost") || table.LastOf(role) is not { } last)
             return null;
         int[] own = [.. Enumerable.Range(0, table.Rows.Count).Where(row => said.TextAt(row) == text)];
         int[] rows = [.. own.Where(row => last.TextAt(row).Any(char.IsAsciiDigit))];
@@ -225,7 +222,7 @@ internal sealed class StateQuestions(AskedTable table)
                 _ask.Option("-", "not-weighed")], "lost", [.. own.Select(table.SeenRow)], text) == "lost" ? "lost" : null;
         }
         // of two bags it speaks of the one that was not weighed again
-        if (rows.Length == 0 || !isSaid || (role is { } one && rows.All(row => LastOf(one == LitterRole.Fast ? LitterRole.Slow
+        if (rows.Length == 0 || !isSaid || (role is { } one && rows.All(row => table.LastOf(one == LitterRole.Fast ? LitterRole.Slow
             : LitterRole.Fast)?.TextAt(row).Length == 0)))
         {
             return null;

@@ -104,6 +104,10 @@ internal sealed class AskedTable(Interview ask, TidyTable table, Campaign? campa
         Chosen.TryGetValue((field, role), out AskedColumn? column) ? column
         : role is not null && Chosen.TryGetValue((field, null), out AskedColumn? common) ? common : null;
 
+    /// <summary>Where a bag's last mass comes from: it, what was lost, or what is left.</summary>
+    public AskedColumn? LastOf(LitterRole? role) =>
+        Of(ColumnChoice.Final, role) ?? Of(ColumnChoice.Loss, role) ?? Of(ColumnChoice.Remaining, role);
+
     /// <summary>Days as lines beside the table write them of each row, by field.</summary>
     public Dictionary<string, AskedColumn> StatedDays { get; } = [];
 
